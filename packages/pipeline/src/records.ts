@@ -1,0 +1,131 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Transform } from '@cast-to-last/geometry/transform';
+import type { Landmarks } from '@cast-to-last/foot/landmarks';
+import type { Measurement } from '@cast-to-last/foot/measures';
+import type { Side } from '@cast-to-last/foot/side';
+
+/** What each stage hands to the next. Arrays are never changed by a later stage. */
+
+export type ScanKind = 'positive' | 'outside' | 'inside';
+export type LengthUnit = 'mm' | 'cm' | 'm' | 'in';
+
+/** read-scan: one mesh in millimetres, in the scan's own coordinates. */
+export interface Scan {
+  readonly mesh: Mesh;
+  readonly format: 'stl-binary' | 'stl-ascii' | 'ply-ascii' | 'ply-binary-little' | 'ply-binary-big' | 'obj';
+  /** Triangles after polygons were split, before any repair. */
+  readonly trianglesRead: number;
+  readonly unit: LengthUnit;
+  readonly unitHow: 'given' | 'inferred';
+  readonly kind: ScanKind;
+  readonly warnings: readonly string[];
+}
+
+/** Counts of what repair did; every key is present. */
+export interface RepairCounts {
+  readonly weldedVertices: number;
+  readonly degenerateTriangles: number;
+  readonly duplicateTriangles: number;
+  readonly piecesDropped: number;
+  readonly trianglesDropped: number;
+  readonly trianglesFlipped: number;
+  readonly nonManifoldEdges: number;
+  readonly nonManifoldVertices: number;
+  readonly holesFilled: number;
+  /** mm² of surface that repair added. */
+  readonly areaFilled: number;
+}
+
+/** repair: one connected, consistently outward, manifold surface with at most one boundary loop (the top opening). */
+export interface RepairedCast {
+  readonly mesh: Mesh;
+  /** Vertices of the opening at the top in loop order; null where the scan's top is capped. */
+  readonly opening: Uint32Array | null;
+  /** One byte a vertex: 1 where repair made the surface. */
+  readonly filled: Uint8Array;
+  readonly repairs: RepairCounts;
+  readonly warnings: readonly string[];
+}
+
+/** align: the cast in a foot frame that is good to about a millimetre; `measure` settles it on the cleaned surface. */
+export interface AlignedCast {
+  readonly mesh: Mesh;
+  readonly opening: Uint32Array | null;
+  readonly filled: Uint8Array;
+  readonly side: Side;
+  /** Scan coordinates in mm → foot frame. */
+  readonly transform: Transform;
+  readonly landmarks: Landmarks;
+  readonly warnings: readonly string[];
+}
+
+export interface Finding {
+  readonly code: string;
+  readonly severity: 'note' | 'care' | 'recast';
+  readonly value: number | null;
+  readonly limit: number | null;
+  readonly unit: string;
+  readonly text: string;
+}
+
+/** check-cast: is this cast usable? */
+export interface CastCheck {
+  readonly verdict: 'usable' | 'usable-with-care' | 'recast';
+  readonly findings: readonly Finding[];
+}
+
+export type MarkKind = 'dent' | 'bump' | 'ridge' | 'seam';
+export type MarkDecision = 'smooth' | 'keep' | 'ask';
+
+/** One mark on the cast. Lengths in mm, in the frame of the mesh it was found on. */
+export interface Mark {
+  readonly id: string;
+  readonly kind: MarkKind;
+  readonly centre: readonly [number, number, number];
+  /** Signed: negative into the cast. */
+  readonly depth: number;
+  readonly area: number;
+  readonly length: number;
+  readonly width: number;
+  readonly decision: MarkDecision;
+  /** Why this decision, one sentence for the maker. */
+  readonly why: string;
+  /** Vertices that the mark covers (its visible extent, without the margin that smoothing adds). */
+  readonly vertices: Uint32Array;
+}
+
+/** find-marks */
+export interface InspectedCast {
+  readonly marks: readonly Mark[];
+  /** Standard deviation of scan noise together with plaster texture along the normal, mm. */
+  readonly roughness: number;
+}
+
+/** smooth-marks: same triangles as the aligned cast; vertices outside `moved` are bit-for-bit where they were. */
+export interface SmoothedCast {
+  readonly mesh: Mesh;
+  /** One byte a vertex: 1 where smoothing may have moved it. */
+  readonly moved: Uint8Array;
+}
+
+/** measure: the settled frame, and every measure of the cleaned cast. */
+export interface MeasuredCast {
+  /** The cleaned cast in the settled foot frame. */
+  readonly mesh: Mesh;
+  /** Scan coordinates in mm → settled foot frame. */
+  readonly transform: Transform;
+  /** The frame of AlignedCast → settled foot frame. */
+  readonly settle: Transform;
+  readonly landmarks: Landmarks;
+  readonly measurements: readonly Measurement[];
+}
+
+/** build-last */
+export interface Last {
+  /** Closed, manifold, outward, in the settled foot frame. */
+  readonly mesh: Mesh;
+  /** mm³ */
+  readonly volume: number;
+  readonly allowances: { readonly toeMm: number; readonly topHeightMm: number | null };
+  readonly measurements: readonly Measurement[];
+}
