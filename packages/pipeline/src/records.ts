@@ -126,6 +126,8 @@ export interface Last {
   readonly mesh: Mesh;
   /** mm³ */
   readonly volume: number;
+  /** What the solid modeller said of the mesh, never assumed. */
+  readonly manifold: true;
   readonly allowances: { readonly toeMm: number; readonly topHeightMm: number | null };
   readonly measurements: readonly Measurement[];
 }

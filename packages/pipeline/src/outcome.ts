@@ -1,0 +1,46 @@
+import type { Side } from '@cast-to-last/foot/side';
+import type { Sizes } from '@cast-to-last/foot/sizes';
+import type {
+  AlignedCast, CastCheck, InspectedCast, Last, LengthUnit, MeasuredCast, RepairedCast, Scan, ScanKind, SmoothedCast,
+} from './records.js';
+import type { RuleSet } from './rules.js';
+
+/** What one cast is made from: the scan file's bytes and what the person at the bench says of them. */
+export interface CastInput {
+  readonly bytes: Uint8Array;
+  readonly fileName: string;
+  readonly side: Side;
+  readonly kind: ScanKind;
+  /** The file's unit; 'auto' infers it from the size. */
+  readonly unit: LengthUnit | 'auto';
+  /** Wall of a plaster shell, mm; unused for a positive. */
+  readonly wallMm?: number;
+  /** Go on where the declared side contradicts the shape. */
+  readonly sideOverride?: boolean;
+}
+
+/** Every record that the stages made of one cast. */
+export interface CastOutcome {
+  readonly inputSha256: string;
+  readonly rulesSha256: string;
+  readonly rules: RuleSet;
+  readonly scan: Scan;
+  readonly repaired: RepairedCast;
+  readonly aligned: AlignedCast;
+  readonly check: CastCheck;
+  readonly inspected: InspectedCast;
+  readonly smoothed: SmoothedCast;
+  readonly measured: MeasuredCast;
+  readonly sizes: Sizes;
+  readonly last: Last;
+}
+
+/** How a host runs a stage: it may time it, say so, or hand back a stored result of the same key instead of running it. */
+export type Step = <T>(name: StageName, key: string, run: () => T | Promise<T>) => Promise<T>;
+
+/** In the order of the work; the last one is the host's choice. */
+export const STAGE_NAMES = [
+  'read-scan', 'repair', 'align', 'check-cast', 'find-marks', 'smooth-marks', 'measure', 'build-last', 'draw-sheet',
+] as const;
+
+export type StageName = (typeof STAGE_NAMES)[number];

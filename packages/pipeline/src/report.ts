@@ -1,0 +1,130 @@
+import { isTaken } from '@cast-to-last/foot/measures';
+import type { Measurement } from '@cast-to-last/foot/measures';
+import type { Sizes } from '@cast-to-last/foot/sizes';
+import type { Side } from '@cast-to-last/foot/side';
+import { triangleCount } from '@cast-to-last/geometry/mesh';
+import { settledMarks } from './settled-marks.js';
+import type { CastOutcome } from './outcome.js';
+import type { CastCheck, LengthUnit, MarkDecision, MarkKind, RepairCounts, Scan, ScanKind } from './records.js';
+
+/** report.json; the JSON Schema in packages/pipeline/schema describes the same. Lengths mm, areas mm², volumes mm³. */
+export interface Report {
+  readonly schema: 1;
+  readonly scan: {
+    readonly file: string;
+    readonly sha256: string;
+    readonly format: Scan['format'];
+    readonly triangles: number;
+    readonly unit: LengthUnit;
+    readonly unitHow: 'given' | 'inferred';
+    readonly kind: ScanKind;
+    readonly side: Side;
+    readonly repairs: RepairCounts;
+  };
+  /** Scan coordinates in mm → foot frame, 4 × 4 row-major. */
+  readonly transform: readonly number[];
+  readonly measurements: readonly ReportedMeasurement[];
+  readonly sizes: Sizes;
+  readonly castCheck: CastCheck;
+  readonly marks: readonly ReportedMark[];
+  readonly last: {
+    readonly triangles: number;
+    readonly volume: number;
+    readonly manifold: true;
+    readonly allowances: { readonly toeMm: number; readonly topHeightMm: number | null };
+  };
+  readonly rules: { readonly name: string; readonly version: string; readonly sha256: string };
+  readonly stages: readonly StageRecord[];
+  readonly program: { readonly version: string };
+  readonly warnings: readonly string[];
+}
+
+export interface StageRecord {
+  readonly name: string;
+  readonly durationMs: number;
+  readonly cached: boolean;
+  readonly key: string;
+}
+
+export type ReportedMeasurement =
+  | { readonly id: string; readonly label: string; readonly value: number; readonly unit: 'mm' | 'deg'; readonly uncertainty: number; readonly on: 'cast' | 'last'; readonly onFilled: number }
+  | { readonly id: string; readonly label: string; readonly on: 'cast' | 'last'; readonly absent: string };
+
+export interface ReportedMark {
+  readonly id: string;
+  readonly kind: MarkKind;
+  readonly centre: readonly [number, number, number];
+  readonly depth: number;
+  readonly area: number;
+  readonly length: number;
+  readonly width: number;
+  readonly decision: MarkDecision;
+  readonly why: string;
+}
+
+/** What only the host knows. */
+export interface ReportContext {
+  readonly fileName: string;
+  readonly stages: readonly StageRecord[];
+  readonly programVersion: string;
+}
+
+/** Decimals kept of a number in mm, mm², deg: far below what any measure means, enough to see a repeat. */
+const DECIMALS = 4;
+
+export function rounded(value: number): number {
+  const scale = 10 ** DECIMALS;
+  return Math.round(value * scale) / scale + 0;
+}
+
+function reportMeasurement(m: Measurement): ReportedMeasurement {
+  if (!isTaken(m)) return { id: m.id, label: m.label, on: m.on, absent: m.absent };
+  return {
+    id: m.id, label: m.label, value: rounded(m.value), unit: m.unit, uncertainty: rounded(m.uncertainty), on: m.on, onFilled: rounded(m.onFilled),
+  };
+}
+
+/** The report of one cast, keys in the order of the interface. */
+export function buildReport(outcome: CastOutcome, context: ReportContext): Report {
+  const { scan, repaired, aligned, check, measured, last, sizes, rules } = outcome;
+  return {
+    schema: 1,
+    scan: {
+      file: context.fileName,
+      sha256: outcome.inputSha256,
+      format: scan.format,
+      triangles: scan.trianglesRead,
+      unit: scan.unit,
+      unitHow: scan.unitHow,
+      kind: scan.kind,
+      side: aligned.side,
+      repairs: { ...repaired.repairs, areaFilled: rounded(repaired.repairs.areaFilled) },
+    },
+    transform: Array.from(measured.transform),
+    measurements: [...measured.measurements, ...last.measurements].map(reportMeasurement),
+    sizes: {
+      ...sizes,
+      exact: { footLength: rounded(sizes.exact.footLength), parisPoint: rounded(sizes.exact.parisPoint), uk: rounded(sizes.exact.uk) },
+    },
+    castCheck: {
+      verdict: check.verdict,
+      findings: check.findings.map((f) => ({
+        code: f.code, severity: f.severity, value: f.value === null ? null : rounded(f.value), limit: f.limit, unit: f.unit, text: f.text,
+      })),
+    },
+    marks: settledMarks(outcome.inspected, measured).map((m) => ({
+      id: m.id, kind: m.kind, centre: [rounded(m.centre[0]), rounded(m.centre[1]), rounded(m.centre[2])],
+      depth: rounded(m.depth), area: rounded(m.area), length: rounded(m.length), width: rounded(m.width), decision: m.decision, why: m.why,
+    })),
+    last: {
+      triangles: triangleCount(last.mesh),
+      volume: rounded(last.volume),
+      manifold: last.manifold,
+      allowances: { toeMm: last.allowances.toeMm, topHeightMm: last.allowances.topHeightMm },
+    },
+    rules: { name: rules.name, version: rules.version, sha256: outcome.rulesSha256 },
+    stages: context.stages.map((s) => ({ name: s.name, durationMs: s.durationMs, cached: s.cached, key: s.key })),
+    program: { version: context.programVersion },
+    warnings: [...new Set([...scan.warnings, ...repaired.warnings, ...aligned.warnings])],
+  };
+}
