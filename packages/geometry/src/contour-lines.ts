@@ -1,0 +1,87 @@
+import { simplifyLine } from './simplify-line.js';
+import type { View } from './view.js';
+
+/** A line on paper: right, up of its points, mm. A closed line's last point leads back to its first. */
+export interface PaperLine {
+  readonly points: Float64Array;
+  readonly closed: boolean;
+}
+
+/** The edge of the surface as the viewer sees it: closed lines, the surface on the left. Simplified to a quarter of a cell. */
+export function silhouette(view: View): PaperLine[] {
+  const covered = new Float32Array(view.depth.length);
+  for (let i = 0; i < covered.length; i++) covered[i] = Number.isNaN(view.depth[i]) ? 0 : 1;
+  return march(view, covered, 0.5);
+}
+
+/** Where the surface seen lies `depth` mm towards the viewer; lines end where the surface ends. */
+export const depthContour = (view: View, depth: number): PaperLine[] => march(view, view.depth, depth);
+
+/**
+ * Sides of a square of samples: 0 bottom, 1 right, 2 top, 3 left. For each pattern of corners above the level (bit 0
+ * bottom left, 1 bottom right, 2 top right, 3 top left) the side by which the line comes in and the one by which it
+ * leaves, "above" on its left; saddles are cut apart.
+ */
+const CROSSINGS: readonly (readonly number[])[] = [
+  [], [0, 3], [1, 0], [1, 3], [2, 1], [0, 3, 2, 1], [2, 0], [2, 3],
+  [3, 2], [0, 2], [1, 0, 3, 2], [1, 2], [3, 1], [0, 1], [3, 0], [],
+];
+
+/** Marching squares; squares with a NaN corner hold no line. */
+function march(view: View, values: Float32Array, level: number): PaperLine[] {
+  const { columns, rows } = view;
+  const sides = 2 * columns * rows;
+  const leadsTo = new Int32Array(sides).fill(-1);
+  const hasEntry = new Uint8Array(sides);
+  for (let row = 0; row + 1 < rows; row++) {
+    for (let column = 0; column + 1 < columns; column++) {
+      const k = row * columns + column;
+      const corners = [k, k + 1, k + columns + 1, k + columns];
+      let pattern = 0;
+      let whole = true;
+      for (let c = 0; c < 4; c++) {
+        if (Number.isNaN(values[corners[c]])) whole = false;
+        if (values[corners[c]] >= level) pattern |= 1 << c;
+      }
+      if (!whole) continue;
+      const sideIds = [2 * k, 2 * (k + 1) + 1, 2 * (k + columns), 2 * k + 1];
+      const crossings = CROSSINGS[pattern];
+      for (let c = 0; c < crossings.length; c += 2) {
+        leadsTo[sideIds[crossings[c]]] = sideIds[crossings[c + 1]];
+        hasEntry[sideIds[crossings[c + 1]]] = 1;
+      }
+    }
+  }
+  return collect(view, values, level, leadsTo, hasEntry);
+}
+
+function collect(view: View, values: Float32Array, level: number, leadsTo: Int32Array, hasEntry: Uint8Array): PaperLine[] {
+  const lines: PaperLine[] = [];
+  const trace = (start: number): void => {
+    const points: number[] = [];
+    let side = start;
+    do {
+      pushCrossing(points, view, values, level, side);
+      const next = leadsTo[side];
+      leadsTo[side] = -1;
+      side = next;
+    } while (side >= 0 && side !== start);
+    const closed = side === start;
+    const simple = simplifyLine(Float64Array.from(points), 0.25 * view.cell, closed);
+    if (simple.length >= (closed ? 6 : 4)) lines.push({ points: simple, closed });
+  };
+  for (let side = 0; side < leadsTo.length; side++) if (leadsTo[side] >= 0 && hasEntry[side] === 0) trace(side);
+  for (let side = 0; side < leadsTo.length; side++) if (leadsTo[side] >= 0) trace(side);
+  return lines.sort((a, b) => b.points.length - a.points.length);
+}
+
+function pushCrossing(points: number[], view: View, values: Float32Array, level: number, side: number): void {
+  const k = side >> 1;
+  const upright = (side & 1) === 1;
+  const from = values[k];
+  const to = values[upright ? k + view.columns : k + 1];
+  const share = Math.min(1, Math.max(0, (level - from) / (to - from)));
+  const column = (k % view.columns) + (upright ? 0 : share);
+  const row = Math.floor(k / view.columns) + (upright ? share : 0);
+  points.push(view.origin[0] + column * view.cell, view.origin[1] + row * view.cell);
+}
