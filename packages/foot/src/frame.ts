@@ -1,0 +1,207 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Transform } from '@cast-to-last/geometry/transform';
+import { compose, frameTransform, identity, transformMesh } from '@cast-to-last/geometry/transform';
+import { section } from '@cast-to-last/geometry/section';
+import type { Point } from './landmarks.js';
+import { restPlaneUnder } from './rest-plane.js';
+import type { Side } from './side.js';
+import { medialSign } from './side.js';
+
+/** Fractions of foot length that define the frame. Heel breadth at 16 %: Lee, Lin & Wang 2014, J Foot Ankle Res, doi 10.1186/s13047-014-0044-7. */
+export const FRAME = {
+  heelSection: 0.16,
+  heelCeiling: 0.2,
+  /** The heel's rearmost point is sought below this height, so that a calf behind the heel is not taken for it. */
+  pternionCeiling: 0.3,
+  medialBall: [0.62, 0.82],
+  lateralBall: [0.52, 0.74],
+} as const;
+
+/** The points that the frame rests on, in the coordinates of the mesh they were found on. */
+export interface FrameLandmarks {
+  readonly footLength: number;
+  readonly pternion: Point;
+  readonly toeTip: Point;
+  readonly heelCentre: Point;
+  readonly heelWidth: number;
+  readonly medialBall: Point;
+  readonly lateralBall: Point;
+  readonly ballCentre: Point;
+}
+
+/**
+ * Finds the frame's points on a mesh that already stands in a foot frame, if only roughly (z up, x to the toes).
+ *
+ * @returns null where the mesh holds no heel section or no ball
+ */
+export function frameLandmarks(mesh: Mesh, twin: Int32Array, side: Side): FrameLandmarks | null {
+  const p = mesh.positions;
+  let floor = Infinity;
+  let front = -1;
+  let back = -1;
+  for (let i = 0; i < p.length; i += 3) {
+    if (p[i + 2] < floor) floor = p[i + 2];
+    if (front < 0 || p[i] > p[front]) front = i;
+    if (back < 0 || p[i] < p[back]) back = i;
+  }
+  if (front < 0) return null;
+  const ceiling = floor + FRAME.pternionCeiling * (p[front] - p[back]);
+  back = -1;
+  for (let i = 0; i < p.length; i += 3) if (p[i + 2] <= ceiling && (back < 0 || p[i] < p[back])) back = i;
+  const start = p[back];
+  const footLength = p[front] - start;
+  if (!(footLength > 0)) return null;
+
+  const heel = heelBreadth(mesh, twin, start + FRAME.heelSection * footLength, floor + FRAME.heelCeiling * footLength);
+  if (heel === null) return null;
+  const m = medialSign(side);
+  const medial = mostSideways(p, start + FRAME.medialBall[0] * footLength, start + FRAME.medialBall[1] * footLength, m);
+  const lateral = mostSideways(p, start + FRAME.lateralBall[0] * footLength, start + FRAME.lateralBall[1] * footLength, -m);
+  if (medial < 0 || lateral < 0) return null;
+  const at = (i: number): Point => [p[i], p[i + 1], p[i + 2]];
+  const [a, b] = [at(medial), at(lateral)];
+  return {
+    footLength,
+    pternion: at(back),
+    toeTip: at(front),
+    heelCentre: [start + FRAME.heelSection * footLength, (heel[0] + heel[1]) / 2, floor],
+    heelWidth: heel[1] - heel[0],
+    medialBall: a,
+    lateralBall: b,
+    ballCentre: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, floor],
+  };
+}
+
+/** Least and greatest y of the section at x, among points with z ≤ ceiling (the curve is cut exactly at the ceiling). */
+export function heelBreadth(mesh: Mesh, twin: Int32Array, x: number, ceiling: number): [number, number] | null {
+  let low = Infinity;
+  let high = -Infinity;
+  const take = (y: number): void => {
+    if (y < low) low = y;
+    if (y > high) high = y;
+  };
+  for (const { points, closed } of section(mesh, twin, [1, 0, 0], x)) {
+    const count = points.length / 3;
+    for (let i = 0; i < count; i++) {
+      const [y, z] = [points[3 * i + 1], points[3 * i + 2]];
+      if (z <= ceiling) take(y);
+      if (!closed && i + 1 === count) break;
+      const j = 3 * ((i + 1) % count);
+      const [y2, z2] = [points[j + 1], points[j + 2]];
+      if (z <= ceiling !== z2 <= ceiling) take(y + ((ceiling - z) / (z2 - z)) * (y2 - y));
+    }
+  }
+  return high > low ? [low, high] : null;
+}
+
+function mostSideways(p: Float64Array, from: number, to: number, direction: number): number {
+  let best = -1;
+  let most = -Infinity;
+  for (let i = 0; i < p.length; i += 3) {
+    if (p[i] < from || p[i] > to) continue;
+    const y = direction * p[i + 1];
+    if (y > most) {
+      most = y;
+      best = i;
+    }
+  }
+  return best;
+}
+
+export interface SettledFrame {
+  /** Coordinates of the given mesh → foot frame. */
+  readonly transform: Transform;
+  /** The frame's points in the foot frame. */
+  readonly landmarks: FrameLandmarks;
+  readonly rounds: number;
+  /** False where the frame still swung between states after the last round (their mean is returned). */
+  readonly settled: boolean;
+}
+
+const ROUNDS = 60;
+const UNCHANGED = 1e-6;
+
+/**
+ * The foot frame as the fixed point of its definition, from a rough start: rest plane under the mid-point of heel centre
+ * and ball centre, X along the heel–ball axis, origin under the pternion.
+ *
+ * @param start coordinates of the mesh → a rough foot frame
+ * @returns null where the mesh holds no heel or ball under this start
+ */
+export function settleFrame(mesh: Mesh, twin: Int32Array, side: Side, start: Transform): SettledFrame | null {
+  let transform = start;
+  let last: FrameLandmarks | null = null;
+  for (let round = 1; round <= ROUNDS; round++) {
+    const standing = transformMesh(transform, mesh);
+    const points = frameLandmarks(standing, twin, side);
+    if (points === null) return null;
+    last = points;
+    // After half the rounds every step is halved, so that a frame that swings between two points comes to rest.
+    const change = damp(stepToFrame(standing.positions, points), round > ROUNDS / 2 ? 0.5 : 1);
+    if (change === null) return null;
+    transform = compose(change, transform);
+    if (isUnchanged(change)) {
+      const landmarks = frameLandmarks(transformMesh(transform, mesh), twin, side);
+      return landmarks === null ? null : { transform, landmarks: onRestPlane(landmarks), rounds: round, settled: true };
+    }
+  }
+  return last === null ? null : { transform, landmarks: onRestPlane(last), rounds: ROUNDS, settled: false };
+}
+
+/** The heel and ball centres are put down on the rest plane, which is z = 0 once the frame is settled. */
+const onRestPlane = (points: FrameLandmarks): FrameLandmarks => ({
+  ...points,
+  heelCentre: [points.heelCentre[0], points.heelCentre[1], 0],
+  ballCentre: [points.ballCentre[0], points.ballCentre[1], 0],
+});
+
+/** The rigid step from where the mesh stands to the frame that its points ask for; null where no plane carries it. */
+function stepToFrame(positions: Float64Array, points: FrameLandmarks): Transform | null {
+  const { heelCentre: h, ballCentre: b, pternion } = points;
+  let plane;
+  try {
+    plane = restPlaneUnder(positions, (h[0] + b[0]) / 2, (h[1] + b[1]) / 2);
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
+  const length = Math.hypot(plane.a, plane.b, 1);
+  const z = [-plane.a / length, -plane.b / length, 1 / length];
+  const along = [b[0] - h[0], b[1] - h[1], 0];
+  const lift = along[0] * z[0] + along[1] * z[1];
+  const x = along.map((c, k) => c - lift * z[k]);
+  const norm = Math.hypot(x[0], x[1], x[2]);
+  if (!(norm > 0)) return null;
+  for (let k = 0; k < 3; k++) x[k] /= norm;
+  const y = [z[1] * x[2] - z[2] * x[1], z[2] * x[0] - z[0] * x[2], z[0] * x[1] - z[1] * x[0]];
+  // The origin lies on the axis (the line through the heel centre along X), under the pternion, on the rest plane.
+  const back = (pternion[0] - h[0]) * x[0] + (pternion[1] - h[1]) * x[1] + (pternion[2] - h[2]) * x[2];
+  const origin = [h[0] + back * x[0], h[1] + back * x[1], h[2] + back * x[2]];
+  const above = origin[0] * z[0] + origin[1] * z[1] + origin[2] * z[2] - plane.c * z[2];
+  return frameTransform(x, y, z, origin.map((c, k) => c - above * z[k]));
+}
+
+/** The part `share` of a small rigid step, kept rigid. */
+function damp(step: Transform | null, share: number): Transform | null {
+  if (step === null || share === 1) return step;
+  const mix = identity().map((e, i) => e + share * (step[i] - e));
+  const x = unit([mix[0], mix[1], mix[2]]);
+  const zRaw = [mix[8], mix[9], mix[10]];
+  const lean = x[0] * zRaw[0] + x[1] * zRaw[1] + x[2] * zRaw[2];
+  const z = unit(zRaw.map((c, k) => c - lean * x[k]));
+  const y = [z[1] * x[2] - z[2] * x[1], z[2] * x[0] - z[0] * x[2], z[0] * x[1] - z[1] * x[0]];
+  return new Float64Array([...x, mix[3], ...y, mix[7], ...z, mix[11], 0, 0, 0, 1]);
+}
+
+const unit = (v: number[]): number[] => {
+  const length = Math.hypot(v[0], v[1], v[2]);
+  return v.map((c) => c / length);
+};
+
+function isUnchanged(step: Transform): boolean {
+  const still = identity();
+  for (let r = 0; r < 3; r++) {
+    for (let c = 0; c < 3; c++) if (Math.abs(step[4 * r + c] - still[4 * r + c]) > UNCHANGED) return false;
+  }
+  return Math.hypot(step[3], step[7], step[11]) < 1e-4;
+}

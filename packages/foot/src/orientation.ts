@@ -1,0 +1,156 @@
+import type { Transform } from '@cast-to-last/geometry/transform';
+import { frameTransform } from '@cast-to-last/geometry/transform';
+
+/**
+ * What a foot looks like along its length, as fractions of that length L, at stations 0.05, 0.15 … 0.95 from the heel.
+ * Broad figures from common proportions (widths near ANSUR II's breadth / FL = 0.38 and heel breadth / FL = 0.27); from
+ * memory where no survey gives them. They only need to tell a foot's ends and faces apart.
+ */
+const SHAPE = {
+  bottom: [0.03, 0.01, 0.01, 0.02, 0.03, 0.02, 0.01, 0.01, 0.03, 0.05],
+  bottomTolerance: 0.05,
+  top: [0.3, 0.32, 0.32, 0.3, 0.28, 0.25, 0.22, 0.18, 0.14, 0.1],
+  topTolerance: 0.06,
+  /** Behind this station the leg rises, so only a top that is too low counts. */
+  legEndsAt: 4,
+  width: [0.19, 0.26, 0.27, 0.27, 0.3, 0.34, 0.38, 0.38, 0.34, 0.22],
+  widthTolerance: 0.06,
+  /** Part of the points above this height must stand behind this station. */
+  legFloor: 0.36,
+  legFront: 0.55,
+  length: [185, 325],
+} as const;
+
+const STATION_COUNT = 10;
+const DIRECTIONS = 1600;
+
+export interface Pose {
+  /** Given coordinates → rough foot frame. */
+  readonly transform: Transform;
+  /** Sum of squared misfits; 0 is the very shape. Below about 10 is a foot, above about 40 is none. */
+  readonly misfit: number;
+}
+
+export interface Opening {
+  readonly centre: readonly [number, number, number];
+  /** Unit normal pointing out of the cast. */
+  readonly normal: readonly [number, number, number];
+}
+
+/**
+ * The likeliest poses of a foot, best first: every direction of a sphere is tried as "up" with both headings along the
+ * outline's long axis, and scored by the profile of bottom, top and width.
+ *
+ * @param points x, y, z, spread evenly over the surface (about 1,500 are enough)
+ * @param opening the top opening where the scan has one
+ */
+export function likelyPoses(points: Float64Array, opening: Opening | null, count: number): Pose[] {
+  const poses: Pose[] = [];
+  const golden = Math.PI * (3 - Math.sqrt(5));
+  for (let k = 0; k < DIRECTIONS; k++) {
+    const z = 1 - (2 * k + 1) / DIRECTIONS;
+    const r = Math.sqrt(1 - z * z);
+    poses.push(...posesWithUp(points, [r * Math.cos(golden * k), r * Math.sin(golden * k), z], opening));
+  }
+  poses.sort((a, b) => a.misfit - b.misfit);
+  const apart: Pose[] = [];
+  for (const pose of poses) {
+    if (apart.length >= count) break;
+    if (apart.every((other) => axisAgreement(other.transform, pose.transform) < Math.cos((12 * Math.PI) / 180))) apart.push(pose);
+  }
+  return apart;
+}
+
+/** The lesser of the cosines between the x axes and the z axes of two poses. */
+export function axisAgreement(a: Transform, b: Transform): number {
+  const x = a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+  const z = a[8] * b[8] + a[9] * b[9] + a[10] * b[10];
+  return Math.min(x, z);
+}
+
+function posesWithUp(points: Float64Array, up: readonly [number, number, number], opening: Opening | null): Pose[] {
+  if (opening !== null && dot(opening.normal, up) < 0) return [];
+  const u0 = Math.abs(up[0]) < 0.8 ? [1, 0, 0] : [0, 1, 0];
+  const u = unit(sub(u0, up, dot(u0, up)));
+  const v = cross(up, u);
+  const n = points.length / 3;
+  let [mu, mv, uu, uv, vv] = [0, 0, 0, 0, 0];
+  for (let i = 0; i < points.length; i += 3) {
+    const a = u[0] * points[i] + u[1] * points[i + 1] + u[2] * points[i + 2];
+    const b = v[0] * points[i] + v[1] * points[i + 1] + v[2] * points[i + 2];
+    mu += a;
+    mv += b;
+    uu += a * a;
+    uv += a * b;
+    vv += b * b;
+  }
+  mu /= n;
+  mv /= n;
+  const angle = 0.5 * Math.atan2(2 * (uv / n - mu * mv), uu / n - mu * mu - (vv / n - mv * mv));
+  const along = [0, 1, 2].map((k) => Math.cos(angle) * u[k] + Math.sin(angle) * v[k]);
+  return [along, along.map((c) => -c)].map((x) => scorePose(points, x, up, opening));
+}
+
+/** The pose with these axes, set down at its own lowest and rearmost points, with its misfit. */
+export function scorePose(points: Float64Array, x: ArrayLike<number>, z: ArrayLike<number>, opening: Opening | null): Pose {
+  const y = cross(z, x);
+  let [minX, maxX, minZ, maxZ, sumY] = [Infinity, -Infinity, Infinity, -Infinity, 0];
+  for (let i = 0; i < points.length; i += 3) {
+    const a = x[0] * points[i] + x[1] * points[i + 1] + x[2] * points[i + 2];
+    const c = z[0] * points[i] + z[1] * points[i + 1] + z[2] * points[i + 2];
+    sumY += y[0] * points[i] + y[1] * points[i + 1] + y[2] * points[i + 2];
+    if (a < minX) minX = a;
+    if (a > maxX) maxX = a;
+    if (c < minZ) minZ = c;
+    if (c > maxZ) maxZ = c;
+  }
+  const n = points.length / 3;
+  const length = maxX - minX;
+  const bottom = new Float64Array(STATION_COUNT).fill(Infinity);
+  const top = new Float64Array(STATION_COUNT).fill(-Infinity);
+  const left = new Float64Array(STATION_COUNT).fill(-Infinity);
+  const right = new Float64Array(STATION_COUNT).fill(Infinity);
+  let astray = 0;
+  for (let i = 0; i < points.length; i += 3) {
+    const t = (x[0] * points[i] + x[1] * points[i + 1] + x[2] * points[i + 2] - minX) / length;
+    const h = (z[0] * points[i] + z[1] * points[i + 1] + z[2] * points[i + 2] - minZ) / length;
+    const w = (y[0] * points[i] + y[1] * points[i + 1] + y[2] * points[i + 2]) / length;
+    const s = Math.min(STATION_COUNT - 1, Math.floor(t * STATION_COUNT));
+    if (h < bottom[s]) bottom[s] = h;
+    if (h > top[s]) top[s] = h;
+    if (h < 0.25) {
+      if (w > left[s]) left[s] = w;
+      if (w < right[s]) right[s] = w;
+    }
+    if (h > SHAPE.legFloor && t > SHAPE.legFront) astray++;
+  }
+  let misfit = 200 * (astray / n);
+  for (let s = 0; s < STATION_COUNT; s++) {
+    const over = top[s] - SHAPE.top[s];
+    misfit += square((bottom[s] - SHAPE.bottom[s]) / SHAPE.bottomTolerance);
+    misfit += square((s < SHAPE.legEndsAt ? Math.min(0, over) : over) / SHAPE.topTolerance);
+    misfit += square((Math.max(0, left[s] - right[s]) - SHAPE.width[s]) / SHAPE.widthTolerance);
+  }
+  misfit += square(Math.max(0, SHAPE.length[0] - length, length - SHAPE.length[1]) / 10);
+  if (opening !== null) {
+    const at = (dot(opening.centre, x) - minX) / length;
+    const height = (dot(opening.centre, z) - minZ) / (maxZ - minZ);
+    misfit += square(Math.max(0, at - 0.45, -0.1 - at) / 0.08) + square(Math.max(0, 0.75 - height) / 0.1);
+  }
+  const origin = [0, 1, 2].map((k) => minX * x[k] + minZ * z[k] + (sumY / n) * y[k]);
+  return { transform: frameTransform(x, y, z, origin), misfit };
+}
+
+const dot = (a: ArrayLike<number>, b: ArrayLike<number>): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+const sub = (a: ArrayLike<number>, b: ArrayLike<number>, s: number): number[] => [a[0] - s * b[0], a[1] - s * b[1], a[2] - s * b[2]];
+const cross = (a: ArrayLike<number>, b: ArrayLike<number>): number[] => [
+  a[1] * b[2] - a[2] * b[1],
+  a[2] * b[0] - a[0] * b[2],
+  a[0] * b[1] - a[1] * b[0],
+];
+const unit = (a: number[]): number[] => {
+  const length = Math.hypot(a[0], a[1], a[2]);
+  return a.map((c) => c / length);
+};
+/** Misfits past four tolerances count no more, so that one odd station does not outvote the rest. */
+const square = (x: number): number => Math.min(16, Number.isFinite(x) ? x * x : 16);

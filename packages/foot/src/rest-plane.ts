@@ -1,0 +1,90 @@
+/** The plane z = a·x + b·y + c. */
+export interface Plane {
+  readonly a: number;
+  readonly b: number;
+  readonly c: number;
+}
+
+/** Height at which helper points stand outside the cast, as multiples of its extent: far above every real facet. */
+const FAR = 1e4;
+
+/**
+ * The supporting plane of the lower convex hull under (x, y): of all planes that have every point on or above them,
+ * the one that is highest at (x, y). Solved as a linear programme of three variables by exchange: the facet through
+ * three points is exchanged for one through the point that lies deepest below it, until none does.
+ *
+ * @param positions x, y, z of the points, z roughly up
+ * @returns the plane and the three points that carry it
+ * @throws RangeError where (x, y) lies outside the points' outline, so that no plane under it is carried by three points
+ */
+export function restPlaneUnder(positions: Float64Array, x: number, y: number): Plane & { readonly carriers: readonly number[] } {
+  const count = positions.length / 3;
+  let extent = 1;
+  for (let i = 0; i < positions.length; i += 3) {
+    extent = Math.max(extent, Math.abs(positions[i] - x), Math.abs(positions[i + 1] - y), Math.abs(positions[i + 2]));
+  }
+  const scale = FAR * extent;
+  const helpers = [
+    [x + 2 * scale, y, scale],
+    [x - scale, y + 2 * scale, scale],
+    [x - scale, y - 2 * scale, scale],
+  ];
+  const point = (i: number): number[] =>
+    i < 0 ? helpers[-1 - i] : [positions[3 * i], positions[3 * i + 1], positions[3 * i + 2]];
+
+  let carriers = [-1, -2, -3];
+  let plane = planeThrough(carriers.map(point));
+  const tolerance = 1e-12 * extent;
+  for (let round = 0; round < 1000; round++) {
+    let deepest = -1;
+    let depth = -tolerance;
+    for (let i = 0, k = 0; i < count; i++, k += 3) {
+      const over = positions[k + 2] - plane.a * positions[k] - plane.b * positions[k + 1] - plane.c;
+      if (over < depth) {
+        depth = over;
+        deepest = i;
+      }
+    }
+    if (deepest < 0 || carriers.includes(deepest)) {
+      if (carriers.some((i) => i < 0)) throw new RangeError('no supporting plane: the point lies outside the outline of the points');
+      return { ...plane, carriers };
+    }
+    const exchanged = exchange(carriers, deepest, point, x, y);
+    if (exchanged === null) return { ...plane, carriers };
+    carriers = exchanged;
+    plane = planeThrough(carriers.map(point));
+  }
+  throw new RangeError('no supporting plane was reached');
+}
+
+/** Of the three triangles of the new point with two carriers, the one over (x, y). */
+function exchange(carriers: number[], entering: number, point: (i: number) => number[], x: number, y: number): number[] | null {
+  let best: number[] | null = null;
+  let bestInside = -Infinity;
+  for (let out = 0; out < 3; out++) {
+    const trio = carriers.map((c, k) => (k === out ? entering : c));
+    const [p, q, r] = trio.map(point);
+    const area = cross(p, q, r[0], r[1]);
+    if (area === 0) continue;
+    const inside = Math.min(cross(p, q, x, y) / area, cross(q, r, x, y) / area, cross(r, p, x, y) / area);
+    if (inside > bestInside) {
+      bestInside = inside;
+      best = trio;
+    }
+  }
+  return best;
+}
+
+const cross = (p: number[], q: number[], x: number, y: number): number =>
+  (q[0] - p[0]) * (y - p[1]) - (q[1] - p[1]) * (x - p[0]);
+
+function planeThrough([p, q, r]: number[][]): Plane {
+  const [ux, uy, uz] = [q[0] - p[0], q[1] - p[1], q[2] - p[2]];
+  const [vx, vy, vz] = [r[0] - p[0], r[1] - p[1], r[2] - p[2]];
+  const nx = uy * vz - uz * vy;
+  const ny = uz * vx - ux * vz;
+  const nz = ux * vy - uy * vx;
+  const a = -nx / nz;
+  const b = -ny / nz;
+  return { a, b, c: p[2] - a * p[0] - b * p[1] };
+}

@@ -1,0 +1,303 @@
+import { bounds } from '@cast-to-last/geometry/mesh';
+import { vertexNormals } from '@cast-to-last/geometry/quantities';
+import { section } from '@cast-to-last/geometry/section';
+import type { FrameLandmarks } from './frame.js';
+import { FRAME, frameLandmarks, heelBreadth } from './frame.js';
+import type { Girth, Wrapped } from './girths.js';
+import { allCurves, girthInPlane, shortestGirth, tiltedGirth } from './girths.js';
+import type { Landmarks, Point } from './landmarks.js';
+import type { MeasureId, Measurement } from './measures.js';
+import { MEASURE_LABELS } from './measures.js';
+import { INSTEP_STATION, crookOfAnkle, heelCorner, highestAt, midlineProfile } from './points.js';
+import type { Side } from './side.js';
+import { medialSign } from './side.js';
+
+/** Where the ankle's girth is sought: above the malleoli. Lateral malleolus height P99 is 87 mm (ANSUR II), FL P99 302 mm. */
+export const ANKLE = { fromFraction: 0.33, stepMm: 2, leastReachMm: 12 } as const;
+
+/** The toe part of the foot, for toe height; the stations of the arch. */
+export const STATIONS = { toes: 0.9, breadth: 0.5, arch: [0.35, 0.55], archSteps: 20, soleFacing: Math.SQRT1_2 } as const;
+
+export interface MeasuredFoot {
+  readonly landmarks: Landmarks;
+  readonly measurements: Measurement[];
+}
+
+export interface TakeOptions {
+  readonly side: Side;
+  readonly on: 'cast' | 'last';
+  /** Standard deviation of the surface along its normal, mm: scan noise with plaster texture. */
+  readonly roughness: number;
+  /** Height above the rest plane up to which the surface is whole all round, mm; Infinity where the top is capped. */
+  readonly wholeTo: number;
+}
+
+/** How far past its extreme a point may lie before a hand with a rule would not take it for the extreme: 0.1 mm. */
+const RULE_READING = 0.1;
+
+/**
+ * Takes every measure of a surface that stands in its foot frame.
+ *
+ * @returns null where the surface holds no heel or ball
+ */
+export function takeMeasures(surface: Wrapped, options: TakeOptions): MeasuredFoot | null {
+  const frame = frameLandmarks(surface.mesh, surface.twin, options.side);
+  if (frame === null) return null;
+  const { footLength } = frame;
+  const instep = highestAt(surface, INSTEP_STATION * footLength);
+  const waist = instep === null ? null : highestAt(surface, (instep[0] + frame.ballCentre[0]) / 2);
+  const profiles = midlineProfile(surface);
+  const corner = heelCorner(profiles) ?? [0, 0, 0];
+  const crook = instep === null ? null : crookOfAnkle(profiles, instep, footLength, options.wholeTo);
+  const landmarks: Landmarks = {
+    footLength,
+    pternion: frame.pternion,
+    toeTip: frame.toeTip,
+    heelCentre: [frame.heelCentre[0], frame.heelCentre[1], 0],
+    ballCentre: [frame.ballCentre[0], frame.ballCentre[1], 0],
+    medialBall: frame.medialBall,
+    lateralBall: frame.lateralBall,
+    instep,
+    waist,
+    crook,
+    heelCorner: corner,
+  };
+  return { landmarks, measurements: new Taker(surface, options, frame, landmarks).all() };
+}
+
+class Taker {
+  private readonly surface: Wrapped;
+  private readonly options: TakeOptions;
+  private readonly frame: FrameLandmarks;
+  private readonly points: Landmarks;
+  /** 95 % half-width of one point's position along the surface normal. */
+  private readonly pointError: number;
+  private readonly taken: Measurement[] = [];
+
+  constructor(surface: Wrapped, options: TakeOptions, frame: FrameLandmarks, points: Landmarks) {
+    this.surface = surface;
+    this.options = options;
+    this.frame = frame;
+    this.points = points;
+    this.pointError = 1.96 * Math.max(options.roughness, 0.01);
+  }
+
+  all(): Measurement[] {
+    const { frame, points } = this;
+    const fl = frame.footLength;
+    const [a, b] = [points.medialBall, points.lateralBall];
+    const e = this.pointError;
+    const slideA = this.slide(a, [0, 1]);
+    const slideB = this.slide(b, [0, 1]);
+    const lengthError = Math.SQRT2 * e;
+    this.take('foot-length', fl, lengthError, this.filledNear(points.pternion, points.toeTip));
+    this.take('medial-ball-length', a[0] - points.pternion[0], Math.hypot(lengthError, slideA), this.filledNear(a));
+    this.take('lateral-ball-length', b[0] - points.pternion[0], Math.hypot(lengthError, slideB), this.filledNear(b));
+    this.ballGirth(slideA, slideB);
+    const [dx, dy] = [a[0] - b[0], a[1] - b[1]];
+    const width = Math.hypot(dx, dy);
+    const slant = Math.abs(dx) / width;
+    this.take('ball-width', width, Math.hypot(lengthError, slant * slideA, slant * slideB), this.filledNear(a, b));
+    const deg = 180 / Math.PI;
+    this.take('ball-angle', Math.atan2(dx, Math.abs(dy)) * deg, (Math.hypot(slideA, slideB) / width) * deg, this.filledNear(a, b), 'deg');
+    this.breadths();
+    this.instepMeasures();
+    this.heelGirths();
+    this.ankleGirth();
+    this.toeHeight();
+    this.archHeight();
+    const order = Object.keys(MEASURE_LABELS);
+    return this.taken.sort((m, n) => order.indexOf(m.id) - order.indexOf(n.id));
+  }
+
+  private take(id: MeasureId, value: number, uncertainty: number, onFilled: number, unit: 'mm' | 'deg' = 'mm', tape?: Float64Array): void {
+    const label = MEASURE_LABELS[id];
+    this.taken.push({ id, label, value, unit, uncertainty, on: this.options.on, onFilled, ...(tape ? { tape } : {}) });
+  }
+
+  private absent(id: MeasureId, reason: string): void {
+    this.taken.push({ id, label: MEASURE_LABELS[id], on: this.options.on, absent: reason });
+  }
+
+  /** A girth's own error: each of a tape's many corners errs on its own, so the tape errs little more than one point. */
+  private girth(id: MeasureId, girth: Girth, slideEffect: number): void {
+    this.take(id, girth.length, Math.hypot(2 * this.pointError, slideEffect), girth.onFilled, 'mm', girth.line);
+  }
+
+  /** How far along x the surface stays within a rule's reading and the noise of the extreme point, mm (half the range). */
+  private slide(extreme: Point, [axis, across]: readonly [number, number]): number {
+    const p = this.surface.mesh.positions;
+    const direction = Math.sign(extreme[across]);
+    const level = direction * extreme[across] - RULE_READING - this.pointError;
+    let low = extreme[axis];
+    let high = extreme[axis];
+    for (let i = 0; i < p.length; i += 3) {
+      if (direction * p[i + across] < level || Math.abs(p[i + axis] - extreme[axis]) > 20) continue;
+      low = Math.min(low, p[i + axis]);
+      high = Math.max(high, p[i + axis]);
+    }
+    return (high - low) / 2;
+  }
+
+  /** Share of made-up surface within 4 mm of the given points. */
+  private filledNear(...near: Point[]): number {
+    const p = this.surface.mesh.positions;
+    let all = 0;
+    let made = 0;
+    for (const q of near) {
+      for (let v = 0, i = 0; i < p.length; v++, i += 3) {
+        if (Math.abs(p[i] - q[0]) > 4 || Math.abs(p[i + 1] - q[1]) > 4 || Math.abs(p[i + 2] - q[2]) > 4) continue;
+        all++;
+        made += this.surface.filled[v];
+      }
+    }
+    return all === 0 ? 0 : made / all;
+  }
+
+  private ballGirth(slideA: number, slideB: number): void {
+    const { medialBall: a, lateralBall: b } = this.points;
+    const at = (da: number, db: number): Girth | null => {
+      const u = [a[0] + da - b[0] - db, a[1] - b[1], 0];
+      const length = Math.hypot(u[0], u[1]);
+      return girthInPlane(this.surface, [b[0] + db, b[1], b[2]], [u[0] / length, u[1] / length, 0], [0, 0, 1], allCurves);
+    };
+    const girth = at(0, 0);
+    if (girth === null) {
+      this.absent('ball-girth', 'The section round the ball is open: the scan has a gap there.');
+      return;
+    }
+    const shift = (da: number, db: number): number => Math.abs((at(da, db)?.length ?? girth.length) - girth.length);
+    this.girth('ball-girth', girth, Math.hypot(shift(slideA, 0), shift(0, slideB)));
+  }
+
+  private breadths(): void {
+    const { positions: p } = this.surface.mesh;
+    const fl = this.frame.footLength;
+    let low = Infinity;
+    let high = -Infinity;
+    for (let i = 0; i < p.length; i += 3) {
+      if (p[i] < STATIONS.breadth * fl) continue;
+      low = Math.min(low, p[i + 1]);
+      high = Math.max(high, p[i + 1]);
+    }
+    const e = Math.SQRT2 * this.pointError;
+    this.take('foot-breadth', high - low, e, this.filledNear(this.points.medialBall, this.points.lateralBall));
+    const ceiling = FRAME.heelCeiling * fl;
+    const at = (dx: number): number => {
+      const ends = heelBreadth(this.surface.mesh, this.surface.twin, FRAME.heelSection * fl + dx, ceiling);
+      return ends === null ? this.frame.heelWidth : ends[1] - ends[0];
+    };
+    const stationEffect = Math.abs(at(0.5) - at(-0.5));
+    this.take('heel-width', this.frame.heelWidth, Math.hypot(e, stationEffect), this.filledNear(this.points.heelCentre));
+  }
+
+  private instepMeasures(): void {
+    const { instep, waist } = this.points;
+    if (instep === null) {
+      this.absent('instep-height', 'The top of the foot is open at half its length.');
+      this.absent('instep-girth', 'The instep point could not be found.');
+      this.absent('waist-girth', 'The instep point could not be found.');
+      return;
+    }
+    this.take('instep-height', instep[2], Math.SQRT2 * this.pointError, this.filledNear(instep));
+    this.shortest('instep-girth', instep);
+    if (waist === null) this.absent('waist-girth', 'The top of the foot is open between instep and ball.');
+    else this.shortest('waist-girth', waist);
+  }
+
+  private shortest(id: MeasureId, point: Point): void {
+    const found = shortestGirth(this.surface, point);
+    if (found === null) {
+      this.absent(id, 'The section is open in every direction of the tape: the cast stops short.');
+      return;
+    }
+    let effect = 0;
+    for (const dx of [-1, 1]) {
+      const beside = highestAt(this.surface, point[0] + dx);
+      const girth = beside === null ? null : tiltedGirth(this.surface, beside, found.tilt);
+      if (girth !== null) effect = Math.max(effect, Math.abs(girth.length - found.girth.length) / 2);
+    }
+    this.girth(id, found.girth, effect);
+  }
+
+  private heelGirths(): void {
+    const { crook, instep, heelCorner: corner } = this.points;
+    const through = (id: MeasureId, top: Point | null, missing: string): void => {
+      if (top === null) {
+        this.absent(id, missing);
+        return;
+      }
+      const at = (dx: number): Girth | null => {
+        const v = [top[0] + dx - corner[0], 0, top[2] - corner[2]];
+        const length = Math.hypot(v[0], v[2]);
+        return girthInPlane(this.surface, corner, [0, 1, 0], [v[0] / length, 0, v[2] / length], allCurves);
+      };
+      const girth = at(0);
+      if (girth === null) this.absent(id, 'The section through heel and ankle is open: the cast stops short.');
+      else this.girth(id, girth, Math.abs((at(2)?.length ?? girth.length) - girth.length));
+    };
+    through('short-heel-girth', crook, 'The cast does not reach above the crook of the ankle.');
+    through('long-heel-girth', instep, 'The instep point could not be found.');
+  }
+
+  private ankleGirth(): void {
+    const from = ANKLE.fromFraction * this.frame.footLength;
+    const top = Math.min(this.options.wholeTo, bounds(this.surface.mesh.positions)[5]) - 1;
+    if (top - from < ANKLE.leastReachMm) {
+      this.absent('ankle-girth', 'The cast does not reach far enough above the ankle bones.');
+      return;
+    }
+    const limit = 0.55 * this.frame.footLength;
+    let best: Girth | null = null;
+    for (let z = from; z <= top; z += ANKLE.stepMm) {
+      const girth = girthInPlane(this.surface, [0, 0, z], [1, 0, 0], [0, 1, 0], (curves) =>
+        curves.filter((c) => c.points.length >= 9 && c.points[0] < limit).slice(0, 1),
+      );
+      if (girth !== null && (best === null || girth.length < best.length)) best = girth;
+    }
+    if (best === null) this.absent('ankle-girth', 'The section above the ankle bones is open.');
+    else this.girth('ankle-girth', best, 0.5);
+  }
+
+  private toeHeight(): void {
+    const { positions: p } = this.surface.mesh;
+    let low = Infinity;
+    let high = -Infinity;
+    for (let i = 0; i < p.length; i += 3) {
+      if (p[i] < STATIONS.toes * this.frame.footLength) continue;
+      low = Math.min(low, p[i + 2]);
+      high = Math.max(high, p[i + 2]);
+    }
+    this.take('toe-height', high - low, Math.SQRT2 * this.pointError, this.filledNear(this.points.toeTip));
+  }
+
+  /** The sole of the medial third: the lowest surface there, as far as it faces down within 45°. */
+  private archHeight(): void {
+    const { mesh, twin, filled } = this.surface;
+    const normals = vertexNormals(mesh);
+    const fl = this.frame.footLength;
+    const m = medialSign(this.options.side);
+    let best = -Infinity;
+    let made = 0;
+    for (let k = 0; k <= STATIONS.archSteps; k++) {
+      const share = STATIONS.arch[0] + (k / STATIONS.archSteps) * (STATIONS.arch[1] - STATIONS.arch[0]);
+      const ends = heelBreadth(mesh, twin, share * fl, FRAME.heelCeiling * fl);
+      if (ends === null) continue;
+      const medialEdge = m > 0 ? ends[1] : -ends[0];
+      const third = (ends[1] - ends[0]) / 3;
+      for (const curve of section(mesh, twin, [1, 0, 0], share * fl)) {
+        for (let i = 0; i + 3 <= curve.points.length; i += 3) {
+          const inward = medialEdge - m * curve.points[i + 1];
+          const corner = 3 * mesh.triangles[3 * curve.triangles[Math.min(i / 3, curve.triangles.length - 1)]];
+          if (inward < 0 || inward > third || normals[corner + 2] > -STATIONS.soleFacing) continue;
+          if (curve.points[i + 2] > best) {
+            best = curve.points[i + 2];
+            made = filled[corner / 3];
+          }
+        }
+      }
+    }
+    if (best === -Infinity) this.absent('arch-height', 'No sole was found in the medial third of the arch.');
+    else this.take('arch-height', best, Math.hypot(2 * this.pointError, 0.3), made);
+  }
+}

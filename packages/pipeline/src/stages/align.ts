@@ -1,0 +1,138 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { diagonal } from '@cast-to-last/geometry/mesh';
+import { thinOut } from '@cast-to-last/geometry/thin-out';
+import { twins } from '@cast-to-last/geometry/topology';
+import type { Transform } from '@cast-to-last/geometry/transform';
+import { transformMesh } from '@cast-to-last/geometry/transform';
+import type { SettledFrame } from '@cast-to-last/foot/frame';
+import { settleFrame } from '@cast-to-last/foot/frame';
+import type { Opening, Pose } from '@cast-to-last/foot/orientation';
+import { likelyPoses, scorePose } from '@cast-to-last/foot/orientation';
+import type { Side } from '@cast-to-last/foot/side';
+import { otherSide } from '@cast-to-last/foot/side';
+import { sideEvidence } from '@cast-to-last/foot/side-evidence';
+import { takeMeasures } from '@cast-to-last/foot/take-measures';
+import { CastError } from '../errors.js';
+import type { AlignedCast, RepairedCast } from '../records.js';
+
+export const ALIGN = {
+  /** Cells along the diagonal for the even points that poses are scored on. */
+  poseCells: 45,
+  poses: 6,
+  /** A best pose with a greater misfit is no foot. */
+  worstMisfit: 75,
+  /** Side evidence beyond this against the declared side is a contradiction; the scale is −1 to 1. */
+  contradiction: 0.25,
+} as const;
+
+export interface AlignOptions {
+  /** Take the operator's word for the side even where the shape speaks against it. */
+  readonly overrideSide?: boolean;
+}
+
+/**
+ * Puts a repaired cast into the foot frame from any pose: toe end, up and side are found from its shape.
+ *
+ * @throws CastError `not-a-foot` where no pose looks like a foot, `side-contradiction` where the shape is of the other side
+ */
+export function alignCast(cast: RepairedCast, side: Side, options: AlignOptions = {}): AlignedCast {
+  const { mesh } = cast;
+  const twin = twins(mesh);
+  const opening = cast.opening === null ? null : describeOpening(mesh, cast.opening);
+  const points = thinOut(mesh.positions, diagonal(mesh.positions) / ALIGN.poseCells);
+  const poses = likelyPoses(points, opening, ALIGN.poses);
+  const pose = bestPose(mesh, twin, points, opening, poses, side);
+  const evidence = weighSides(mesh, twin, pose, side);
+  const warnings: string[] = [];
+  if (evidence < -ALIGN.contradiction) {
+    const shown = otherSide(side);
+    if (options.overrideSide !== true) {
+      throw new CastError(
+        'side-contradiction',
+        `The scan was booked in as a ${side} foot, but its shape is that of a ${shown} foot.`,
+        `Check the label on the cast; process it with --side ${shown}, or with --override-side if it truly is a ${side} one.`,
+      );
+    }
+    warnings.push(`The shape looks like a ${shown} foot; it is treated as ${side} because the operator said so.`);
+  } else if (evidence < ALIGN.contradiction) {
+    warnings.push(`The shape does not tell left from right clearly; it is treated as ${side}, as declared.`);
+  }
+  const settled = settleFrame(mesh, twin, side, pose);
+  if (settled === null) throw notAFoot();
+  if (!settled.settled) warnings.push('The foot frame did not come to rest; the mean of its last states is used.');
+  const standing = transformMesh(settled.transform, mesh);
+  const taken = takeMeasures({ mesh: standing, twin, filled: cast.filled }, { side, on: 'cast', roughness: 0.05, wholeTo: wholeTo(standing, cast.opening) });
+  if (taken === null) throw notAFoot();
+  return {
+    mesh: standing,
+    opening: cast.opening,
+    filled: cast.filled,
+    side,
+    transform: settled.transform,
+    landmarks: taken.landmarks,
+    warnings,
+  };
+}
+
+/** The height up to which the surface is whole all round: the lowest point of the opening's edge. */
+export function wholeTo(standing: Mesh, opening: Uint32Array | null): number {
+  if (opening === null) return Infinity;
+  let lowest = Infinity;
+  for (const v of opening) lowest = Math.min(lowest, standing.positions[3 * v + 2]);
+  return lowest;
+}
+
+const notAFoot = (): CastError =>
+  new CastError(
+    'not-a-foot',
+    'No way of standing this scan up makes a foot of it.',
+    'Check that the file is the scan of one whole foot cast, with heel, ball and toes, and scan again if parts are missing.',
+  );
+
+/** The centre of the opening, and its normal out of the cast (Newell's formula over the loop). */
+function describeOpening(mesh: Mesh, loop: Uint32Array): Opening {
+  const p = mesh.positions;
+  const centre: [number, number, number] = [0, 0, 0];
+  const normal = [0, 0, 0];
+  loop.forEach((v, i) => {
+    const w = loop[(i + 1) % loop.length];
+    for (let k = 0; k < 3; k++) {
+      centre[k] += p[3 * v + k] / loop.length;
+      const [a, b] = [(k + 1) % 3, (k + 2) % 3];
+      normal[k] += p[3 * v + a] * p[3 * w + b] - p[3 * v + b] * p[3 * w + a];
+    }
+  });
+  // Boundary halfedges run with the surface on their left, so the loop's own normal points into the cast.
+  const length = -Math.hypot(normal[0], normal[1], normal[2]);
+  return { centre, normal: [normal[0] / length, normal[1] / length, normal[2] / length] };
+}
+
+/** Settles each likely pose and takes the one that then fits best. */
+function bestPose(mesh: Mesh, twin: Int32Array, points: Float64Array, opening: Opening | null, poses: Pose[], side: Side): Transform {
+  let best: Pose | null = null;
+  for (const pose of poses) {
+    if (best !== null && pose.misfit > 2 * best.misfit + 20) continue;
+    const settled: SettledFrame | null = settleFrame(mesh, twin, side, pose.transform);
+    if (settled === null) continue;
+    const t = settled.transform;
+    const { misfit } = scorePose(points, t.subarray(0, 3), t.subarray(8, 11), opening);
+    if (best === null || misfit < best.misfit) best = { transform: t, misfit };
+  }
+  if (best === null || best.misfit > ALIGN.worstMisfit) throw notAFoot();
+  return best.transform;
+}
+
+/** Evidence for the declared side, seen in the frames of both sides: 1 all for it, −1 all against it. */
+function weighSides(mesh: Mesh, twin: Int32Array, pose: Transform, side: Side): number {
+  let sum = 0;
+  let count = 0;
+  for (const assumed of [side, otherSide(side)]) {
+    const settled = settleFrame(mesh, twin, assumed, pose);
+    if (settled === null) continue;
+    const standing = transformMesh(settled.transform, mesh);
+    sum += sideEvidence(standing.positions, settled.landmarks.footLength).verdict;
+    count++;
+  }
+  const forRight = count === 0 ? 0 : sum / count;
+  return side === 'right' ? forRight : -forRight;
+}
