@@ -1,0 +1,148 @@
+import type { Mesh } from '../mesh.js';
+
+/** An sRGB colour, 0 to 255 each. */
+export type Rgb = readonly [number, number, number];
+
+export interface GlbNode {
+  readonly name: string;
+  /** In millimetres, z up. */
+  readonly mesh: Mesh;
+  /** sRGB colour of each vertex, 0 to 255, length 3 × vertices; it is multiplied by `baseColour`. */
+  readonly colours?: Uint8Array;
+  /** sRGB; white where absent. */
+  readonly baseColour?: Rgb;
+  /** JSON that viewers pass on: legends, units. */
+  readonly extras?: Readonly<Record<string, unknown>>;
+}
+
+/** glTF is y up and in metres; the nodes turn and scale, so that the stored numbers stay millimetres with z up. */
+const Z_UP_TO_Y_UP = [-Math.SQRT1_2, 0, 0, Math.SQRT1_2];
+const MILLIMETRE = [0.001, 0.001, 0.001];
+
+const ARRAY_BUFFER = 34962;
+const ELEMENT_ARRAY_BUFFER = 34963;
+const FLOAT = 5126;
+const UNSIGNED_INT = 5125;
+const UNSIGNED_BYTE = 5121;
+
+/** sRGB transfer function (IEC 61966-2-1), 0 to 255 → 0 to 1: glTF holds vertex and base colours as linear light. */
+function toLinear(byte: number): number {
+  const c = byte / 255;
+  return c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4;
+}
+
+const LINEAR_BYTES = Uint8Array.from({ length: 256 }, (_, byte) => Math.round(255 * toLinear(byte)));
+
+/**
+ * Writes a binary glTF 2.0 file with one node for each mesh: float32 positions with exact bounds, uint32 indices,
+ * and where colours are given COLOR_0 as normalised bytes. No normals: viewers shade each triangle flat.
+ * Throws RangeError for a mesh without triangles, and where colours do not match vertices.
+ */
+export function writeGlb(nodes: readonly GlbNode[]): Uint8Array {
+  const views: object[] = [];
+  const accessors: object[] = [];
+  const chunks: Uint8Array[] = [];
+  let length = 0;
+  const addView = (bytes: Uint8Array, target: number, byteStride?: number): number => {
+    chunks.push(bytes);
+    views.push({ buffer: 0, byteOffset: length, byteLength: bytes.length, target, ...(byteStride === undefined ? {} : { byteStride }) });
+    length += bytes.length;
+    return views.length - 1;
+  };
+  const addAccessor = (accessor: object): number => accessors.push(accessor) - 1;
+
+  const meshes = nodes.map((node, i) => {
+    const { positions, triangles } = node.mesh;
+    const count = positions.length / 3;
+    if (triangles.length === 0) throw new RangeError(`The mesh "${node.name}" has no triangles.`);
+    if (node.colours !== undefined && node.colours.length !== positions.length) throw new RangeError(`The mesh "${node.name}" has ${count} vertices and ${node.colours.length / 3} colours.`);
+    const floats = littleFloats(positions);
+    const attributes: Record<string, number> = {
+      POSITION: addAccessor({ bufferView: addView(floats.bytes, ARRAY_BUFFER), componentType: FLOAT, count, type: 'VEC3', min: floats.min, max: floats.max }),
+    };
+    if (node.colours !== undefined) {
+      attributes.COLOR_0 = addAccessor({ bufferView: addView(linearColours(node.colours), ARRAY_BUFFER, 4), componentType: UNSIGNED_BYTE, normalized: true, count, type: 'VEC4' });
+    }
+    const indices = addAccessor({ bufferView: addView(littleIndices(triangles), ELEMENT_ARRAY_BUFFER), componentType: UNSIGNED_INT, count: triangles.length, type: 'SCALAR' });
+    return { name: node.name, primitives: [{ attributes, indices, material: i, mode: 4 }] };
+  });
+
+  const gltf = {
+    asset: { version: '2.0', generator: 'cast-to-last' },
+    scene: 0,
+    scenes: [{ nodes: nodes.map((_, i) => i) }],
+    nodes: nodes.map((node, i) => ({
+      name: node.name, mesh: i, rotation: Z_UP_TO_Y_UP, scale: MILLIMETRE, ...(node.extras === undefined ? {} : { extras: node.extras }),
+    })),
+    meshes,
+    materials: nodes.map((node) => ({
+      name: node.name,
+      doubleSided: true,
+      pbrMetallicRoughness: { baseColorFactor: [...(node.baseColour ?? [255, 255, 255]).map(toLinear), 1], metallicFactor: 0, roughnessFactor: 0.9 },
+    })),
+    accessors,
+    bufferViews: views,
+    buffers: [{ byteLength: length }],
+  };
+  return container(new TextEncoder().encode(JSON.stringify(gltf)), chunks, length);
+}
+
+/** float32 positions, little-endian, and the bounds of the rounded numbers. */
+function littleFloats(positions: Float64Array): { bytes: Uint8Array; min: number[]; max: number[] } {
+  const bytes = new Uint8Array(4 * positions.length);
+  const v = new DataView(bytes.buffer);
+  const min = [Infinity, Infinity, Infinity];
+  const max = [-Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < positions.length; i += 3) {
+    for (let k = 0; k < 3; k++) {
+      const c = Math.fround(positions[i + k]);
+      v.setFloat32(4 * (i + k), c, true);
+      if (c < min[k]) min[k] = c;
+      if (c > max[k]) max[k] = c;
+    }
+  }
+  return { bytes, min, max };
+}
+
+function littleIndices(triangles: Uint32Array): Uint8Array {
+  const bytes = new Uint8Array(4 * triangles.length);
+  const v = new DataView(bytes.buffer);
+  for (let i = 0; i < triangles.length; i++) v.setUint32(4 * i, triangles[i], true);
+  return bytes;
+}
+
+/** Four bytes a vertex, linear light, opaque: vertex attributes must begin at multiples of 4 bytes. */
+function linearColours(colours: Uint8Array): Uint8Array {
+  const bytes = new Uint8Array((4 * colours.length) / 3);
+  for (let i = 0, at = 0; i < colours.length; i += 3, at += 4) {
+    bytes[at] = LINEAR_BYTES[colours[i]];
+    bytes[at + 1] = LINEAR_BYTES[colours[i + 1]];
+    bytes[at + 2] = LINEAR_BYTES[colours[i + 2]];
+    bytes[at + 3] = 255;
+  }
+  return bytes;
+}
+
+/** The GLB container: a 12-byte head, a JSON chunk padded with spaces, a binary chunk (whose parts are multiples of 4). */
+function container(json: Uint8Array, chunks: readonly Uint8Array[], binaryLength: number): Uint8Array {
+  const jsonLength = Math.ceil(json.length / 4) * 4;
+  const total = 12 + 8 + jsonLength + 8 + binaryLength;
+  const out = new Uint8Array(total);
+  const v = new DataView(out.buffer);
+  v.setUint32(0, 0x46546c67, true);
+  v.setUint32(4, 2, true);
+  v.setUint32(8, total, true);
+  v.setUint32(12, jsonLength, true);
+  v.setUint32(16, 0x4e4f534a, true);
+  out.fill(0x20, 20, 20 + jsonLength);
+  out.set(json, 20);
+  let at = 20 + jsonLength;
+  v.setUint32(at, binaryLength, true);
+  v.setUint32(at + 4, 0x004e4942, true);
+  at += 8;
+  for (const chunk of chunks) {
+    out.set(chunk, at);
+    at += chunk.length;
+  }
+  return out;
+}
