@@ -27,6 +27,20 @@ export function vertexTriangles(mesh: Mesh): Rows {
   return { offsets, items };
 }
 
+/** Sorts short rows by insertion and long ones by the engine's n log n sort. */
+function sortByKey(row: Uint32Array, key: Uint32Array): void {
+  if (row.length > 32) {
+    row.sort((a, b) => key[a] - key[b]);
+    return;
+  }
+  for (let i = 1; i < row.length; i++) {
+    const item = row[i];
+    let j = i - 1;
+    for (; j >= 0 && key[row[j]] > key[item]; j--) row[j + 1] = row[j];
+    row[j + 1] = item;
+  }
+}
+
 /**
  * The opposite halfedge of each halfedge: BOUNDARY where an edge has one triangle, NON_MANIFOLD where it has more than
  * two or two that run the same way.
@@ -51,18 +65,16 @@ export function twins(mesh: Mesh): Int32Array {
 
   const twin = new Int32Array(count).fill(BOUNDARY);
   for (let v = 0; v + 1 < starts.length; v++) {
-    for (let i = starts[v]; i < starts[v + 1]; i++) {
-      const h = byLow[i];
-      let same = 0;
-      let other = -1;
-      for (let j = starts[v]; j < starts[v + 1]; j++) {
-        if (j !== i && high[byLow[j]] === high[h]) {
-          same++;
-          other = byLow[j];
-        }
+    const row = byLow.subarray(starts[v], starts[v + 1]);
+    sortByKey(row, high);
+    for (let i = 0, j = 0; i < row.length; i = j) {
+      for (j = i + 1; j < row.length && high[row[j]] === high[row[i]]; ) j++;
+      if (j - i === 2 && triangles[row[i]] !== triangles[row[i + 1]]) {
+        twin[row[i]] = row[i + 1];
+        twin[row[i + 1]] = row[i];
+      } else if (j - i > 1) {
+        for (let k = i; k < j; k++) twin[row[k]] = NON_MANIFOLD;
       }
-      if (same === 1 && triangles[other] !== triangles[h]) twin[h] = other;
-      else if (same > 0) twin[h] = NON_MANIFOLD;
     }
   }
   return twin;
