@@ -1,0 +1,240 @@
+import { solveBanded } from './banded-cholesky.js';
+
+/** A bicubic surface over a square of flat coordinates. */
+export interface SplinePatch {
+  /** Half the square's side. */
+  readonly half: number;
+  /** Knot spacing. */
+  readonly spacing: number;
+  /** Control points a side. */
+  readonly side: number;
+  /** x, y and z of the control points, row (u) by row. */
+  readonly control: readonly [Float64Array, Float64Array, Float64Array];
+}
+
+export interface SplineFitOptions {
+  /** Half the side of the square that is fitted, in the positions' unit. */
+  readonly half: number;
+  /** Knot spacing aimed at. */
+  readonly spacing: number;
+  /** Length below which the second derivative is smoothed away where there are points: weight of ∫|∇²X|² is its fourth power. */
+  readonly bendLength: number;
+  /** The same for the third derivative: its sixth power weighs ∫|∇³X|². 0 leaves it out. */
+  readonly curlLength: number;
+}
+
+/** The four cubic pieces of a uniform B-spline on one cell, by powers of t in 0 … 1. */
+const PIECES = [
+  [1 / 6, -1 / 2, 1 / 2, -1 / 6],
+  [2 / 3, 0, -1, 1 / 2],
+  [1 / 6, 1 / 2, 1 / 2, -1 / 2],
+  [0, 0, 0, 1 / 6],
+] as const;
+
+const derivative = (piece: readonly number[]): number[] => piece.slice(1).map((c, k) => (k + 1) * c);
+
+const integralOfProduct = (a: readonly number[], b: readonly number[]): number =>
+  a.reduce((sum, ca, i) => sum + b.reduce((inner, cb, j) => inner + (ca * cb) / (i + j + 1), 0), 0);
+
+/** Integrals over one cell of the products of the pieces' derivatives of order 0 to 3, by order, then 4 × 4. */
+const CELL_GRAM: readonly (readonly number[])[] = [0, 1, 2, 3].map((order) => {
+  let pieces: number[][] = PIECES.map((piece) => [...piece]);
+  for (let k = 0; k < order; k++) pieces = pieces.map(derivative);
+  return pieces.flatMap((a) => pieces.map((b) => integralOfProduct(a, b)));
+});
+
+/**
+ * Gram matrices of the splines' derivatives over the cells of a row (and not beyond its ends), for unit spacing: by
+ * order, then entry (i, i + d) at 7 · i + d + 3.
+ */
+function rowGrams(side: number): Float64Array[] {
+  return CELL_GRAM.map((cell) => {
+    const gram = new Float64Array(7 * side);
+    for (let c = 0; c + 3 < side; c++) {
+      for (let a = 0; a < 4; a++) for (let b = 0; b < 4; b++) gram[7 * (c + a) + b - a + 3] += cell[4 * a + b];
+    }
+    return gram;
+  });
+}
+
+/**
+ * Fits a bicubic surface to points with flat coordinates: least squares where there are points, and where there are none
+ * the surface that carries on from them with the least bending (thin plate: ∫ X_uu² + 2 X_uv² + X_vv²) and the least
+ * change of bending (third derivatives).
+ *
+ * @param flat u, v of each point
+ * @param points x, y, z of each point
+ * @param weights area that each point stands for; 0 leaves it out
+ */
+export function fitSplinePatch(flat: Float64Array, points: Float64Array, weights: Float64Array, options: SplineFitOptions): SplinePatch {
+  const cells = Math.max(4, Math.ceil((2 * options.half) / options.spacing));
+  const spacing = (2 * options.half) / cells;
+  const side = cells + 3;
+  const width = 3 * side + 3;
+  const stride = width + 1;
+  const band = new Float64Array(side * side * stride);
+  const control: [Float64Array, Float64Array, Float64Array] = [0, 1, 2].map(() => new Float64Array(side * side)) as [
+    Float64Array,
+    Float64Array,
+    Float64Array,
+  ];
+  addEnergy(band, stride, side, spacing, options);
+  const bu = new Float64Array(4);
+  const bv = new Float64Array(4);
+  const product = new Float64Array(16);
+  const index = new Uint32Array(16);
+  for (let i = 0; i < weights.length; i++) {
+    const w = weights[i];
+    const s = (flat[2 * i] + options.half) / spacing;
+    const t = (flat[2 * i + 1] + options.half) / spacing;
+    if (!(w > 0) || s < 0 || t < 0 || s > cells || t > cells) continue;
+    const cu = Math.min(cells - 1, Math.floor(s));
+    const cv = Math.min(cells - 1, Math.floor(t));
+    basis(s - cu, bu);
+    basis(t - cv, bv);
+    for (let a = 0, k = 0; a < 4; a++) {
+      for (let b = 0; b < 4; b++, k++) {
+        index[k] = (cu + a) * side + cv + b;
+        product[k] = bu[a] * bv[b];
+      }
+    }
+    for (let k = 0; k < 16; k++) {
+      const wk = w * product[k];
+      const row = index[k];
+      for (let c = 0; c < 3; c++) control[c][row] += wk * points[3 * i + c];
+      for (let l = 0; l <= k; l++) band[row * stride + row - index[l]] += wk * product[l];
+    }
+  }
+  solveBanded(band, width, control);
+  return { half: options.half, spacing, side, control };
+}
+
+function addEnergy(band: Float64Array, stride: number, side: number, h: number, options: SplineFitOptions): void {
+  const bend = options.bendLength ** 4 * h ** -2;
+  const curl = options.curlLength ** 6 * h ** -4;
+  // A whisper of stiffness keeps the matrix positive definite where a patch has hardly any points.
+  const ground = 1e-9 * h * h;
+  const [g0, g1, g2, g3] = rowGrams(side);
+  for (let i = 0; i < side; i++) {
+    for (let j = 0; j < side; j++) {
+      const row = i * side + j;
+      for (let di = -3; di <= 0; di++) {
+        if (i + di < 0) continue;
+        for (let dj = -3; dj <= 3; dj++) {
+          if (j + dj < 0 || j + dj >= side || (di === 0 && dj > 0)) continue;
+          const column = (i + di) * side + j + dj;
+          const u = 7 * i + di + 3;
+          const v = 7 * j + dj + 3;
+          const energy =
+            bend * (g2[u] * g0[v] + 2 * g1[u] * g1[v] + g0[u] * g2[v]) +
+            curl * (g3[u] * g0[v] + 3 * g2[u] * g1[v] + 3 * g1[u] * g2[v] + g0[u] * g3[v]);
+          band[row * stride + row - column] += energy + (row === column ? ground : 0);
+        }
+      }
+    }
+  }
+}
+
+function basis(t: number, out: Float64Array): void {
+  const s = 1 - t;
+  out[0] = (s * s * s) / 6;
+  out[1] = (3 * t * t * t - 6 * t * t + 4) / 6;
+  out[2] = (3 * s * s * s - 6 * s * s + 4) / 6;
+  out[3] = (t * t * t) / 6;
+}
+
+function slope(t: number, out: Float64Array): void {
+  const s = 1 - t;
+  out[0] = (-s * s) / 2;
+  out[1] = (3 * t * t - 4 * t) / 2;
+  out[2] = (-3 * s * s + 4 * s) / 2;
+  out[3] = (t * t) / 2;
+}
+
+/** The foot of a point on a patch. */
+export interface PatchFoot {
+  u: number;
+  v: number;
+  x: number;
+  y: number;
+  z: number;
+  /** Unit normal of the patch there. */
+  nx: number;
+  ny: number;
+  nz: number;
+  /** Signed distance of the point over the patch along that normal. */
+  over: number;
+}
+
+export const newPatchFoot = (): PatchFoot => ({ u: 0, v: 0, x: 0, y: 0, z: 0, nx: 0, ny: 0, nz: 1, over: 0 });
+
+const bu = new Float64Array(4);
+const bv = new Float64Array(4);
+const su = new Float64Array(4);
+const sv = new Float64Array(4);
+const at = new Float64Array(9);
+
+/** Position and first derivatives at (u, v), into `at`: X, X_u, X_v. */
+function evaluate(patch: SplinePatch, u: number, v: number): void {
+  const cells = patch.side - 3;
+  const s = Math.min(cells, Math.max(0, (u + patch.half) / patch.spacing));
+  const t = Math.min(cells, Math.max(0, (v + patch.half) / patch.spacing));
+  const cu = Math.min(cells - 1, Math.floor(s));
+  const cv = Math.min(cells - 1, Math.floor(t));
+  basis(s - cu, bu);
+  basis(t - cv, bv);
+  slope(s - cu, su);
+  slope(t - cv, sv);
+  at.fill(0);
+  for (let a = 0; a < 4; a++) {
+    const row = (cu + a) * patch.side + cv;
+    for (let c = 0; c < 3; c++) {
+      const k = patch.control[c];
+      const across = bv[0] * k[row] + bv[1] * k[row + 1] + bv[2] * k[row + 2] + bv[3] * k[row + 3];
+      const acrossSlope = sv[0] * k[row] + sv[1] * k[row + 1] + sv[2] * k[row + 2] + sv[3] * k[row + 3];
+      at[c] += bu[a] * across;
+      at[3 + c] += su[a] * across;
+      at[6 + c] += bu[a] * acrossSlope;
+    }
+  }
+  for (let c = 3; c < 9; c++) at[c] /= patch.spacing;
+}
+
+/**
+ * The foot of the perpendicular from a point to the patch, by Gauss–Newton from foot.u, foot.v.
+ *
+ * @param foot in: where to start; out: the foot
+ */
+export function projectToPatch(patch: SplinePatch, x: number, y: number, z: number, foot: PatchFoot, rounds = 3): void {
+  let { u, v } = foot;
+  for (let round = 0; round <= rounds; round++) {
+    evaluate(patch, u, v);
+    if (round === rounds) break;
+    const [rx, ry, rz] = [x - at[0], y - at[1], z - at[2]];
+    const uu = at[3] * at[3] + at[4] * at[4] + at[5] * at[5];
+    const uv = at[3] * at[6] + at[4] * at[7] + at[5] * at[8];
+    const vv = at[6] * at[6] + at[7] * at[7] + at[8] * at[8];
+    const ru = rx * at[3] + ry * at[4] + rz * at[5];
+    const rv = rx * at[6] + ry * at[7] + rz * at[8];
+    const det = uu * vv - uv * uv;
+    if (!(det > 1e-9 * uu * vv)) break;
+    const du = (vv * ru - uv * rv) / det;
+    const dv = (uu * rv - uv * ru) / det;
+    const most = patch.spacing;
+    u += Math.max(-most, Math.min(most, du));
+    v += Math.max(-most, Math.min(most, dv));
+  }
+  const nx = at[4] * at[8] - at[5] * at[7];
+  const ny = at[5] * at[6] - at[3] * at[8];
+  const nz = at[3] * at[7] - at[4] * at[6];
+  const length = Math.sqrt(nx * nx + ny * ny + nz * nz) || 1;
+  foot.u = u;
+  foot.v = v;
+  foot.x = at[0];
+  foot.y = at[1];
+  foot.z = at[2];
+  foot.nx = nx / length;
+  foot.ny = ny / length;
+  foot.nz = nz / length;
+  foot.over = (x - at[0]) * foot.nx + (y - at[1]) * foot.ny + (z - at[2]) * foot.nz;
+}

@@ -1,0 +1,96 @@
+import { vertexCount } from '@cast-to-last/geometry/mesh';
+import type { EvenFilter } from './even-filter.js';
+import { evenFilter } from './even-filter.js';
+import type { InspectionSurface } from './inspection-surface.js';
+import { ASKING_ORDER, LineProfiles, STEP } from './line-profiles.js';
+
+/** A place that stands out from its surroundings in every direction. */
+export interface Spot {
+  readonly vertex: number;
+  /** Half-width of the gap at which it stands out, mm. */
+  readonly gap: number;
+  /** The least height over what its surroundings ask for, over all directions; negative into the cast. mm */
+  readonly height: number;
+}
+
+export const SPOTS = {
+  /** Half-widths of the gap, mm. */
+  gaps: [4, 5.5, 7.5, 10, 13, 16],
+  /** How far the surroundings reach beyond the gap: a share of it, but at least this many mm. */
+  reachShare: 0.8,
+  leastReach: 5,
+  /** Heights below this are not looked at further, mm. */
+  leastHeight: 0.3,
+  /** Directions that must have a profile long enough. */
+  leastLines: 4,
+  /** A wider gap is taken only where it shows this much more. */
+  widerGain: 1.12,
+} as const;
+
+/**
+ * Places where the surface stands off, in every direction alike, from the curve that its two sides ask for: the symmetric
+ * matched filter that separates a fingertip's mark from ridges, toes, webs and edges of the foot, which run on in one
+ * direction at least.
+ */
+export function findSpots(surface: InspectionSurface): Spot[] {
+  const filters = SPOTS.gaps.map((gap) => evenFilter(gap, Math.max(SPOTS.leastReach, SPOTS.reachShare * gap), STEP));
+  const profiles = new LineProfiles(surface, (filters[filters.length - 1].to + 1) * STEP);
+  const count = vertexCount(surface.mesh);
+  const raw: Spot[] = [];
+  for (let vertex = 0; vertex < count; vertex++) {
+    if (surface.unsure[vertex] === 1) continue;
+    const spot = askAt(profiles, filters, vertex);
+    if (spot !== null) raw.push(spot);
+  }
+  return standouts(surface, raw);
+}
+
+function askAt(profiles: LineProfiles, filters: readonly EvenFilter[], vertex: number): Spot | null {
+  const least = new Float64Array(filters.length).fill(Infinity);
+  const lines = new Uint8Array(filters.length);
+  const sign = new Int8Array(filters.length);
+  let alive = filters.length;
+  const dead = new Uint8Array(filters.length);
+  profiles.at(vertex);
+  for (const line of ASKING_ORDER) {
+    const steps = profiles.take(line);
+    for (let f = 0; f < filters.length; f++) {
+      const filter = filters[f];
+      if (dead[f] === 1 || filter.to > steps) continue;
+      let asked = 0;
+      for (let k = filter.from; k <= filter.to; k++) asked += filter.weights[k - filter.from] * profiles.mean[k - 1];
+      const height = -asked;
+      const now = height > 0 ? 1 : -1;
+      if (Math.abs(height) < SPOTS.leastHeight || (sign[f] !== 0 && sign[f] !== now)) {
+        dead[f] = 1;
+        alive--;
+        continue;
+      }
+      sign[f] = now;
+      lines[f]++;
+      least[f] = Math.min(least[f], Math.abs(height));
+    }
+    if (alive === 0) return null;
+  }
+  let best = -1;
+  for (let f = 0; f < filters.length; f++) {
+    if (dead[f] === 1 || lines[f] < SPOTS.leastLines) continue;
+    if (best < 0 || least[f] > SPOTS.widerGain * least[best]) best = f;
+  }
+  return best < 0 ? null : { vertex, gap: filters[best].gap, height: sign[best] * least[best] };
+}
+
+/** The strongest of each neighbourhood, strongest first. */
+function standouts(surface: InspectionSurface, raw: Spot[]): Spot[] {
+  const p = surface.mesh.positions;
+  const kept: Spot[] = [];
+  for (const spot of raw.sort((a, b) => Math.abs(b.height) - Math.abs(a.height) || a.vertex - b.vertex)) {
+    const near = kept.some((other) => {
+      if (Math.sign(other.height) !== Math.sign(spot.height)) return false;
+      const [a, b] = [3 * other.vertex, 3 * spot.vertex];
+      return Math.hypot(p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]) < Math.max(4, 0.8 * Math.min(other.gap, spot.gap) + 1.5);
+    });
+    if (!near) kept.push(spot);
+  }
+  return kept;
+}
