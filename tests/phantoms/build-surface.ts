@@ -1,0 +1,62 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { flipToDelaunay, jitter, projectToField, relax, subdivide, type ExactMesh } from './densify.js';
+import type { Field } from './implicit.js';
+import { meshField } from './mesh-field.js';
+import type { Random } from './random.js';
+
+/** Whether a point belongs to the cast: below the cut at the top. */
+export type Below = (x: number, y: number, z: number) => boolean;
+
+/** The triangles for which `keep` holds, with the vertices they use; `from` gives each kept vertex's old number. */
+export function keepTriangles(mesh: Mesh, keep: (triangle: number) => boolean): { mesh: Mesh; from: Uint32Array } {
+  const number = new Int32Array(mesh.positions.length / 3).fill(-1);
+  const from: number[] = [];
+  const triangles: number[] = [];
+  for (let t = 0; t < mesh.triangles.length / 3; t++) {
+    if (!keep(t)) continue;
+    for (let k = 0; k < 3; k++) {
+      const v = mesh.triangles[3 * t + k];
+      if (number[v] < 0) number[v] = from.push(v) - 1;
+      triangles.push(number[v]);
+    }
+  }
+  const positions = new Float64Array(3 * from.length);
+  from.forEach((v, i) => positions.set(mesh.positions.subarray(3 * v, 3 * v + 3), 3 * i));
+  return { mesh: { positions, triangles: Uint32Array.from(triangles) }, from: Uint32Array.from(from) };
+}
+
+/** The triangles whose three corners satisfy `below`. */
+export function trim(mesh: Mesh, below: Below): Mesh {
+  const p = mesh.positions;
+  const inside = Uint8Array.from({ length: p.length / 3 }, (_, v) => (below(p[3 * v], p[3 * v + 1], p[3 * v + 2]) ? 1 : 0));
+  return keepTriangles(mesh, (t) => [0, 1, 2].every((k) => inside[mesh.triangles[3 * t + k]] === 1)).mesh;
+}
+
+/**
+ * The zero set of `field` in `box`, in about `triangles` irregular triangles with every vertex on the surface (1e-6 mm).
+ * Only what `below` lets through is built.
+ */
+export function buildSurface(field: Field, box: Float64Array, triangles: number, below: Below, random: Random): ExactMesh {
+  const share = trim(meshField(field, box, 7), below).triangles.length / 3;
+  const levels = Math.max(0, Math.ceil(Math.log(triangles / (share * (7 / 3.1) ** 2)) / Math.log(4)));
+  const cell = 7 * Math.sqrt((share * 4 ** levels) / triangles);
+  let mesh: Mesh = meshField(field, box, cell);
+  mesh = trim(mesh, (x, y, z) => below(x, y, z - 2.5 * cell));
+  for (let i = 0; i < 3; i++) {
+    mesh = { positions: relax(mesh, 0.5), triangles: mesh.triangles };
+    projectToField(field, mesh.positions, 1);
+  }
+  for (let level = 0; level < levels; level++) {
+    mesh = subdivide(mesh);
+    if (level < levels - 1) projectToField(field, mesh.positions, 1);
+  }
+  const positions = jitter(mesh, 0.3, random);
+  const normals = projectToField(field, positions, 4);
+  const flipped = { positions, triangles: flipToDelaunay({ positions, triangles: mesh.triangles }) };
+  const p = positions;
+  const inside = Uint8Array.from({ length: p.length / 3 }, (_, v) => (below(p[3 * v], p[3 * v + 1], p[3 * v + 2]) ? 1 : 0));
+  const kept = keepTriangles(flipped, (t) => [0, 1, 2].every((k) => inside[flipped.triangles[3 * t + k]] === 1));
+  const keptNormals = new Float64Array(kept.mesh.positions.length);
+  kept.from.forEach((v, i) => keptNormals.set(normals.subarray(3 * v, 3 * v + 3), 3 * i));
+  return { ...kept.mesh, normals: keptNormals };
+}
