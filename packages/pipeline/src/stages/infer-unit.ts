@@ -1,0 +1,74 @@
+import { CastError } from '../errors.js';
+import type { LengthUnit } from '../records.js';
+
+export const MILLIMETRES: Readonly<Record<LengthUnit, number>> = { mm: 1, cm: 10, m: 1000, in: 25.4 };
+
+const NAMES: Readonly<Record<LengthUnit, string>> = { mm: 'millimetres', cm: 'centimetres', m: 'metres', in: 'inches' };
+
+const UNITS = Object.keys(MILLIMETRES) as LengthUnit[];
+
+/**
+ * Longest extent of a foot cast along its own principal axes, mm. Soles run from about 180 mm (a child's) to 340 mm,
+ * and with its leg a cast stands up to 400 mm tall, which turns the longest axis towards its diagonal. Common practice,
+ * no source; feet of adults: 219 to 302 mm from the 1st to the 99th percentile (ANSUR II, 2012).
+ */
+export const FOOT_CAST_SIZE = {
+  least: 170,
+  most: 480,
+  /** What the operator's word for the unit is believed for, with a warning: table or stand may have been scanned, too. */
+  leastBelieved: 100,
+  mostBelieved: 1500,
+} as const;
+
+const rounded = (n: number): string => Number(n.toPrecision(3)).toLocaleString('en-US', { maximumSignificantDigits: 3 });
+
+const isFoot = (mm: number): boolean => mm >= FOOT_CAST_SIZE.least && mm <= FOOT_CAST_SIZE.most;
+
+/** The units in which `extent` (in the file's numbers) is the size of a foot cast. */
+export const likelyUnits = (extent: number): LengthUnit[] => UNITS.filter((unit) => isFoot(extent * MILLIMETRES[unit]));
+
+/**
+ * The unit of a file from the longest extent of what it holds, and the sentence that says so.
+ *
+ * @throws CastError `unit-ambiguous`, `size-not-foot`
+ */
+export function inferUnit(extent: number): { unit: LengthUnit; said: string } {
+  const likely = likelyUnits(extent);
+  if (likely.length === 1) {
+    const [unit] = likely;
+    const mm = unit === 'mm' ? '' : ` (${rounded(extent * MILLIMETRES[unit])} mm)`;
+    return { unit, said: `The file names no unit; ${NAMES[unit]} were taken, because its longest extent of ${rounded(extent)}${mm} then has the size of a foot cast.` };
+  }
+  const sizes = (units: readonly LengthUnit[], joint: string): string => units.map((unit) => `${rounded(extent * MILLIMETRES[unit])} mm in ${NAMES[unit]}`).join(joint);
+  if (likely.length > 1) {
+    throw new CastError(
+      'unit-ambiguous',
+      `The longest extent of the scan is ${rounded(extent)}: ${sizes(likely, ' or ')}, and both could be a foot cast.`,
+      `Say which with --unit ${likely.join(' or --unit ')}.`,
+    );
+  }
+  throw new CastError(
+    'size-not-foot',
+    `The longest extent of the scan is ${rounded(extent)}: ${sizes(UNITS, ', ')}. None of these is the size of a foot cast (${FOOT_CAST_SIZE.least} to ${FOOT_CAST_SIZE.most} mm).`,
+    'Check that the right file was chosen; cut table and stand out of the scan, or name the unit with --unit if the size is right.',
+  );
+}
+
+/**
+ * Whether the unit that the operator named can be right; a sentence where the size is unusual.
+ *
+ * @throws CastError `size-not-foot`
+ */
+export function checkGivenUnit(extent: number, unit: LengthUnit): string | null {
+  const mm = extent * MILLIMETRES[unit];
+  if (mm < FOOT_CAST_SIZE.leastBelieved || mm > FOOT_CAST_SIZE.mostBelieved) {
+    const others = likelyUnits(extent);
+    throw new CastError(
+      'size-not-foot',
+      `In ${NAMES[unit]} the longest extent of the scan is ${rounded(mm)} mm, which is no foot cast.`,
+      others.length > 0 ? `Try --unit ${others.join(' or --unit ')}, or leave the unit out.` : 'Check that the right file was chosen.',
+    );
+  }
+  if (isFoot(mm)) return null;
+  return `The longest extent of the scan is ${rounded(mm)} mm, unusual for a foot cast; the unit was taken as given.`;
+}

@@ -1,0 +1,143 @@
+import { connectedPieces, keepTriangles, pieceAreas } from '@cast-to-last/geometry/components';
+import type { MeshFormatCode } from '@cast-to-last/geometry/formats/format-error';
+import { MeshFormatError } from '@cast-to-last/geometry/formats/format-error';
+import type { MeshFile } from '@cast-to-last/geometry/formats/mesh-file';
+import { grouped, READ_MESH_DEFAULTS } from '@cast-to-last/geometry/formats/mesh-file';
+import { readMesh } from '@cast-to-last/geometry/formats/read-mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { bounds, triangleCount } from '@cast-to-last/geometry/mesh';
+import { sampleSurface } from '@cast-to-last/geometry/sample-surface';
+import { twins } from '@cast-to-last/geometry/topology';
+import { weld } from '@cast-to-last/geometry/weld';
+import { CastError } from '../errors.js';
+import type { LengthUnit, Scan, ScanKind } from '../records.js';
+import { checkGivenUnit, inferUnit, likelyUnits, MILLIMETRES } from './infer-unit.js';
+import { principalAxes, refuseWhatIsNoFoot, spanAlong } from './not-a-foot.js';
+
+export interface ReadScanOptions {
+  /** The unit of the file's numbers; 'auto' infers it from the size. */
+  readonly unit?: LengthUnit | 'auto';
+  /** What was scanned: a poured positive, or a shell from outside or inside. */
+  readonly kind?: ScanKind;
+  /** Files with more triangles are refused. */
+  readonly maxTriangles?: number;
+}
+
+export const READ_SCAN_DEFAULTS = { unit: 'auto', kind: 'positive', ...READ_MESH_DEFAULTS } as const satisfies ReadScanOptions;
+
+export const READ_SCAN = {
+  /** Fewer triangles cannot carry the shape of a foot. (Chosen: edges of 15 to 20 mm.) */
+  leastTriangles: 500,
+  /** Points that shape and size are judged on. */
+  samples: 8000,
+  /** Extents beyond this, or below its inverse, are no lengths in any unit; squares of them must stay finite. */
+  mostExtent: 1e9,
+  /** Where the whole is this many times as long as what is left without 1 % of its area at each end, pieces may lie about. */
+  scattered: 1.25,
+} as const;
+
+const EXPORT_AGAIN = 'Export the scan again from the scanning program and upload that file.';
+
+/** What to do about each refusal of a reader. */
+const REMEDIES: Readonly<Record<MeshFormatCode, string>> = {
+  'empty-file': EXPORT_AGAIN,
+  'not-a-mesh-file': 'Export the scan as STL, PLY or OBJ and upload that file.',
+  'truncated-file': 'Copy or upload the file again; if it is still cut short, export it again.',
+  'count-mismatch': EXPORT_AGAIN,
+  'malformed-file': EXPORT_AGAIN,
+  'unsupported-content': 'Export the scan as a triangle mesh in STL, PLY or OBJ.',
+  'coordinates-not-finite': 'Repair the scan in the scanning program, or export it again.',
+  'no-triangles': 'Check that the scan is selected when it is exported, and export it again.',
+  'point-cloud': 'Let the scanning program make a surface (a mesh) of the points and export that; if the scan is one already, the file may be cut short.',
+  'bad-vertex-index': EXPORT_AGAIN,
+  'too-many-triangles': 'Reduce the scan in the scanning program, for example to 500,000 triangles.',
+};
+
+/**
+ * Reads a scan out of the bytes of an STL, PLY or OBJ file: one mesh in millimetres in the scan's own coordinates,
+ * triangles as in the file, nothing welded or repaired.
+ *
+ * @throws CastError with the codes of MeshFormatCode, and `no-surface`, `flat-surface`, `sphere-not-foot`,
+ *   `box-not-foot`, `too-few-triangles`, `unit-ambiguous`, `size-not-foot`
+ */
+export function readScan(bytes: Uint8Array, options: ReadScanOptions = {}): Scan {
+  const { unit: wanted, kind, maxTriangles } = { ...READ_SCAN_DEFAULTS, ...options };
+  const file = readFile(bytes, maxTriangles);
+  const extent = judgeShape(file.mesh);
+  const warnings = [...file.notes];
+  let unit: LengthUnit;
+  if (wanted === 'auto') {
+    const inferred = inferUnit(extent);
+    unit = inferred.unit;
+    warnings.push(inferred.said);
+  } else {
+    unit = wanted;
+    const unusual = checkGivenUnit(extent, unit);
+    if (unusual !== null) warnings.push(unusual);
+  }
+  return {
+    mesh: inMillimetres(file.mesh, unit),
+    format: file.format,
+    trianglesRead: triangleCount(file.mesh),
+    unit,
+    unitHow: wanted === 'auto' ? 'inferred' : 'given',
+    kind,
+    warnings,
+  };
+}
+
+function readFile(bytes: Uint8Array, maxTriangles: number): MeshFile {
+  try {
+    return readMesh(bytes, { maxTriangles });
+  } catch (error) {
+    if (error instanceof MeshFormatError) throw new CastError(error.code, error.message, REMEDIES[error.code]);
+    throw error;
+  }
+}
+
+/** Refuses what cannot be a foot whatever its unit; gives the longest extent along principal axes, in the file's numbers. */
+function judgeShape(mesh: Mesh): number {
+  const box = bounds(mesh.positions);
+  const widest = Math.max(box[3] - box[0], box[4] - box[1], box[5] - box[2]);
+  // No unit makes a foot of these, which the caller will say; their squares could overflow here.
+  if (widest > READ_SCAN.mostExtent || (widest > 0 && widest < 1 / READ_SCAN.mostExtent)) return widest;
+  const samples = sampleSurface(mesh, READ_SCAN.samples);
+  if (samples.points.length === 0) {
+    throw new CastError('no-surface', 'All triangles of the scan have the area 0.', EXPORT_AGAIN);
+  }
+  refuseWhatIsNoFoot(samples);
+  if (triangleCount(mesh) < READ_SCAN.leastTriangles) {
+    throw new CastError(
+      'too-few-triangles',
+      `The scan has only ${grouped(triangleCount(mesh))} triangles; at least ${grouped(READ_SCAN.leastTriangles)} are needed, and good scans have 50,000 or more.`,
+      'Export the scan with a finer resolution.',
+    );
+  }
+  const whole = longestExtent(samples.points, 0);
+  const isScattered = whole > READ_SCAN.scattered * longestExtent(samples.points, 0.01);
+  if (!isScattered && likelyUnits(whole).length > 0) return whole;
+  return longestExtent(sampleSurface(largestPiece(mesh), READ_SCAN.samples).points, 0);
+}
+
+function longestExtent(points: Float64Array, tail: number): number {
+  return Math.max(...principalAxes(points).map((axis) => {
+    const { from, to } = spanAlong(points, axis, tail);
+    return to - from;
+  }));
+}
+
+/** The connected piece with the greatest area. */
+function largestPiece(mesh: Mesh): Mesh {
+  const welded = weld(mesh).mesh;
+  const twin = twins(welded);
+  const pieces = connectedPieces(twin);
+  const areas = pieceAreas(welded, pieces);
+  const largest = areas.indexOf(areas.reduce((most, area) => Math.max(most, area), 0));
+  const keep = Uint8Array.from(pieces.piece, (piece) => (piece === largest ? 1 : 0));
+  return { positions: welded.positions, triangles: keepTriangles(welded.triangles, twin, keep).triangles };
+}
+
+function inMillimetres(mesh: Mesh, unit: LengthUnit): Mesh {
+  const factor = MILLIMETRES[unit];
+  return factor === 1 ? mesh : { positions: mesh.positions.map((c) => c * factor), triangles: mesh.triangles };
+}
