@@ -1,4 +1,4 @@
-import { bell, limbUnion, smoothMax, smoothMin, smoothStep, type Field, type Limb } from './implicit.js';
+import { bell, limbUnion, meltTogether, smoothMax, smoothStep, type Field, type Limb } from './implicit.js';
 import type { FootParameters } from './foot-parameters.js';
 
 /** The length that the layout below is drawn for, mm. */
@@ -43,21 +43,21 @@ function footLimbs(p: FootParameters): Limb[] {
     { from: [25, -1, 13], to: [44, -1, 12], radii: [19.5 * wide, 19.5 * wide], squash: [1.15, 1] },
     { from: [21, -1, 36], to: [24, -1, 58], radii: [16.5 * wide, 11] },
     // abductor of the great toe: the inner border between heel and first metatarsal
-    { from: [40, 9, 26], to: [120, 22, 27], radii: [15, 13] },
+    { from: [40, 9, 26], to: [124, 24, 28], radii: [15.5, 14] },
     // talus, tarsus and the instep ridge
     { from: [56, 1, 56], to: [88, 5, 62 + rise], radii: [23, 17] },
-    { from: [82, 6, 71 + rise], to: [146, 9.5, 40 + 0.7 * rise], radii: [18, 14] },
+    { from: [82, 6, 75 + rise], to: [150, 9.5, 46 + 0.7 * rise], radii: [19.5, 15.5] },
     { from: [97, 23, 38], to: [104, 24, 36], radii: [10.5 + p.navicular, 10] },
     // cuboid and the outer border, styloid of the fifth metatarsal
     { from: [66, -18, 26], to: [112, -24, 24], radii: [15, 14] },
     { from: [97, -33, 18], to: [104, -34, 17], radii: [7 + p.styloid, 7] },
     // metatarsals, first to fifth
-    { from: [112, 20, 38 + 0.6 * rise], to: [196, 30 + 4 * bunion, 22.5], radii: [14, 14] },
+    { from: [110, 22, 42 + 0.6 * rise], to: [196, 30 + 4 * bunion, 22.5], radii: [15.5, 14] },
     { from: [196, 33.5 + 5 * bunion, 20], to: [204, 32.5 + 5 * bunion, 20], radii: [13.5 + 1.5 * bunion, 12.5] },
-    { from: [122, 8, 44 + 0.7 * rise], to: [196, 11, 24.5], radii: [13.5, 12.5] },
-    { from: [118, -6, 38 + 0.6 * rise], to: [190, -7, 22.5], radii: [13.5, 12] },
-    { from: [112, -18, 31 + 0.4 * rise], to: [180, -21, 20], radii: [13, 11.5] },
-    { from: [104, -28, 21], to: [166, -37, 17.5], radii: [11.5, 11.5] },
+    { from: [122, 8, 50 + 0.7 * rise], to: [196, 11, 24.5], radii: [15, 12.5] },
+    { from: [118, -7, 43 + 0.6 * rise], to: [190, -7, 22.5], radii: [15, 12] },
+    { from: [112, -20, 35 + 0.4 * rise], to: [180, -21, 20], radii: [14.5, 11.5] },
+    { from: [102, -30, 23], to: [166, -37, 17.5], radii: [11.5, 11.5] },
     // fat pad under the ball and along the outer border
     { from: [186, 22, 10], to: [180, -24, 9], radii: [10, 9], squash: [1, 0.9] },
     { from: [60, -14, 12], to: [160, -28, 10], radii: [12, 10] },
@@ -72,12 +72,12 @@ function legLimbs(p: FootParameters, heightScale: number): Limb[] {
   const inner = p.medialMalleolusHeight / heightScale;
   const outer = p.lateralMalleolusHeight / heightScale;
   return [
-    // Achilles tendon, widening into the calf
-    { from: [17.5, -2, 48], to: leg(20, -1, 105), radii: [7, 5], squash: [1.1, 1] },
-    { from: leg(20, -1, 105), to: leg(8, 0, top), radii: [5, 24], squash: [1.3, 1] },
+    // Achilles tendon; the calf swells far above it
+    { from: [17.5, -2, 48], to: leg(13, 0, top), radii: [7, 10], squash: [1.1, 1] },
+    { from: leg(52, -1, 190), to: leg(44, 0, top + 60), radii: [18, 52] },
     // core, tibial crest, fibular side
-    { from: leg(52, 1, 64), to: leg(50, 1, 125), radii: [24 + swell, 26 + 0.6 * swell] },
-    { from: leg(50, 1, 125), to: leg(46, 2, top), radii: [26, 40] },
+    { from: leg(52, 1, 64), to: leg(50, 1, 125), radii: [26 + swell, 28.5 + 0.6 * swell] },
+    { from: leg(50, 1, 125), to: leg(46, 2, top), radii: [28.5, 42] },
     { from: leg(74, 6, 90), to: leg(70, 7, top), radii: [10, 26] },
     // malleoli: the medial higher and further forward
     { from: [64, 26.5, inner], to: leg(60, 13, inner + 34), radii: [9.5 + 0.4 * swell, 5], squash: [0.9, 1] },
@@ -121,7 +121,7 @@ export function footOfBones(p: FootParameters): Field {
     const v = y * sy - bend * (0.5 * (u - reach + Math.sqrt((u - reach) * (u - reach) + reach * reach)) - 0.7 * reach);
     const past = u > 185 ? (u - 185) / 85 : 0;
     const w = z * sz - p.toeSpring * past * past * past * (4 - past) / 3;
-    const upper = smoothMin(smoothMin(foot(u, v, w), leg(u, v, w), 40), toes(u, v, w), 7);
+    const upper = meltTogether(meltTogether(foot(u, v, w), leg(u, v, w), 9), toes(u, v, w), 2);
     return smoothMax(upper, sole(u, v) - w, p.soleRounding) * slope;
   };
 }

@@ -15,6 +15,9 @@ export function smoothMax(a: number, b: number, k: number): number {
 
 export const smoothMin = (a: number, b: number, k: number): number => -smoothMax(-a, -b, k);
 
+/** Smooth minimum without an end to its reach (infinitely differentiable): −k·log(e^(−a/k) + e^(−b/k)). */
+export const meltTogether = (a: number, b: number, k: number): number => Math.min(a, b) - k * Math.log1p(Math.exp(-Math.abs(a - b) / k));
+
 /** 0 before `from`, 1 after `to`, twice differentiable between. */
 export function smoothStep(from: number, to: number, v: number): number {
   const t = (v - from) / (to - from);
@@ -37,9 +40,9 @@ export interface Limb {
   readonly squash?: readonly [number, number];
 }
 
-const STRIDE = 14;
-/** How gradually a limb's radius and axis come to their ends, as a share of its length. */
-const END_WIDTH = 0.08;
+const STRIDE = 13;
+/** How gradually a limb's radius and axis come to their ends, mm. */
+const END_WIDTH = 5;
 
 /**
  * The smooth union of limbs: −k·log Σ exp(−d/k). Infinitely differentiable, and the order of the limbs does not matter.
@@ -54,10 +57,9 @@ export function limbUnion(limbs: readonly Limb[], k: number): Field {
     const vy = v[1] / ey;
     const vz = v[2] / ez;
     const lengthSquared = v[0] * v[0] + vy * vy + vz * vz;
-    table.set([...limb.from, v[0], vy, vz, 1 / Math.max(lengthSquared, 1e-9), limb.radii[0], limb.radii[1] - limb.radii[0], 1 / ey, 1 / ez, lengthSquared < 1e-6 ? 0 : 1], i * STRIDE);
+    table.set([...limb.from, v[0], vy, vz, 1 / Math.max(lengthSquared, 1e-9), limb.radii[0], limb.radii[1] - limb.radii[0], 1 / ey, 1 / ez, lengthSquared < 1e-6 ? 0 : 1, END_WIDTH ** 2 / Math.max(lengthSquared, 1e-9)], i * STRIDE);
   });
   const distances = new Float64Array(n);
-  const w2 = END_WIDTH * END_WIDTH;
   const cut = 16 * k;
   return (x, y, z) => {
     let least = Infinity;
@@ -69,6 +71,7 @@ export function limbUnion(limbs: readonly Limb[], k: number): Field {
       const vy = table[o + 4];
       const vz = table[o + 5];
       const raw = (dx * vx + dy * vy + dz * vz) * table[o + 6];
+      const w2 = table[o + 12];
       const t = table[o + 11] * 0.5 * (1 + Math.sqrt(raw * raw + w2) - Math.sqrt((raw - 1) * (raw - 1) + w2));
       const ex = dx - t * vx;
       const ey = dy - t * vy;

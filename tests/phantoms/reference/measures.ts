@@ -104,7 +104,7 @@ function* horizontalTapes(mesh: Mesh, from: number, step: number, to = 1e3): Gen
 
 /**
  * The highest point of the sole (the underside seen from below where it slopes less than 45°) on the medial third of the
- * section's breadth, 0.35 to 0.55 FL, by sections and strips 1 mm apart.
+ * section's breadth below 0.20 FL, 0.35 to 0.55 FL, by sections and strips 1 mm apart.
  */
 function archHeight(mesh: Mesh, side: Side, fl: number): number {
   const sign = medialSign(side);
@@ -114,13 +114,14 @@ function archHeight(mesh: Mesh, side: Side, fl: number): number {
     let low = Infinity;
     let high = -Infinity;
     for (let i = 0; i < segments.length; i += 3) {
+      if (segments[i + 2] > 0.2 * fl) continue;
       low = Math.min(low, sign * segments[i + 1]);
       high = Math.max(high, sign * segments[i + 1]);
     }
     const underneath = new Map<number, { z: number; steep: boolean }>();
     for (let i = 0; i < segments.length; i += 6) {
       const y = (sign * (segments[i + 1] + segments[i + 4])) / 2;
-      if (y < high - (high - low) / 3) continue;
+      if (y < high - (high - low) / 3 || segments[i + 2] > 0.2 * fl) continue;
       const z = (segments[i + 2] + segments[i + 5]) / 2;
       const steep = Math.abs(segments[i + 5] - segments[i + 2]) > Math.abs(segments[i + 4] - segments[i + 1]);
       const strip = Math.round(y);
