@@ -1,0 +1,46 @@
+import { spawnSync } from 'node:child_process';
+import { existsSync, statSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+export const ROOT = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
+
+const LEAST_NODE = [20, 11];
+
+/** Runs a program in the checkout with its output shown; its exit code. */
+export function run(command, args, options = {}) {
+  const done = spawnSync(command, args, { cwd: ROOT, stdio: 'inherit', shell: process.platform === 'win32' && command === 'npm', ...options });
+  if (done.error) console.error(`${command}: ${done.error.message}`);
+  return done.status ?? 1;
+}
+
+/** Runs a program and ends this one with its exit code where it fails. */
+export function mustRun(command, args, why) {
+  const code = run(command, args);
+  if (code === 0) return;
+  console.error(`${why} failed (${command} ${args.join(' ')}, exit code ${code}).`);
+  process.exit(code);
+}
+
+/** The path of a program that a dependency brings. */
+export const installed = (...path) => join(ROOT, 'node_modules', ...path);
+
+function checkNode() {
+  const [major, minor] = process.versions.node.split('.').map(Number);
+  if (major > LEAST_NODE[0] || (major === LEAST_NODE[0] && minor >= LEAST_NODE[1])) return;
+  console.error(`Node.js ${LEAST_NODE.join('.')} or later is needed; this is ${process.versions.node}.`);
+  process.exit(1);
+}
+
+/** npm writes its own lock file into node_modules when an installation ends well. */
+function dependenciesAreFresh() {
+  const written = join(ROOT, 'node_modules', '.package-lock.json');
+  return existsSync(written) && statSync(written).mtimeMs >= statSync(join(ROOT, 'package-lock.json')).mtimeMs;
+}
+
+/** Dependencies as the lock file has them, and the packages built. */
+export function setUp() {
+  checkNode();
+  if (!dependenciesAreFresh()) mustRun('npm', ['ci', '--no-audit', '--no-fund'], 'Installing the dependencies');
+  mustRun(process.execPath, [installed('typescript', 'bin', 'tsc'), '-b'], 'Building the packages');
+}

@@ -1,0 +1,157 @@
+import { readFileSync, readdirSync } from 'node:fs';
+import { join, relative } from 'node:path';
+import { describe, expect, it } from 'vitest';
+
+const ROOT = new URL('../../', import.meta.url).pathname;
+
+interface SourceFile {
+  /** From the top of the checkout, with forward slashes. */
+  readonly path: string;
+  readonly text: string;
+  /** What it imports, as written. */
+  readonly imports: readonly string[];
+}
+
+function sources(folder: string, endings: RegExp): SourceFile[] {
+  return readdirSync(join(ROOT, folder), { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile() && endings.test(entry.name))
+    .map((entry) => relative(ROOT, join(entry.parentPath, entry.name)).replaceAll('\\', '/'))
+    .filter((path) => !/(^|\/)(node_modules|dist)\//.test(path))
+    .sort()
+    .map((path) => {
+      const text = readFileSync(join(ROOT, path), 'utf8');
+      const imports = [...text.matchAll(/(?:\bfrom\s+|\bimport\s*\(\s*|\bimport\s+|\bresolve\(\s*)'([^']+)'/g)].map((m) => m[1]);
+      return { path, text, imports };
+    });
+}
+
+const code = sources('packages', /\.ts$/).filter(({ path }) => path.includes('/src/'));
+const tests = sources('tests', /\.(ts|mjs)$/);
+const infra = sources('infra', /\.mjs$/);
+const packageOf = ({ path }: SourceFile): string => path.split('/')[1];
+
+/** Lower floors first; a package imports its own floor's files and those below. */
+const FLOORS = ['geometry', 'foot sheet', 'pipeline', 'runtime', 'cli'];
+const floorOf = (name: string): number => FLOORS.findIndex((floor) => floor.split(' ').includes(name));
+
+/** The only file, or folder where it ends in a slash, that may import a library. */
+const DOORS: Record<string, string> = {
+  'three-mesh-bvh': 'packages/geometry/src/bvh.ts',
+  three: 'packages/geometry/src/bvh.ts',
+  'manifold-3d': 'packages/geometry/src/solid.ts',
+  pdfkit: 'packages/sheet/',
+  yazl: 'packages/geometry/src/formats/threemf.ts',
+  commander: 'packages/cli/',
+  'cli-progress': 'packages/cli/',
+  zod: 'packages/pipeline/src/',
+};
+
+describe('the house', () => {
+  it('has sources to look at', () => {
+    expect(code.length).toBeGreaterThan(20);
+    expect(tests.length).toBeGreaterThan(10);
+    expect(code.flatMap((file) => file.imports).length).toBeGreaterThan(50);
+  });
+
+  it('imports only downwards', () => {
+    const wrong = code.flatMap((file) =>
+      file.imports
+        .filter((name) => name.startsWith('@cast-to-last/'))
+        .filter((name) => {
+          const to = name.split('/')[1];
+          return to !== packageOf(file) && !(floorOf(to) >= 0 && floorOf(to) < floorOf(packageOf(file)));
+        })
+        .map((name) => `${file.path} imports ${name}`),
+    );
+    expect(wrong).toEqual([]);
+    for (const file of code) expect(floorOf(packageOf(file)), file.path).toBeGreaterThanOrEqual(0);
+  });
+
+  it('reaches its own files by relative path and other packages by name', () => {
+    const wrong = code.flatMap((file) =>
+      file.imports
+        .filter((name) => name.startsWith(`@cast-to-last/${packageOf(file)}/`) || /^(\.\.\/)+(packages|node_modules|tests|infra)\//.test(name))
+        .map((name) => `${file.path} imports ${name}`),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it('has one door to each library', () => {
+    const wrong = code.flatMap((file) =>
+      file.imports
+        .filter((name) => {
+          const library = Object.keys(DOORS).find((l) => name === l || name.startsWith(`${l}/`));
+          return library !== undefined && !(DOORS[library].endsWith('/') ? file.path.startsWith(DOORS[library]) : file.path === DOORS[library]);
+        })
+        .map((name) => `${file.path} imports ${name}`),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it('names every library that it imports in the package that does', () => {
+    const wrong = code.flatMap((file) => {
+      const manifest = JSON.parse(readFileSync(join(ROOT, 'packages', packageOf(file), 'package.json'), 'utf8'));
+      return file.imports
+        .filter((name) => !name.startsWith('.') && !name.startsWith('node:'))
+        .map((name) => name.split('/').slice(0, name.startsWith('@') ? 2 : 1).join('/'))
+        .filter((name) => manifest.dependencies?.[name] === undefined)
+        .map((name) => `${file.path} imports ${name}`);
+    });
+    expect(wrong).toEqual([]);
+  });
+
+  it('has no circle of imports inside a package', () => {
+    const byPath = new Map(code.map((file) => [file.path, file]));
+    const targets = (file: SourceFile): string[] =>
+      [...file.text.matchAll(/^(?:import|export) (?!type\b)[^;]*?from '(\.[^']+)'/gm)].map((m) =>
+        relative(ROOT, join(ROOT, file.path, '..', m[1])).replaceAll('\\', '/').replace(/\.js$/, '.ts'),
+      );
+    const state = new Map<string, 'open' | 'done'>();
+    const circles: string[] = [];
+    const visit = (path: string, trail: string[]): void => {
+      if (state.get(path) === 'done') return;
+      if (state.get(path) === 'open') {
+        circles.push([...trail.slice(trail.indexOf(path)), path].join(' → '));
+        return;
+      }
+      state.set(path, 'open');
+      const file = byPath.get(path);
+      if (file !== undefined) for (const target of targets(file)) visit(target, [...trail, path]);
+      state.set(path, 'done');
+    };
+    for (const { path } of code) visit(path, []);
+    expect(circles).toEqual([]);
+  });
+
+  it('has no barrels', () => {
+    const wrong = code.filter(({ path, text }) => path.endsWith('/index.ts') || /^export (\*|\{[^}]*\}) from/m.test(text)).map(({ path }) => path);
+    expect(wrong).toEqual([]);
+  });
+
+  it('reads the environment nowhere but in runtime/config', () => {
+    const wrong = code.filter(({ path, text }) => path !== 'packages/runtime/src/config.ts' && /process\.env\b/.test(text)).map(({ path }) => path);
+    expect(wrong).toEqual([]);
+  });
+
+  it('keeps clock, chance, disk and console out of stages and everything under them', () => {
+    const pure = code.filter((file) => ['geometry', 'foot', 'sheet', 'pipeline'].includes(packageOf(file)));
+    const impure = /\bMath\.random\b|\bDate\.now\b|\bnew Date\(\)|\bperformance\.now\b|\bconsole\.|'node:(fs|child_process|net|http|os|worker_threads)(\/promises)?'/;
+    expect(pure.filter(({ text }) => impure.test(text)).map(({ path }) => path)).toEqual([]);
+  });
+
+  it('keeps files to one subject: at most 280 lines', () => {
+    const long = code.map(({ path, text }) => ({ path, lines: text.split('\n').length })).filter(({ lines }) => lines > 280);
+    expect(long).toEqual([]);
+  });
+
+  it('leaves no unfinished work, no skipped tests and no names for nothing', () => {
+    // Put together from halves, so that this file does not hold the words that it looks for.
+    const words = [['TO', 'DO'], ['FIX', 'ME'], ['XX', 'X:']].map(([a, b]) => `\\b${a}${b}\\b`);
+    const unfinished = new RegExp(words.join('|'));
+    expect([...code, ...tests, ...infra].filter(({ text }) => unfinished.test(text)).map(({ path }) => path)).toEqual([]);
+    const halted = /\b(it|test|describe|suite)(\.\w+)*\.(skip|only|todo|skipIf|runIf|fails)\b|\bx(it|describe)\(/;
+    expect(tests.filter(({ text }) => halted.test(text)).map(({ path }) => path)).toEqual([]);
+    const vague = /(^|\/)(data|info|utils?|helpers?|manager|misc|common)\.ts$/;
+    expect([...code, ...tests].filter(({ path }) => vague.test(path)).map(({ path }) => path)).toEqual([]);
+  });
+});
