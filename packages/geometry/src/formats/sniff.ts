@@ -47,6 +47,7 @@ export function sniff(bytes: Uint8Array): Sniffed {
   for (const [offset, mark, name] of SIGNATURES) {
     if (mark.every((byte, k) => bytes[offset + k] === byte)) return { kind: 'foreign', name };
   }
+  if (bytes.every((byte) => byte === 0)) return { kind: 'foreign', name: 'nothing but zeros, as left by a copy that broke off' };
   // eslint-disable-next-line no-control-regex
   if (/[\x00-\x08\x0e-\x19\x1b-\x1f]/.test(sample)) {
     return looksLikeBinaryStl(bytes) ? { kind: 'stl-binary' } : { kind: 'foreign', name: 'a binary file of an unknown kind' };

@@ -6,6 +6,8 @@ import { grouped } from './mesh-file.js';
 /** Binary STL: 80 bytes of header, the number of triangles n, then n records; 84 + 50·n bytes, little-endian. */
 const HEADER = 84;
 const RECORD = 50;
+/** So many records of zeros at the end, a few degenerate triangles of some writers aside, were never written. */
+const MOST_BLANK_RECORDS = 20;
 /** Bytes of the normal before the nine coordinates of a record. */
 const NORMAL = 12;
 
@@ -16,27 +18,37 @@ export const isExactBinaryStl = (bytes: Uint8Array): boolean =>
   bytes.length >= HEADER && bytes.length === HEADER + RECORD * view(bytes).getUint32(80, true);
 
 /**
- * Whether the records from `first` on look like triangles: all coordinates of usual size, and most normals of length
- * 1 or 0. Looks at 200 records at most.
+ * Whether the records from `first` to before `last` look like triangles: nearly all coordinates of usual size and not
+ * all 0, most normals of length 1 or 0. Looks at 200 records at most.
  */
-function looksLikeRecords(bytes: Uint8Array, first: number): boolean {
+function lookLikeRecords(bytes: Uint8Array, first: number, last: number): boolean {
   const v = view(bytes);
-  const last = Math.min(first + 200, Math.floor((bytes.length - HEADER) / RECORD));
+  const count = Math.min(last - first, 200);
+  let unusual = 0;
+  let zeros = 0;
   let usualNormals = 0;
-  for (let i = first; i < last; i++) {
+  for (let i = first; i < first + count; i++) {
     const at = HEADER + RECORD * i;
     for (let k = 0; k < 9; k++) {
       const c = Math.abs(v.getFloat32(at + NORMAL + 4 * k, true));
-      if (!(c < 1e9 && (c === 0 || c > 1e-20))) return false;
+      if (c === 0) zeros++;
+      else if (!(c < 1e9 && c > 1e-20)) unusual++;
     }
     const length = Math.hypot(v.getFloat32(at, true), v.getFloat32(at + 4, true), v.getFloat32(at + 8, true));
     if (length === 0 || Math.abs(length - 1) < 0.01) usualNormals++;
   }
-  return last > first && usualNormals >= (last - first) / 2;
+  return zeros < 9 * count && unusual < 0.1 * 9 * count && usualNormals >= 0.5 * count;
 }
 
 /** Whether a file whose size and count do not agree is a binary STL all the same. */
-export const looksLikeBinaryStl = (bytes: Uint8Array): boolean => looksLikeRecords(bytes, 0);
+export function looksLikeBinaryStl(bytes: Uint8Array): boolean {
+  if (bytes.length < HEADER) return false;
+  const promised = view(bytes).getUint32(80, true);
+  const held = Math.floor((bytes.length - HEADER) / RECORD);
+  if (held > 0) return lookLikeRecords(bytes, 0, promised > 0 && promised < held ? promised : held);
+  // Cut short before the first triangle: a text or nothing as header, and a count that is none too large.
+  return promised > 0 && promised < 1e7 && bytes.subarray(0, 80).every((c) => c === 0 || (c >= 0x20 && c < 0x7f));
+}
 
 /** How many triangles to read from a file whose size and count may disagree, and what to say about it. */
 function settleCount(bytes: Uint8Array, maxTriangles: number): { count: number; notes: string[] } {
@@ -44,7 +56,7 @@ function settleCount(bytes: Uint8Array, maxTriangles: number): { count: number; 
   const held = Math.floor((bytes.length - HEADER) / RECORD);
   const spare = bytes.length - HEADER - RECORD * held;
   if (promised === held && spare === 0) return { count: held, notes: [] };
-  if (spare === 0 && (promised === 0 || promised > maxTriangles || (promised < held && looksLikeRecords(bytes, promised)))) {
+  if (spare === 0 && (promised === 0 || promised > maxTriangles || (promised < held && lookLikeRecords(bytes, promised, held)))) {
     return {
       count: held,
       notes: [`The header of the STL file says ${grouped(promised)} triangles, but the file holds ${grouped(held)} whole ones; all of them were read.`],
@@ -60,6 +72,16 @@ function settleCount(bytes: Uint8Array, maxTriangles: number): { count: number; 
   return { count: promised, notes: [`The STL file has ${grouped(trailing)} bytes after its last triangle; they were left out.`] };
 }
 
+/** A copy that broke off can leave a file of the right size whose rest was never written. */
+function refuseZeroTail(bytes: Uint8Array, count: number): void {
+  const end = HEADER + RECORD * count;
+  let at = end;
+  while (at > HEADER && bytes[at - 1] === 0) at--;
+  const blank = Math.floor((end - at) / RECORD);
+  if (blank < MOST_BLANK_RECORDS) return;
+  throw new MeshFormatError('truncated-file', `The last ${grouped(blank)} of ${grouped(count)} triangles in the STL file are nothing but zeros, as in a copy that broke off.`);
+}
+
 /**
  * Reads a binary STL: three vertices of its own for each triangle, stored normals and attributes ignored.
  * Errors: truncated-file, count-mismatch, no-triangles, too-many-triangles.
@@ -72,6 +94,7 @@ export function readBinaryStl(bytes: Uint8Array, maxTriangles: number): MeshFile
     throw new MeshFormatError('too-many-triangles', `The STL file holds ${grouped(count)} triangles; ${grouped(maxTriangles)} is the limit.`);
   }
   const v = view(bytes);
+  refuseZeroTail(bytes, count);
   const positions = new Float64Array(9 * count);
   const triangles = new Uint32Array(3 * count);
   for (let i = 0, at = HEADER + NORMAL, p = 0; i < count; i++, at += RECORD, p += 9) {

@@ -93,7 +93,7 @@ export function sphereMisfit(points: Float64Array): number {
 }
 
 /** Gaussian elimination with pivoting on rows [A | b]. */
-function solve(rows: Float64Array[]): number[] {
+function solve(rows: Float64Array[]): Float64Array {
   const n = rows.length;
   for (let i = 0; i < n; i++) {
     let best = i;
@@ -104,7 +104,7 @@ function solve(rows: Float64Array[]): number[] {
       for (let c = i; c <= n; c++) rows[r][c] -= f * rows[i][c];
     }
   }
-  const x = new Array<number>(n).fill(0);
+  const x = new Float64Array(n);
   for (let i = n - 1; i >= 0; i--) {
     let s = rows[i][n];
     for (let c = i + 1; c < n; c++) s -= rows[i][c] * x[c];
