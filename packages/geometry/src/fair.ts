@@ -1,0 +1,180 @@
+import type { Mesh } from './mesh.js';
+import { vertexCount } from './mesh.js';
+import type { Rows } from './topology.js';
+import { vertexTriangles } from './topology.js';
+import { localLaplacian } from './laplacian.js';
+import type { LocalLaplacian } from './laplacian.js';
+import type { SparseSymmetric } from './sparse-cholesky.js';
+import { factorize } from './sparse-cholesky.js';
+
+/**
+ * Fairs patches of a surface: each patch takes the shape of a thin plate that carries on the surface around it in position
+ * and tangent. A band around the patch takes part as a smoothing spline, pulled to its measured points, so that the plate
+ * leans on the trend of the band and not on the noise of the rim; the band itself then stays where it was.
+ *
+ * Minimised: Σ A·|Δx|² (thin plate) + Σ w·|xᵢ − xⱼ|² / tension² + Σ_band A·|x − measured|² / smoothing⁴, with cotangent
+ * weights w and vertex areas A (Botsch & Kobbelt, ACM TOG 23, 2004). One sparse direct solve for all patches, repeated
+ * with the weights of the surface that came out.
+ */
+export interface FairPatch {
+  /** The vertices to move. */
+  readonly vertices: Uint32Array;
+  /** Width of the band around the patch that steers it, mesh unit. */
+  readonly band: number;
+  /** Length below which the band's shape counts as noise, mesh unit. */
+  readonly smoothing: number;
+  /** Length beyond which the patch acts as a stretched skin instead of a plate, mesh unit; Infinity for a pure plate. */
+  readonly tension: number;
+}
+
+export const FAIR_DEFAULTS = {
+  /** Solves, each with the weights of the surface from the one before. */
+  rounds: 2,
+} as const;
+
+/** Positions with the patches' vertices moved; all others are bit-for-bit where they were. Length 3 × vertices. */
+export function fair(
+  mesh: Mesh,
+  patches: readonly FairPatch[],
+  around: Rows = vertexTriangles(mesh),
+  rounds: number = FAIR_DEFAULTS.rounds,
+): Float64Array {
+  const out = mesh.positions.slice();
+  const domain = fairDomain(mesh, patches, around);
+  if (domain.freeCount === 0) return out;
+  let current: Float64Array = mesh.positions;
+  for (let round = 0; round < rounds; round++) {
+    const laplacian = localLaplacian({ positions: current, triangles: mesh.triangles }, around, domain.vertices);
+    const solved = solvePlate(mesh.positions, laplacian, domain, patches);
+    if (!solved) return out;
+    const next = current.slice();
+    for (let i = 0; i < domain.vertices.length; i++) {
+      const v = 3 * domain.vertices[i];
+      for (let k = 0; k < 3; k++) next[v + k] = solved[k][i];
+    }
+    current = next;
+  }
+  for (let i = 0; i < domain.freeCount; i++) {
+    const v = 3 * domain.vertices[i];
+    for (let k = 0; k < 3; k++) out[v + k] = current[v + k];
+  }
+  return out;
+}
+
+interface Domain {
+  /** The vertices that the plate spans: first the free ones, then those of the bands. */
+  readonly vertices: Uint32Array;
+  readonly freeCount: number;
+  /** The patch that each of them belongs to. */
+  readonly patch: Uint16Array;
+}
+
+/** The free vertices, and those that a walk along edges reaches from them within the patch's band. */
+function fairDomain(mesh: Mesh, patches: readonly FairPatch[], around: Rows): Domain {
+  const { positions: p, triangles } = mesh;
+  const budget = new Float64Array(vertexCount(mesh)).fill(-1);
+  const owner = new Uint16Array(vertexCount(mesh));
+  const vertices: number[] = [];
+  patches.forEach((patch, i) => {
+    for (const v of patch.vertices) {
+      if (budget[v] >= 0) continue;
+      budget[v] = Infinity;
+      owner[v] = i;
+      vertices.push(v);
+    }
+  });
+  const freeCount = vertices.length;
+  let front = vertices.slice();
+  while (front.length > 0) {
+    const reached: number[] = [];
+    for (const v of front) {
+      for (let i = around.offsets[v]; i < around.offsets[v + 1]; i++) {
+        for (let k = 0; k < 3; k++) {
+          const w = triangles[3 * around.items[i] + k];
+          const length = Math.hypot(p[3 * v] - p[3 * w], p[3 * v + 1] - p[3 * w + 1], p[3 * v + 2] - p[3 * w + 2]);
+          const left = budget[v] === Infinity ? patches[owner[v]].band : budget[v] - length;
+          if (left <= budget[w] || left <= 0) continue;
+          if (budget[w] < 0) vertices.push(w);
+          budget[w] = left;
+          owner[w] = owner[v];
+          reached.push(w);
+        }
+      }
+    }
+    front = reached;
+  }
+  return {
+    vertices: Uint32Array.from(vertices),
+    freeCount,
+    patch: Uint16Array.from(vertices, (v) => owner[v]),
+  };
+}
+
+/** x, y and z of the domain's vertices on the plate; null where the system is not positive definite. */
+function solvePlate(
+  measured: Float64Array,
+  laplacian: LocalLaplacian,
+  domain: Domain,
+  patches: readonly FairPatch[],
+): Float64Array[] | null {
+  const n = domain.vertices.length;
+  const { offsets, columns, weights, area, sound, vertices } = laplacian;
+  const rows = new Uint32Array(n + 1);
+  let columnsOut = new Uint32Array(24 * n + 64);
+  let valuesOut = new Float64Array(columnsOut.length);
+  const sides = [new Float64Array(n), new Float64Array(n), new Float64Array(n)];
+  const slot = new Int32Array(vertices.length).fill(-1);
+  let size = 0;
+  const add = (start: number, j: number, value: number): void => {
+    if (slot[j] < start) {
+      if (size === columnsOut.length) {
+        columnsOut = grown(columnsOut, new Uint32Array(2 * size));
+        valuesOut = grown(valuesOut, new Float64Array(2 * size));
+      }
+      slot[j] = size;
+      columnsOut[size] = j;
+      valuesOut[size++] = 0;
+    }
+    valuesOut[slot[j]] += value;
+  };
+  const fixed = new Map<number, number>();
+  const addOrFix = (start: number, j: number, value: number): void => {
+    if (j < n) add(start, j, value);
+    else fixed.set(j, (fixed.get(j) ?? 0) + value);
+  };
+  for (let c = 0; c < n; c++) {
+    const start = size;
+    const stretch = patches[domain.patch[c]].tension === Infinity ? 0 : 1 / patches[domain.patch[c]].tension ** 2;
+    for (let e = offsets[c]; e < offsets[c + 1]; e++) {
+      const i = columns[e];
+      if (i >= n || (i >= domain.freeCount && !sound[i])) continue;
+      const scale = weights[e] / area[i];
+      for (let f = offsets[i]; f < offsets[i + 1]; f++) addOrFix(start, columns[f], scale * weights[f]);
+    }
+    if (c < domain.freeCount && stretch > 0) {
+      for (let e = offsets[c]; e < offsets[c + 1]; e++) addOrFix(start, columns[e], -stretch * weights[e]);
+    }
+    if (c >= domain.freeCount) {
+      const pull = area[c] / patches[domain.patch[c]].smoothing ** 4;
+      add(start, c, pull);
+      for (let k = 0; k < 3; k++) sides[k][c] += pull * measured[3 * vertices[c] + k];
+    }
+    for (const [j, value] of fixed) {
+      for (let k = 0; k < 3; k++) sides[k][c] -= value * measured[3 * vertices[j] + k];
+    }
+    fixed.clear();
+    rows[c + 1] = size;
+  }
+  const points = new Float64Array(3 * n);
+  for (let i = 0; i < n; i++) points.set(measured.subarray(3 * vertices[i], 3 * vertices[i] + 3), 3 * i);
+  const matrix: SparseSymmetric = { size: n, offsets: rows, columns: columnsOut.slice(0, size), values: valuesOut.slice(0, size) };
+  const factor = factorize(matrix, points);
+  if (!factor) return null;
+  factor.solve(...sides);
+  return sides;
+}
+
+function grown<T extends Uint32Array | Float64Array>(old: T, wider: T): T {
+  wider.set(old);
+  return wider;
+}

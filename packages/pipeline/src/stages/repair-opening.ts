@@ -1,0 +1,103 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { vertexCount } from '@cast-to-last/geometry/mesh';
+import { rimShape } from '@cast-to-last/geometry/rim-shape';
+import type { RimShape } from '@cast-to-last/geometry/rim-shape';
+import { symmetricEigen } from '@cast-to-last/geometry/symmetric-eigen';
+import type { Rows } from '@cast-to-last/geometry/topology';
+
+/**
+ * Tells the opening at the top of a cast from holes by the shape of its rim and by what lies beyond it. Each trait has a
+ * range in which it speaks for an opening (doubt 0) and a value at which it rules one out (doubt 1), from the first to the
+ * second number. Set on hand-made casts and on feet cut at heights of 60 to 180 mm; the ranges are wide.
+ */
+export const OPENING_DEFAULTS = {
+  /** Length of a tape round the rim, mm: too short below, too long above. */
+  shortPerimeter: [180, 115],
+  longPerimeter: [420, 600],
+  /** Longest over shortest width of the rim. An open sole has 2.2 to 3. */
+  aspect: [1.8, 2.2],
+  /** Angle between the surface at the rim and the rim's plane, degrees: a tube's end has 90, a hole in a flat part 0. */
+  steepnessDeg: [55, 32],
+  /** Root mean square distance of the rim from its plane, over its radius. */
+  unevenness: [0.2, 0.7],
+  /** Share of the cast that lies beyond the rim's plane. */
+  beyond: [0.02, 0.3],
+  /** How squarely the rim's plane stands across the cast's long axis (a cut through toes or heel): cosine. */
+  acrossLength: [0.8, 1.6],
+  /** Most doubt, summed over the traits, that an opening may have. */
+  mostDoubt: 1.2,
+} as const;
+
+/** Index of the loop that is the opening at the top, or −1. Loops have the surface on their left. */
+export function findOpening(mesh: Mesh, loops: readonly Uint32Array[], around: Rows): number {
+  let best = -1;
+  let least = Infinity;
+  let axis: LongAxis | null = null;
+  loops.forEach((loop, i) => {
+    if (loop.length < 6) return;
+    const shape = rimShape(mesh, around, loop);
+    if (shape === null || shape.tape < OPENING_DEFAULTS.shortPerimeter[1]) return;
+    axis ??= longAxis(mesh);
+    const doubt = doubtOf(mesh, shape, axis);
+    if (doubt < least) {
+      least = doubt;
+      best = i;
+    }
+  });
+  return least <= OPENING_DEFAULTS.mostDoubt ? best : -1;
+}
+
+/** Summed doubt of a loop as an opening; Infinity where one trait rules it out. */
+function doubtOf(mesh: Mesh, shape: RimShape, axis: LongAxis): number {
+  const d = OPENING_DEFAULTS;
+  const across = axis.elongation * Math.abs(shape.normal.reduce((sum, c, k) => sum + c * axis.direction[k], 0));
+  const doubts = [
+    ramp(shape.tape, d.shortPerimeter),
+    ramp(shape.tape, d.longPerimeter),
+    ramp(shape.aspect, d.aspect),
+    ramp((shape.steepness * 180) / Math.PI, d.steepnessDeg),
+    ramp(shape.unevenness / shape.radius, d.unevenness),
+    ramp(shareBeyond(mesh, shape), d.beyond),
+    ramp(across, d.acrossLength),
+  ];
+  return doubts.some((x) => x >= 1) ? Infinity : doubts.reduce((sum, x) => sum + x, 0);
+}
+
+/** 0 at and before the first number, 1 at and past the second. */
+const ramp = (value: number, [none, full]: readonly [number, number]): number =>
+  Math.max(0, Math.min(1, (value - none) / (full - none)));
+
+/** Share of the vertices farther beyond the rim's plane than the rim's own unevenness explains. */
+function shareBeyond(mesh: Mesh, shape: RimShape): number {
+  const { positions: p } = mesh;
+  const [x, y, z] = shape.normal;
+  const [cx, cy, cz] = shape.centre;
+  const margin = Math.max(0.25 * shape.radius, 2 * shape.unevenness);
+  const step = Math.max(1, Math.floor(vertexCount(mesh) / 5000));
+  let beyond = 0;
+  let all = 0;
+  for (let v = 0; v < p.length; v += 3 * step) {
+    all++;
+    if (x * (p[v] - cx) + y * (p[v + 1] - cy) + z * (p[v + 2] - cz) > margin) beyond++;
+  }
+  return beyond / all;
+}
+
+interface LongAxis {
+  readonly direction: Float64Array;
+  /** How much longer than the next axis, as the ratio of the standard deviations, at most 2, less 0.8. */
+  readonly elongation: number;
+}
+
+function longAxis(mesh: Mesh): LongAxis {
+  const { positions: p } = mesh;
+  const n = vertexCount(mesh);
+  const mean = [0, 0, 0];
+  for (let v = 0; v < p.length; v++) mean[v % 3] += p[v] / n;
+  const m = new Float64Array(9);
+  for (let v = 0; v < p.length; v += 3) {
+    for (let r = 0; r < 3; r++) for (let c = 0; c < 3; c++) m[3 * r + c] += (p[v + r] - mean[r]) * (p[v + c] - mean[c]);
+  }
+  const { values, vectors } = symmetricEigen(m);
+  return { direction: vectors[0], elongation: Math.min(2, Math.sqrt(values[0] / values[1])) - 0.8 };
+}

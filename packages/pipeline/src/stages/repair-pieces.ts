@@ -1,0 +1,149 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { bounds } from '@cast-to-last/geometry/mesh';
+import { compactVertices, pieceAreas } from '@cast-to-last/geometry/components';
+import type { Pieces } from '@cast-to-last/geometry/components';
+import { nearSurface } from '@cast-to-last/geometry/near-surface';
+import { triangleNormals } from '@cast-to-last/geometry/quantities';
+import { symmetricEigen } from '@cast-to-last/geometry/symmetric-eigen';
+import { CastError } from '../errors.js';
+import type { ScanKind } from '../records.js';
+
+export const PIECES_DEFAULTS = {
+  /** A piece is flat (a table) where this share of its normals' spread lies along one line. */
+  flatness: 0.85,
+  /** Pieces with less than this share of the area are debris, whatever their shape. */
+  debris: 0.02,
+  /** Least share of the area, tables and doubled sheets left out, that the cast itself must hold. */
+  leastMain: 0.6,
+  /** A piece lies on the cast where this share of its points is within the distance, mm. */
+  doubled: 0.9,
+  doubledWithin: 0.5,
+  doubledPoints: 400,
+  /** A second wall spans at least this share of the cast's bounds along every axis, and leaves them by at most this, mm. */
+  wallSpan: 0.7,
+  wallOutside: 5,
+} as const;
+
+export interface ChosenPiece {
+  /** One byte a triangle: 1 on the piece that is the cast. */
+  readonly keep: Uint8Array;
+  readonly dropped: number;
+  readonly warnings: readonly string[];
+}
+
+/**
+ * Finds the cast among the pieces of a scan: the largest one that is not a flat patch of table.
+ *
+ * @throws CastError `fragmented-scan` where no piece holds most of the surface
+ */
+export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPiece {
+  const normals = triangleNormals(mesh);
+  const areas = pieceAreas(mesh, pieces, normals);
+  const d = PIECES_DEFAULTS;
+  const total = areas.reduce((sum, a) => sum + a, 0);
+  const bySize = Array.from(areas.keys()).sort((a, b) => areas[b] - areas[a] || a - b);
+  const large = bySize.filter((i) => areas[i] >= d.debris * total);
+  const flat = flatPieces(normals, pieces, large);
+  const solid = large.filter((i) => !flat.has(i));
+  if (pieces.count === 0) throw fragmented(0);
+  let main = solid[0] ?? bySize[0];
+  const warnings: string[] = [];
+  if (flat.size > 0 && !flat.has(main)) warnings.push('A flat surface beside the cast, most likely the table, was left out.');
+
+  let others = areas.reduce((sum, a, i) => sum + (flat.has(i) ? 0 : a), 0) - areas[main];
+  const rivals = solid.filter((i) => i !== main);
+  if (rivals.length > 0 && rivals.length < 40) {
+    const whole = only(mesh, pieces.piece, main);
+    for (const i of rivals) {
+      const part = only(mesh, pieces.piece, i);
+      if (spans(whole.positions, part.positions)) {
+        others -= areas[i];
+        if (kind === 'inside' && main === solid[0]) {
+          main = i;
+          warnings.push('The scan holds two surfaces, one inside the other; the inner one was used, since it was booked in as a scan of the inside.');
+        } else warnings.push('The scan holds a second surface that follows the cast all over; the larger one was used.');
+      } else if (liesOn(whole, part)) others -= areas[i];
+    }
+  }
+  const kept = areas[main] + Math.max(0, others);
+  const share = flat.has(main) ? 1 : kept > 0 ? areas[main] / kept : 0;
+  if (share < d.leastMain) throw fragmented(share);
+
+  const keep = new Uint8Array(pieces.piece.length);
+  for (let t = 0; t < keep.length; t++) keep[t] = pieces.piece[t] === main ? 1 : 0;
+  return { keep, dropped: pieces.count - 1, warnings };
+}
+
+const fragmented = (share: number): CastError =>
+  new CastError(
+    'fragmented-scan',
+    `The scan is in pieces: the largest holds only ${Math.round(100 * share)} % of the surface.`,
+    'Let the scanning program merge all views into one surface, with one cast in the file, and export it again.',
+  );
+
+/** Which of the pieces `among` are flat, from the spread of their normals. */
+function flatPieces(normals: Float64Array, pieces: Pieces, among: readonly number[]): Set<number> {
+  const row = new Int32Array(pieces.count).fill(-1);
+  among.forEach((i, r) => {
+    row[i] = r;
+  });
+  const spread = among.map(() => new Float64Array(9));
+  for (let t = 0; t < pieces.piece.length; t++) {
+    const r = row[pieces.piece[t]];
+    if (r === undefined || r < 0) continue;
+    const [x, y, z] = [normals[3 * t], normals[3 * t + 1], normals[3 * t + 2]];
+    const length = Math.sqrt(x * x + y * y + z * z);
+    if (length === 0) continue;
+    const m = spread[r];
+    m[0] += (x * x) / length;
+    m[1] += (x * y) / length;
+    m[2] += (x * z) / length;
+    m[4] += (y * y) / length;
+    m[5] += (y * z) / length;
+    m[8] += (z * z) / length;
+  }
+  const flat = new Set<number>();
+  spread.forEach((m, r) => {
+    m[3] = m[1];
+    m[6] = m[2];
+    m[7] = m[5];
+    if (symmetricEigen(m).values[0] > PIECES_DEFAULTS.flatness * (m[0] + m[4] + m[8])) flat.add(among[r]);
+  });
+  return flat;
+}
+
+function only(mesh: Mesh, piece: Int32Array, wanted: number): Mesh {
+  let count = 0;
+  for (let t = 0; t < piece.length; t++) if (piece[t] === wanted) count++;
+  const triangles = new Uint32Array(3 * count);
+  for (let t = 0, at = 0; t < piece.length; t++) {
+    if (piece[t] !== wanted) continue;
+    for (let k = 0; k < 3; k++) triangles[at++] = mesh.triangles[3 * t + k];
+  }
+  return compactVertices({ positions: mesh.positions, triangles });
+}
+
+/** Whether a piece fills most of the bounds of the whole, inside them: a second wall or a second layer. */
+function spans(whole: Float64Array, part: Float64Array): boolean {
+  const w = bounds(whole);
+  const p = bounds(part);
+  const d = PIECES_DEFAULTS;
+  return [0, 1, 2].every(
+    (k) =>
+      p[k + 3] - p[k] >= d.wallSpan * (w[k + 3] - w[k]) && p[k] >= w[k] - d.wallOutside && p[k + 3] <= w[k + 3] + d.wallOutside,
+  );
+}
+
+/** Whether nearly all of a piece lies on the surface of the whole. */
+function liesOn(whole: Mesh, part: Mesh): boolean {
+  const d = PIECES_DEFAULTS;
+  const vertices = part.positions.length / 3;
+  const count = Math.min(vertices, d.doubledPoints);
+  const points = new Float64Array(3 * count);
+  for (let i = 0; i < count; i++) {
+    const v = 3 * Math.floor((i * vertices) / count);
+    points.set(part.positions.subarray(v, v + 3), 3 * i);
+  }
+  const near = nearSurface(points, whole, d.doubledWithin);
+  return near.reduce((sum, x) => sum + x, 0) >= d.doubled * count;
+}

@@ -1,0 +1,171 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { diagonal, triangleCount } from '@cast-to-last/geometry/mesh';
+import { compactVertices, connectedPieces, keepTriangles, pieceAreas } from '@cast-to-last/geometry/components';
+import { dropDegenerate } from '@cast-to-last/geometry/drop-degenerate';
+import { facesInward, flipTriangles, orientConsistently } from '@cast-to-last/geometry/orient';
+import { flipCaps } from '@cast-to-last/geometry/flip-caps';
+import { separateFans } from '@cast-to-last/geometry/non-manifold';
+import { pairEdges } from '@cast-to-last/geometry/pair-edges';
+import { boundaryLoops, NON_MANIFOLD, twins, vertexTriangles } from '@cast-to-last/geometry/topology';
+import { weld, weldTolerance } from '@cast-to-last/geometry/weld';
+import type { RepairCounts, RepairedCast, Scan } from '../records.js';
+import { closeHoles } from './repair-holes.js';
+import { findOpening } from './repair-opening.js';
+import { chooseCast } from './repair-pieces.js';
+import { withoutTable } from './repair-table.js';
+import { isDoubleWalled } from './repair-walls.js';
+
+export const REPAIR_DEFAULTS = {
+  /** Share of edges without exactly two triangles above which a wider weld is tried. */
+  unmatched: 0.05,
+  /** Each wider weld is this times the one before, up to this share of the diagonal (0.03 mm on a foot). */
+  widerWeld: 8,
+  widestWeld: 1e-4,
+  /** A wider weld must leave at most this share of the unmatched edges, and collapse at most this share of the triangles. */
+  betterBy: 0.5,
+  collapsed: 0.02,
+  /** Rounds of making the mesh manifold; the last ones only meet what the first could not pair. */
+  manifoldRounds: 5,
+} as const;
+
+/**
+ * Makes one connected, manifold, outward surface of a scan, closed but for the opening at the top.
+ *
+ * @throws CastError `fragmented-scan`, `too-much-missing`
+ */
+export function repairCast(scan: Scan): RepairedCast {
+  const joined = weldAndPair(scan.mesh);
+  const oriented = orientConsistently(joined.mesh.triangles, joined.twin);
+  const whole: Mesh = { positions: joined.mesh.positions, triangles: oriented.triangles };
+  const chosen = chooseCast(whole, { piece: oriented.piece, count: oriented.pieces }, scan.kind);
+  const warnings = [...chosen.warnings];
+  let cast = largestPart(whole, oriented.twin, chosen.keep);
+  const onCast = withoutTable(cast.mesh);
+  if (onCast) {
+    warnings.push('The cast was scanned together with the table it stood on; the table was cut away, and the cast just above it closed.');
+    cast = largestPart(cast.mesh, cast.twin, onCast);
+  }
+  const single = makeManifold(cast, joined.nonManifoldEdges + oriented.cutEdges > 0, 2 * joined.tolerance);
+  const { mesh, twin, inward } = faceOutward(single);
+
+  const loops = boundaryLoops(mesh, twin);
+  const around = vertexTriangles(mesh);
+  const at = findOpening(mesh, loops, around);
+  const opening = at < 0 ? null : loops[at];
+  const holes = loops.filter((_, i) => i !== at);
+  const closed = closeHoles(mesh, around, holes, opening);
+  warnings.push(...closed.warnings);
+  if (isDoubleWalled(mesh)) warnings.push('The scan shows both sides of a thin shell; both were kept.');
+  const repairs: RepairCounts = {
+    weldedVertices: joined.weldedVertices,
+    degenerateTriangles: joined.degenerate,
+    duplicateTriangles: joined.duplicate,
+    piecesDropped: chosen.dropped,
+    trianglesDropped: triangleCount(whole) - triangleCount(mesh),
+    trianglesFlipped: countFlipped(oriented.flipped, chosen.keep, inward),
+    nonManifoldEdges: joined.nonManifoldEdges + oriented.cutEdges,
+    nonManifoldVertices: single.nonManifoldVertices,
+    holesFilled: holes.length,
+    areaFilled: closed.area,
+  };
+  return { mesh: closed.mesh, opening, filled: closed.filled, repairs, warnings };
+}
+
+/** Triangles of the chosen piece that face the other way than in the scan. */
+function countFlipped(flipped: Uint8Array, keep: Uint8Array, inward: boolean): number {
+  let count = 0;
+  for (let t = 0; t < keep.length; t++) if (keep[t] === 1 && (flipped[t] === 1) !== inward) count++;
+  return count;
+}
+
+interface Joined {
+  readonly mesh: Mesh;
+  readonly twin: Int32Array;
+  readonly tolerance: number;
+  readonly weldedVertices: number;
+  readonly degenerate: number;
+  readonly duplicate: number;
+  readonly nonManifoldEdges: number;
+}
+
+/** Welds at the tolerance that the coordinates' precision asks for; wider where that leaves many edges without a partner. */
+function weldAndPair(scan: Mesh): Joined {
+  const d = REPAIR_DEFAULTS;
+  const widest = d.widestWeld * diagonal(scan.positions);
+  let best: Joined | null = null;
+  let fewest = Infinity;
+  for (let tolerance = weldTolerance(scan.positions); ; tolerance *= d.widerWeld) {
+    const welded = weld(scan, tolerance);
+    const distinct = dropDegenerate(welded.mesh.triangles);
+    const mesh = { positions: welded.mesh.positions, triangles: distinct.triangles };
+    const pairs = pairEdges(mesh);
+    const unmatched = pairs.boundaryEdges + pairs.nonManifoldEdges;
+    const collapsed = best === null ? 0 : distinct.degenerate - best.degenerate;
+    if (best !== null && (unmatched > d.betterBy * fewest || collapsed > d.collapsed * triangleCount(scan))) break;
+    fewest = unmatched;
+    best = {
+      mesh,
+      twin: pairs.twin,
+      tolerance,
+      weldedVertices: welded.welded,
+      degenerate: distinct.degenerate,
+      duplicate: distinct.duplicate,
+      nonManifoldEdges: pairs.nonManifoldEdges,
+    };
+    if (unmatched <= d.unmatched * 1.5 * triangleCount(mesh) || tolerance * d.widerWeld > widest) break;
+  }
+  return best;
+}
+
+interface Part {
+  readonly mesh: Mesh;
+  readonly twin: Int32Array;
+}
+
+/** The largest piece of the triangles marked in `keep`. */
+function largestPart(mesh: Mesh, twin: Int32Array, keep: Uint8Array): Part {
+  const pieces = connectedPieces(twin, keep);
+  let largest = keep;
+  if (pieces.count > 1) {
+    const areas = pieceAreas(mesh, pieces);
+    const main = areas.reduce((best, area, i) => (area > areas[best] ? i : best), 0);
+    largest = keep.map((_, t) => (pieces.piece[t] === main ? 1 : 0));
+  }
+  const kept = keepTriangles(mesh.triangles, twin, largest);
+  return { mesh: compactVertices({ positions: mesh.positions, triangles: kept.triangles }), twin: kept.twin };
+}
+
+/**
+ * One fan at every vertex, at most two triangles on every edge, no caps lower than `height` (mm), one piece. `crossed`
+ * says that edges were cut apart before; one that its two ends still hold together loses its triangles.
+ */
+function makeManifold(cast: Part, crossed: boolean, height: number): Part & { readonly nonManifoldVertices: number } {
+  let { mesh, twin }: Part = cast;
+  let nonManifoldVertices = 0;
+  let settled = false;
+  for (let round = 0; round < REPAIR_DEFAULTS.manifoldRounds && !settled; round++) {
+    const separated = separateFans(mesh, twin);
+    nonManifoldVertices += separated.nonManifoldVertices;
+    const uncapped = flipCaps(separated.mesh, separated.twin, height);
+    mesh = { positions: separated.mesh.positions, triangles: uncapped.triangles };
+    twin = uncapped.twin;
+    settled = uncapped.dropped === 0;
+    if (!crossed) continue;
+    const bad = twins(mesh);
+    const keep = new Uint8Array(triangleCount(mesh)).fill(1);
+    for (let h = 0; h < bad.length; h++) if (bad[h] === NON_MANIFOLD) keep[(h / 3) | 0] = 0;
+    if (!keep.includes(0)) continue;
+    settled = false;
+    const kept = keepTriangles(mesh.triangles, twin, keep);
+    mesh = { positions: mesh.positions, triangles: kept.triangles };
+    twin = kept.twin;
+  }
+  return { ...largestPart(mesh, twin, new Uint8Array(triangleCount(mesh)).fill(1)), nonManifoldVertices };
+}
+
+/** The mesh turned so that it faces outward, and whether that took turning. */
+function faceOutward({ mesh, twin }: Part): Part & { readonly inward: boolean } {
+  if (!facesInward(mesh, boundaryLoops(mesh, twin))) return { mesh, twin, inward: false };
+  const turned = flipTriangles(mesh.triangles, twin, new Uint8Array(triangleCount(mesh)).fill(1));
+  return { mesh: { positions: mesh.positions, triangles: turned.triangles }, twin: turned.twin, inward: true };
+}
