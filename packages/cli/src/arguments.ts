@@ -1,0 +1,15 @@
+import { InvalidArgumentError } from 'commander';
+
+/** A wrong call: the program was asked for something that it cannot begin. Exit code 2. */
+export class WrongCall extends Error {
+  override readonly name = 'WrongCall';
+}
+
+export const EXIT = { done: 0, fault: 1, wrongCall: 2, refused: 3 } as const;
+
+/** Wall of a plaster shell, mm. */
+export function parseWall(text: string): number {
+  const value = text.trim() === '' ? NaN : Number(text);
+  if (!(value >= 0.5 && value <= 30)) throw new InvalidArgumentError('It must be a number of millimetres from 0.5 to 30.');
+  return value;
+}

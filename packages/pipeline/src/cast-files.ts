@@ -1,0 +1,29 @@
+import { writeStl } from '@cast-to-last/geometry/formats/stl';
+import { writeThreeMf } from '@cast-to-last/geometry/formats/threemf';
+import { measuresCsv } from './measures-csv.js';
+import type { CastOutcome } from './outcome.js';
+import type { Report } from './report.js';
+import { reviewGlb } from './review-glb.js';
+
+export interface CastFile {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
+/** Every file that a cast can leave behind. */
+export const CAST_FILE_NAMES = ['report.json', 'cleaned.stl', 'last.stl', 'last.3mf', 'review.glb', 'sheet.pdf', 'measures.csv'] as const;
+
+const utf8 = new TextEncoder();
+
+/** The files of one outcome, the sheet among them where there is one. */
+export async function castFiles(outcome: CastOutcome, report: Report, sheet: Uint8Array | null): Promise<CastFile[]> {
+  return [
+    { name: 'report.json', bytes: utf8.encode(`${JSON.stringify(report, null, 2)}\n`) },
+    { name: 'cleaned.stl', bytes: writeStl(outcome.measured.mesh, { title: 'cleaned cast, foot frame' }) },
+    { name: 'last.stl', bytes: writeStl(outcome.last.mesh, { title: 'last, foot frame' }) },
+    { name: 'last.3mf', bytes: await writeThreeMf(outcome.last.mesh, { title: 'last' }) },
+    { name: 'review.glb', bytes: reviewGlb(outcome) },
+    ...(sheet === null ? [] : [{ name: 'sheet.pdf', bytes: sheet }]),
+    { name: 'measures.csv', bytes: utf8.encode(measuresCsv(report)) },
+  ];
+}

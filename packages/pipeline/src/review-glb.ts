@@ -1,0 +1,29 @@
+import { writeGlb } from '@cast-to-last/geometry/formats/glb';
+import { vertexNormals } from '@cast-to-last/geometry/quantities';
+import { transformMesh } from '@cast-to-last/geometry/transform';
+import { weld } from '@cast-to-last/geometry/weld';
+import { changeColours, changeRange } from '@cast-to-last/sheet/change-colours';
+import type { CastOutcome } from './outcome.js';
+
+/** How far smoothing moved each vertex along the surface's outward normal, mm. */
+export function signedChange({ aligned, smoothed }: Pick<CastOutcome, 'aligned' | 'smoothed'>): Float64Array {
+  const before = aligned.mesh.positions;
+  const after = smoothed.mesh.positions;
+  const normals = vertexNormals(aligned.mesh);
+  const change = new Float64Array(before.length / 3);
+  for (let v = 0, i = 0; v < change.length; v++, i += 3) {
+    if (smoothed.moved[v] === 0) continue;
+    for (let k = 0; k < 3; k++) change[v] += (after[i + k] - before[i + k]) * normals[i + k];
+  }
+  return change;
+}
+
+/** review.glb: the scan as uploaded and the cleaned cast with the signed change as colours, both in the foot frame. */
+export function reviewGlb(outcome: Pick<CastOutcome, 'scan' | 'aligned' | 'smoothed' | 'measured'>): Uint8Array {
+  const change = signedChange(outcome);
+  const rangeMm = changeRange(change);
+  return writeGlb([
+    { name: 'scan', mesh: transformMesh(outcome.measured.transform, weld(outcome.scan.mesh).mesh), baseColour: [196, 190, 180] },
+    { name: 'cleaned', mesh: outcome.measured.mesh, colours: changeColours(change, rangeMm), extras: { change: 'outward positive', rangeMm } },
+  ]);
+}

@@ -1,0 +1,96 @@
+import type { Measurement } from '@cast-to-last/foot/measures';
+import { takeMeasures } from '@cast-to-last/foot/take-measures';
+import type { Side } from '@cast-to-last/foot/side';
+import { stretchToes } from '@cast-to-last/foot/stretch-toes';
+import { capLoop } from '@cast-to-last/geometry/cap-loop';
+import { bounds } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { SolidError, withSolids } from '@cast-to-last/geometry/solid';
+import { twins } from '@cast-to-last/geometry/topology';
+import { CastError } from '../errors.js';
+import type { AlignedCast, Last, MeasuredCast } from '../records.js';
+import type { LastRules } from '../rules.js';
+
+/**
+ * Makes the cleaned cast a last, first form: the top closed, cut flat at the rule's height where it names one, the rule's
+ * length added ahead of the ball; a closed manifold solid, as the solid modeller finds it.
+ *
+ * @throws CastError `top-too-low` where the cast ends below the height of the flat top, `last-not-solid` where the surface
+ * cannot be closed to a solid
+ */
+export async function buildLast(measured: MeasuredCast, aligned: Pick<AlignedCast, 'opening' | 'filled' | 'side'>, rules: LastRules): Promise<Last> {
+  const { toeAllowanceMm, topHeightMm } = rules;
+  const whole = wholeHeight(measured.mesh, aligned.opening);
+  if (topHeightMm !== null && whole < topHeightMm) throw tooLow(whole, topHeightMm);
+  const closed = inFloat32(aligned.opening === null ? measured.mesh : capLoop(measured.mesh, aligned.opening));
+  try {
+    const { body, mesh, volume } = await withSolids((scope) => {
+      const cut = topHeightMm === null ? closed : scope.ofMesh(closed).trimByPlane([0, 0, -1], -topHeightMm).toMesh();
+      const stretched = toeAllowanceMm === 0 ? cut : inFloat32(stretchToes(cut, measured.landmarks, toeAllowanceMm));
+      return { body: cut, mesh: stretched, volume: scope.ofMesh(stretched).volume };
+    });
+    const filled = filledOf(body, measured.mesh, aligned.filled);
+    const top = topHeightMm ?? (aligned.opening === null ? Infinity : whole);
+    return {
+      mesh,
+      volume,
+      manifold: true,
+      allowances: { toeMm: toeAllowanceMm, topHeightMm },
+      measurements: measureLast(body, mesh, filled, aligned.side, top),
+    };
+  } catch (error) {
+    if (error instanceof SolidError) throw notSolid(error);
+    throw error;
+  }
+}
+
+/** The height up to which the cast is whole all round. */
+function wholeHeight({ positions }: Mesh, opening: Uint32Array | null): number {
+  if (opening === null) return bounds(positions)[5];
+  return opening.reduce((lowest, v) => Math.min(lowest, positions[3 * v + 2]), Infinity);
+}
+
+/** Coordinates as files hold them, so that what is checked is what is written. */
+const inFloat32 = ({ positions, triangles }: Mesh): Mesh => ({ positions: Float64Array.from(positions, Math.fround), triangles });
+
+/** Which vertices of the body repair made; the modeller orders vertices anew, but leaves those that no cut met in place. */
+function filledOf(body: Mesh, cast: Mesh, filled: Uint8Array): Uint8Array {
+  const out = new Uint8Array(body.positions.length / 3);
+  const key = (p: Float64Array, v: number): string => `${Math.fround(p[3 * v])} ${Math.fround(p[3 * v + 1])} ${Math.fround(p[3 * v + 2])}`;
+  const made = new Set<string>();
+  for (let v = 0; v < filled.length; v++) if (filled[v] === 1) made.add(key(cast.positions, v));
+  if (made.size > 0) for (let v = 0; v < out.length; v++) if (made.has(key(body.positions, v))) out[v] = 1;
+  return out;
+}
+
+/** What the toe allowance changes; everything else is behind the ball, where the last is the body. */
+const AHEAD_OF_BALL: readonly Measurement['id'][] = ['foot-length', 'toe-height'];
+
+/**
+ * The measures of the last. Stations are fractions of the foot's length, not of the last's: those behind the ball are taken
+ * before the toes are stretched, on the same surface.
+ */
+function measureLast(body: Mesh, last: Mesh, filled: Uint8Array, side: Side, wholeTo: number): readonly Measurement[] {
+  const twin = twins(last);
+  const options = { side, on: 'last' as const, roughness: 0, wholeTo };
+  const behind = takeMeasures({ mesh: body, twin, filled }, options)?.measurements;
+  if (behind === undefined) throw new Error('the body of a measured cast holds no heel or ball');
+  if (body === last) return behind;
+  const ahead = takeMeasures({ mesh: last, twin, filled }, options)?.measurements ?? [];
+  return behind.map((m) => (AHEAD_OF_BALL.includes(m.id) ? (ahead.find((a) => a.id === m.id) ?? m) : m));
+}
+
+const tooLow = (whole: number, wanted: number): CastError =>
+  new CastError(
+    'top-too-low',
+    `The cast is whole up to ${whole.toFixed(0)} mm above the rest plane, but the rules ask for a flat top at ${wanted} mm.`,
+    'Lower last.topHeightMm in the rules, set it to null to close the cast where it ends, or cast higher.',
+  );
+
+const notSolid = (error: SolidError): CastError =>
+  new CastError(
+    'last-not-solid',
+    `The cleaned cast cannot be closed to a solid (${error.code}).`,
+    'Look in the scan for places where the surface crosses or touches itself, mend them in the scanner\'s program, and try again.',
+  );
+
