@@ -11,6 +11,8 @@ export const NOT_A_FOOT = {
   flatThickness: 0.06,
   /** RMS distance from the best sphere over its radius below which a surface is a ball or part of one. */
   sphereMisfit: 0.06,
+  /** Radius over length up to which that is said: a great sphere fits any small patch far from stray pieces. */
+  sphereRadius: 0.75,
   /** A point is on the box where it lies nearer to a side than this share of the length. */
   boxNearness: 0.025,
   /** Share of the surface on the box from which on the shape is one. */
@@ -30,7 +32,7 @@ export function refuseWhatIsNoFoot(samples: SurfaceSamples): void {
   if (thickness(samples.points) < NOT_A_FOOT.flatThickness) {
     throw new CastError('flat-surface', 'The scan is a flat surface, such as a table, and not a foot.', REMEDY);
   }
-  if (sphereMisfit(samples.points) < NOT_A_FOOT.sphereMisfit) {
+  if (isBall(samples.points)) {
     throw new CastError('sphere-not-foot', 'The scan is a ball, perhaps the one that checks the scanner, and not a foot.', REMEDY);
   }
   if (boxShare(samples) > NOT_A_FOOT.boxShare) {
@@ -62,6 +64,14 @@ export function principalAxes(points: Float64Array): readonly Float64Array[] {
   return symmetricEigen(m).vectors;
 }
 
+/** The greatest extent along the principal axes, all but `tail` of the points at each end. */
+export function longestExtent(points: Float64Array, tail: number): number {
+  return Math.max(...principalAxes(points).map((axis) => {
+    const { from, to } = spanAlong(points, axis, tail);
+    return to - from;
+  }));
+}
+
 /** Extent along the direction of least spread over that of greatest, 1 % of the points at each end left out. */
 export function thickness(points: Float64Array): number {
   const [longest, , thinnest] = principalAxes(points).map((axis) => {
@@ -71,8 +81,16 @@ export function thickness(points: Float64Array): number {
   return thinnest / longest;
 }
 
-/** RMS distance of the points from their least-squares sphere over its radius (linear fit of |p|² = 2c·p + k). */
-export function sphereMisfit(points: Float64Array): number {
+function isBall(points: Float64Array): boolean {
+  const { radius, misfit } = fitSphere(points);
+  return misfit < NOT_A_FOOT.sphereMisfit && radius < NOT_A_FOOT.sphereRadius * longestExtent(points, 0.01);
+}
+
+/**
+ * The least-squares sphere of the points (linear fit of |p|² = 2c·p + k): its radius, and the RMS distance of the points
+ * from it over the radius.
+ */
+export function fitSphere(points: Float64Array): { radius: number; misfit: number } {
   const o = centroid(points);
   const n = points.length / 3;
   const scale = Math.sqrt(points.reduce((sum, p, i) => sum + (p - o[i % 3]) ** 2, 0) / n);
@@ -89,7 +107,7 @@ export function sphereMisfit(points: Float64Array): number {
     const d = Math.hypot((points[i] - o[0]) / scale - a / 2, (points[i + 1] - o[1]) / scale - b / 2, (points[i + 2] - o[2]) / scale - c / 2);
     sum += (d - radius) ** 2;
   }
-  return Math.sqrt(sum / n) / radius;
+  return { radius: radius * scale, misfit: Math.sqrt(sum / n) / radius };
 }
 
 /** Gaussian elimination with pivoting on rows [A | b]. */

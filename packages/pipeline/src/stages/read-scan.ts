@@ -1,4 +1,3 @@
-import { connectedPieces, keepTriangles, pieceAreas } from '@cast-to-last/geometry/components';
 import type { MeshFormatCode } from '@cast-to-last/geometry/formats/format-error';
 import { MeshFormatError } from '@cast-to-last/geometry/formats/format-error';
 import type { MeshFile } from '@cast-to-last/geometry/formats/mesh-file';
@@ -7,12 +6,11 @@ import { readMesh } from '@cast-to-last/geometry/formats/read-mesh';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { bounds, triangleCount } from '@cast-to-last/geometry/mesh';
 import { sampleSurface } from '@cast-to-last/geometry/sample-surface';
-import { twins } from '@cast-to-last/geometry/topology';
-import { weld } from '@cast-to-last/geometry/weld';
 import { CastError } from '../errors.js';
 import type { LengthUnit, Scan, ScanKind } from '../records.js';
 import { checkGivenUnit, inferUnit, likelyUnits, MILLIMETRES } from './infer-unit.js';
-import { principalAxes, refuseWhatIsNoFoot, spanAlong } from './not-a-foot.js';
+import { mainPiece } from './main-piece.js';
+import { longestExtent, refuseWhatIsNoFoot } from './not-a-foot.js';
 
 export interface ReadScanOptions {
   /** The unit of the file's numbers; 'auto' infers it from the size. */
@@ -101,9 +99,13 @@ function judgeShape(mesh: Mesh): number {
   const widest = Math.max(box[3] - box[0], box[4] - box[1], box[5] - box[2]);
   // No unit makes a foot of these, which the caller will say; their squares could overflow here.
   if (widest > READ_SCAN.mostExtent || (widest > 0 && widest < 1 / READ_SCAN.mostExtent)) return widest;
-  const samples = sampleSurface(mesh, READ_SCAN.samples);
+  let samples = sampleSurface(mesh, READ_SCAN.samples);
   if (samples.points.length === 0) {
     throw new CastError('no-surface', 'All triangles of the scan have the area 0.', EXPORT_AGAIN);
+  }
+  const whole = longestExtent(samples.points, 0);
+  if (whole > READ_SCAN.scattered * longestExtent(samples.points, 0.01) || likelyUnits(whole).length === 0) {
+    samples = sampleSurface(mainPiece(mesh), READ_SCAN.samples);
   }
   refuseWhatIsNoFoot(samples);
   if (triangleCount(mesh) < READ_SCAN.leastTriangles) {
@@ -113,28 +115,7 @@ function judgeShape(mesh: Mesh): number {
       'Export the scan with a finer resolution.',
     );
   }
-  const whole = longestExtent(samples.points, 0);
-  const isScattered = whole > READ_SCAN.scattered * longestExtent(samples.points, 0.01);
-  if (!isScattered && likelyUnits(whole).length > 0) return whole;
-  return longestExtent(sampleSurface(largestPiece(mesh), READ_SCAN.samples).points, 0);
-}
-
-function longestExtent(points: Float64Array, tail: number): number {
-  return Math.max(...principalAxes(points).map((axis) => {
-    const { from, to } = spanAlong(points, axis, tail);
-    return to - from;
-  }));
-}
-
-/** The connected piece with the greatest area. */
-function largestPiece(mesh: Mesh): Mesh {
-  const welded = weld(mesh).mesh;
-  const twin = twins(welded);
-  const pieces = connectedPieces(twin);
-  const areas = pieceAreas(welded, pieces);
-  const largest = areas.indexOf(areas.reduce((most, area) => Math.max(most, area), 0));
-  const keep = Uint8Array.from(pieces.piece, (piece) => (piece === largest ? 1 : 0));
-  return { positions: welded.positions, triangles: keepTriangles(welded.triangles, twin, keep).triangles };
+  return longestExtent(samples.points, 0);
 }
 
 function inMillimetres(mesh: Mesh, unit: LengthUnit): Mesh {
