@@ -1,5 +1,6 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { flipToDelaunay, jitter, projectToField, relax, subdivide, type ExactMesh } from './densify.js';
+import { isManifold } from './halfedges.js';
 import type { Field } from './implicit.js';
 import { meshField } from './mesh-field.js';
 import type { Random } from './random.js';
@@ -32,6 +33,15 @@ export function trim(mesh: Mesh, below: Below): Mesh {
   return keepTriangles(mesh, (t) => [0, 1, 2].every((k) => inside[mesh.triangles[3 * t + k]] === 1)).mesh;
 }
 
+/** Surface nets whose edges all have two triangles (a boundary one): the grid is shifted until the net has none of the rare pinches. */
+function manifoldNet(field: Field, box: Float64Array, cell: number): Mesh {
+  for (let attempt = 0; attempt < 12; attempt++) {
+    const mesh = meshField(field, box.map((c, k) => c - (k < 3 ? (attempt * (0.37 + 0.11 * k) % 1) * cell : 0)), cell);
+    if (isManifold(mesh)) return mesh;
+  }
+  throw new Error('no grid gives a manifold mesh of this surface');
+}
+
 /**
  * The zero set of `field` in `box`, in about `triangles` irregular triangles with every vertex on the surface (1e-6 mm).
  * Only what `below` lets through is built.
@@ -40,8 +50,7 @@ export function buildSurface(field: Field, box: Float64Array, triangles: number,
   const share = trim(meshField(field, box, 7), below).triangles.length / 3;
   const levels = Math.max(0, Math.ceil(Math.log(triangles / (share * (7 / 3.1) ** 2)) / Math.log(4)));
   const cell = 7 * Math.sqrt((share * 4 ** levels) / triangles);
-  let mesh: Mesh = meshField(field, box, cell);
-  mesh = trim(mesh, (x, y, z) => below(x, y, z - 2.5 * cell));
+  let mesh = trim(manifoldNet(field, box, cell), (x, y, z) => below(x, y, z - 2.5 * cell));
   for (let i = 0; i < 3; i++) {
     mesh = { positions: relax(mesh, 0.5), triangles: mesh.triangles };
     projectToField(field, mesh.positions, 1);

@@ -1,4 +1,5 @@
 import { bell, limbUnion, meltTogether, smoothMax, smoothStep, type Field, type Limb } from './implicit.js';
+import type { ToeCover } from './toe-cover.js';
 import type { FootParameters } from './foot-parameters.js';
 
 /** The length that the layout below is drawn for, mm. */
@@ -103,7 +104,7 @@ function soleHeight(p: FootParameters): (x: number, y: number) => number {
  * Family A: a foot drawn by its bones and pads, melted together. Right foot, lengths of a 270 mm foot scaled to
  * the target length, heel near x = 0, rest plane near z = 0.
  */
-export function footOfBones(p: FootParameters): Field {
+export function footOfBones(p: FootParameters, cover?: ToeCover): Field {
   const foot = limbUnion(footLimbs(p), 6.5);
   const toes = limbUnion(toeLimbs(p), p.toeMerge);
   const sole = soleHeight(p);
@@ -121,7 +122,8 @@ export function footOfBones(p: FootParameters): Field {
     const v = y * sy - bend * (0.5 * (u - reach + Math.sqrt((u - reach) * (u - reach) + reach * reach)) - 0.7 * reach);
     const past = u > 185 ? (u - 185) / 85 : 0;
     const w = z * sz - p.toeSpring * past * past * past * (4 - past) / 3;
-    const upper = meltTogether(meltTogether(foot(u, v, w), leg(u, v, w), 9), toes(u, v, w), 2);
-    return smoothMax(upper, sole(u, v) - w, p.soleRounding) * slope;
+    let upper = meltTogether(meltTogether(foot(u, v, w), leg(u, v, w), 9), toes(u, v, w), 2);
+    if (cover && u > 130) upper = meltTogether(upper, cover.bandage(u, v, w), cover.melt);
+    return smoothMax(upper, sole(u, v) + (cover ? cover.soleRise(u, v) : 0) - w, p.soleRounding) * slope;
   };
 }

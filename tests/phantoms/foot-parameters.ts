@@ -27,7 +27,7 @@ export interface FootParameters {
   readonly toeHollow: number;
   /** 0 = sole flattened, 1 = round heel seat and ball. */
   readonly soleRoundness: number;
-  /** Width over which the sole passes into the sides. */
+  /** Width over which the sole passes into the sides: 2.1 times the least radius there. */
   readonly soleRounding: number;
   readonly toeSpring: number;
   /** How widely neighbouring toes melt together. */
@@ -87,7 +87,7 @@ export function drawFoot(random: Random, oddities: readonly Oddity[] = []): Foot
     lateralArch: random.between(0, 3),
     toeHollow: random.between(2, 5),
     soleRoundness: random.chance(0.4) ? 0 : random.between(0.1, 0.8),
-    soleRounding: random.between(11, 22),
+    soleRounding: random.between(13, 30),
     toeSpring: random.chance(0.5) ? random.between(0, 4) : random.between(4, 20),
     toeMerge: random.between(1.6, 3.2),
     toes,

@@ -1,3 +1,5 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+
 /**
  * For each halfedge h = 3·t + k (from corner k of triangle t to the next corner) the halfedge that runs the other way,
  * or −1 on a boundary. Throws where more than two triangles share an edge.
@@ -28,6 +30,16 @@ export function opposites(triangles: Uint32Array, vertices: number): Int32Array 
     }
   }
   return opposite;
+}
+
+/** Whether no edge has more than two triangles, or two that run the same way. */
+export function isManifold({ triangles, positions }: Mesh): boolean {
+  try {
+    opposites(triangles, positions.length / 3);
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 export const next = (h: number): number => (h % 3 === 2 ? h - 2 : h + 1);

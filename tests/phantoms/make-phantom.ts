@@ -5,7 +5,9 @@ import { buildSurface, keepTriangles, type Below } from './build-surface.js';
 import { debris, holes, missingSole } from './damage.js';
 import type { ExactMesh } from './densify.js';
 import { fitFoot, roomFor, type FootDrawing } from './fit-foot.js';
+import { bluntFoot } from './foot-blunt.js';
 import { footOfBones } from './foot-bones.js';
+import { footOfSections } from './foot-sections.js';
 import { drawFoot, ODDITIES } from './foot-parameters.js';
 import { Ground } from './ground.js';
 import { gradient, smoothMax, type Field } from './implicit.js';
@@ -34,14 +36,14 @@ export interface Phantom {
 
 export const UNITS_PER_MM = { mm: 1, cm: 0.1, m: 0.001, in: 1 / 25.4 } as const;
 
-const DRAWINGS: { readonly [family in Family]?: FootDrawing } = { bones: footOfBones };
+const DRAWINGS: { readonly [family in Family]: FootDrawing } = { bones: footOfBones, sections: footOfSections, blunt: bluntFoot };
 
 /** A synthetic plaster cast with its exact truth; the same seed and options give the same cast bit for bit. */
 export function makePhantom(seed: number, options: PhantomOptions = {}): Phantom {
   const random = randomFrom(seed);
   const family = options.family ?? drawFamily(random.fork('family'));
   const oddities = options.oddities ?? drawOddities(random.fork('oddities'));
-  const draw = DRAWINGS[family] ?? footOfBones;
+  const draw = DRAWINGS[family];
   const foot = fitFoot(draw, drawFoot(random.fork('foot'), oddities));
   const top = options.top ?? random.fork('top').pick(['cut', 'cut', 'ragged', 'ragged', 'capped'] as const);
   const { below, cap, height } = topCut(random.fork('cut'), foot.medialMalleolusHeight, foot.targets.length, top);
@@ -133,7 +135,7 @@ export function makePhantom(seed: number, options: PhantomOptions = {}): Phantom
 }
 
 function drawFamily(random: Random): Family {
-  return random.pick(['bones']);
+  return random.pick(['bones', 'bones', 'sections', 'sections', 'blunt']);
 }
 
 const drawOddities = (random: Random) => (random.chance(0.45) ? [random.pick(ODDITIES)] : []);

@@ -103,8 +103,8 @@ function* horizontalTapes(mesh: Mesh, from: number, step: number, to = 1e3): Gen
 }
 
 /**
- * The highest point of the sole (the underside seen from below where it slopes less than 45°) on the medial third of the
- * section's breadth below 0.20 FL, 0.35 to 0.55 FL, by sections and strips 1 mm apart.
+ * The highest point of the sole (the underside seen from below, outwards as far as it slopes less than 45°) on the
+ * medial third of the section's breadth below 0.20 FL, 0.35 to 0.55 FL, by sections and strips 1 mm apart.
  */
 function archHeight(mesh: Mesh, side: Side, fl: number): number {
   const sign = medialSign(side);
@@ -128,7 +128,11 @@ function archHeight(mesh: Mesh, side: Side, fl: number): number {
       const known = underneath.get(strip);
       if (!known || z < known.z) underneath.set(strip, { z, steep });
     }
-    for (const { z, steep } of underneath.values()) if (!steep && z > most) most = z;
+    // Outwards from the middle, as far as the sole goes: to where it turns up steeper than 45°.
+    for (const [, { z, steep }] of [...underneath].sort((a, b) => a[0] - b[0])) {
+      if (steep) break;
+      most = Math.max(most, z);
+    }
   }
   return most;
 }
