@@ -88,6 +88,20 @@ describe(`buildLast on the phantom of seed ${SEED}`, () => {
     expect(last.volume).toBeGreaterThan(signedVolume((await buildLast(cast, aligned, rules)).mesh));
   });
 
+  it('knows after the cut, too, which surface repair had made', async () => {
+    const { positions } = cast.mesh;
+    const filled = Uint8Array.from({ length: positions.length / 3 }, (_, v) => (positions[3 * v + 2] < 25 && positions[3 * v + 1] > 0 ? 1 : 0));
+    const share = async (topHeightMm: number | null): Promise<number> => {
+      const last = await buildLast(cast, { ...aligned, filled }, { ...rules, topHeightMm });
+      const girth = last.measurements.find((m) => m.id === 'ball-girth');
+      return girth !== undefined && isTaken(girth) ? girth.onFilled : NaN;
+    };
+    const whole = await share(null);
+    expect(whole).toBeGreaterThan(0.1);
+    expect(whole).toBeLessThan(0.9);
+    expect(Math.abs((await share(70)) - whole)).toBeLessThan(0.03);
+  });
+
   it('refuses a flat top above the end of the cast and says where it ends', async () => {
     const ends = Math.floor(lowestOf(cast.mesh, opening));
     const error = await refusal(buildLast(cast, aligned, { ...rules, topHeightMm: ends + 20 }));

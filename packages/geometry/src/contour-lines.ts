@@ -36,19 +36,14 @@ function march(view: View, values: Float32Array, level: number): PaperLine[] {
   for (let row = 0; row + 1 < rows; row++) {
     for (let column = 0; column + 1 < columns; column++) {
       const k = row * columns + column;
-      const corners = [k, k + 1, k + columns + 1, k + columns];
-      let pattern = 0;
-      let whole = true;
-      for (let c = 0; c < 4; c++) {
-        if (Number.isNaN(values[corners[c]])) whole = false;
-        if (values[corners[c]] >= level) pattern |= 1 << c;
-      }
-      if (!whole) continue;
+      const [a, b, c, d] = [values[k], values[k + 1], values[k + columns + 1], values[k + columns]];
+      const pattern = +(a >= level) | (+(b >= level) << 1) | (+(c >= level) << 2) | (+(d >= level) << 3);
+      if (pattern === 0 || pattern === 15 || Number.isNaN(a + b + c + d)) continue;
       const sideIds = [2 * k, 2 * (k + 1) + 1, 2 * (k + columns), 2 * k + 1];
       const crossings = CROSSINGS[pattern];
-      for (let c = 0; c < crossings.length; c += 2) {
-        leadsTo[sideIds[crossings[c]]] = sideIds[crossings[c + 1]];
-        hasEntry[sideIds[crossings[c + 1]]] = 1;
+      for (let n = 0; n < crossings.length; n += 2) {
+        leadsTo[sideIds[crossings[n]]] = sideIds[crossings[n + 1]];
+        hasEntry[sideIds[crossings[n + 1]]] = 1;
       }
     }
   }

@@ -29,7 +29,7 @@ export async function buildLast(measured: MeasuredCast, aligned: Pick<AlignedCas
       const stretched = toeAllowanceMm === 0 ? cut : inFloat32(stretchToes(cut, measured.landmarks, toeAllowanceMm));
       return { body: cut, mesh: stretched, volume: scope.ofMesh(stretched).volume };
     });
-    const filled = filledOf(body, measured.mesh, aligned.filled);
+    const filled = filledOf(body, closed, aligned.filled);
     const top = topHeightMm ?? (aligned.opening === null ? Infinity : whole);
     return {
       mesh,
@@ -51,14 +51,18 @@ function wholeHeight({ positions }: Mesh, opening: Uint32Array | null): number {
 }
 
 /** Coordinates as files hold them, so that what is checked is what is written. */
-const inFloat32 = ({ positions, triangles }: Mesh): Mesh => ({ positions: Float64Array.from(positions, Math.fround), triangles });
+const inFloat32 = ({ positions, triangles }: Mesh): Mesh => ({ positions: new Float64Array(new Float32Array(positions)), triangles });
 
-/** Which vertices of the body repair made; the modeller orders vertices anew, but leaves those that no cut met in place. */
-function filledOf(body: Mesh, cast: Mesh, filled: Uint8Array): Uint8Array {
+/** Which vertices of the body repair made; a cut body is ordered anew, but its vertices away from the cut are in place. */
+function filledOf(body: Mesh, closed: Mesh, filled: Uint8Array): Uint8Array {
   const out = new Uint8Array(body.positions.length / 3);
-  const key = (p: Float64Array, v: number): string => `${Math.fround(p[3 * v])} ${Math.fround(p[3 * v + 1])} ${Math.fround(p[3 * v + 2])}`;
+  if (body === closed) {
+    out.set(filled);
+    return out;
+  }
+  const key = (p: Float64Array, v: number): string => `${p[3 * v]} ${p[3 * v + 1]} ${p[3 * v + 2]}`;
   const made = new Set<string>();
-  for (let v = 0; v < filled.length; v++) if (filled[v] === 1) made.add(key(cast.positions, v));
+  for (let v = 0; v < filled.length; v++) if (filled[v] === 1) made.add(key(closed.positions, v));
   if (made.size > 0) for (let v = 0; v < out.length; v++) if (made.has(key(body.positions, v))) out[v] = 1;
   return out;
 }
