@@ -75,6 +75,12 @@ describe('drawSheet', () => {
     expect(texts.some((t) => /^[\d.]+$/.test(t))).toBe(false);
   });
 
+  it('never claims that a figure has no uncertainty', async () => {
+    const exact = { label: 'breadth', unit: 'mm' as const, cast: { value: 100, uncertainty: 0.01 }, last: { value: 100, uncertainty: 0 }, remark: '' };
+    const text = allText(await drawSheet(content({ measures: [exact] })));
+    expect(text).toContain('100.0 < 0.1 100.0 < 0.1');
+  });
+
   it('is the same bytes for the same content', async () => {
     const [a, b] = [await drawSheet(content()), await drawSheet(content())];
     expect(Buffer.compare(Buffer.from(a), Buffer.from(b))).toBe(0);

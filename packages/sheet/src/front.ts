@@ -32,7 +32,9 @@ export function drawHeader(flow: Flow, content: SheetContent): void {
   }
 }
 
-const figure = (f: SheetFigure | null): [string, string] => (f === null ? ['absent', ''] : [f.value.toFixed(1), f.uncertainty.toFixed(1)]);
+/** One decimal; an uncertainty that would round to nothing is said to be less than what is shown. */
+const figure = (f: SheetFigure | null): [string, string] =>
+  f === null ? ['absent', ''] : [f.value.toFixed(1), f.uncertainty < 0.05 ? '< 0.1' : f.uncertainty.toFixed(1)];
 
 export function drawMeasures(flow: Flow, content: SheetContent): void {
   heading(flow, 'Measures', 60);

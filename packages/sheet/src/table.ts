@@ -8,7 +8,7 @@ export interface Column {
   readonly align?: 'left' | 'right';
 }
 
-const PAD = 3;
+const PAD = 2.6;
 /** Between a column set to the right and its neighbour set to the left. */
 const AFTER_RIGHT = 6;
 const CELL: TextStyle = { size: 8.5 };
