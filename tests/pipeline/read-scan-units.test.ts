@@ -29,6 +29,18 @@ describe('unit', () => {
       scan.mesh.positions.forEach((c, i) => expect(Math.abs(c - foot.positions[i])).toBeLessThan(1e-9));
     }
   });
+  it.each([311, 312, 313, 314])('crumbs beside the foot do not change the unit, nor make it a ball (seed %i)', (seed) => {
+    const random = rng(seed);
+    for (const unit of ['mm', 'cm', 'm', 'in'] as const) {
+      const crumbs = Array.from({ length: 1 + random.below(6) }, () => {
+        const centre = [0, 1, 2].map(() => random.range(-600, 600));
+        const crumb = icosphere(random.range(1, 15), 1);
+        return { ...crumb, positions: crumb.positions.map((c, i) => c + centre[i % 3]) };
+      });
+      const scan = posed(merged(footShape(), ...crumbs), 200, random);
+      expect(readScan(binaryStl(scaled(scan, 1 / MILLIMETRES[unit]))).unit).toBe(unit);
+    }
+  });
   it('every size has at most the units that make it a foot, and says them', () => {
     expect(likelyUnits(265)).toEqual(['mm']);
     expect(likelyUnits(0.265)).toEqual(['m']);

@@ -46,11 +46,16 @@ function centroid(points: Float64Array): number[] {
   return sum.map((s) => (3 * s) / points.length);
 }
 
-/** Length along `axis` that holds all but `tail` of the points at each end, and where it begins. */
-export function spanAlong(points: Float64Array, axis: ArrayLike<number>, tail: number): { from: number; to: number } {
+/** Where the points lie along `axis`, in rising order. */
+export function sortedAlong(points: Float64Array, axis: ArrayLike<number>): Float64Array {
   const along = new Float64Array(points.length / 3);
   for (let n = 0; n < along.length; n++) along[n] = points[3 * n] * axis[0] + points[3 * n + 1] * axis[1] + points[3 * n + 2] * axis[2];
-  along.sort();
+  return along.sort();
+}
+
+/** The stretch along `axis` that holds all but `tail` of the points at each end. */
+export function spanAlong(points: Float64Array, axis: ArrayLike<number>, tail: number): { from: number; to: number } {
+  const along = sortedAlong(points, axis);
   return { from: along[Math.floor(tail * (along.length - 1))], to: along[Math.ceil((1 - tail) * (along.length - 1))] };
 }
 

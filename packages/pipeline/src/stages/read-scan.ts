@@ -9,7 +9,7 @@ import { sampleSurface } from '@cast-to-last/geometry/sample-surface';
 import { CastError } from '../errors.js';
 import type { LengthUnit, Scan, ScanKind } from '../records.js';
 import { checkGivenUnit, inferUnit, likelyUnits, MILLIMETRES } from './infer-unit.js';
-import { mainPiece } from './main-piece.js';
+import { isScattered, mainCluster, mainPiece } from './main-piece.js';
 import { longestExtent, refuseWhatIsNoFoot } from './not-a-foot.js';
 
 export interface ReadScanOptions {
@@ -30,8 +30,6 @@ export const READ_SCAN = {
   samples: 8000,
   /** Extents beyond this, or below its inverse, are no lengths in any unit; squares of them must stay finite. */
   mostExtent: 1e9,
-  /** Where the whole is this many times as long as what is left without 1 % of its area at each end, pieces may lie about. */
-  scattered: 1.25,
 } as const;
 
 const EXPORT_AGAIN = 'Export the scan again from the scanning program and upload that file.';
@@ -103,10 +101,8 @@ function judgeShape(mesh: Mesh): number {
   if (samples.points.length === 0) {
     throw new CastError('no-surface', 'All triangles of the scan have the area 0.', EXPORT_AGAIN);
   }
-  const whole = longestExtent(samples.points, 0);
-  if (whole > READ_SCAN.scattered * longestExtent(samples.points, 0.01) || likelyUnits(whole).length === 0) {
-    samples = sampleSurface(mainPiece(mesh), READ_SCAN.samples);
-  }
+  if (isScattered(samples.points)) samples = mainCluster(samples);
+  if (likelyUnits(longestExtent(samples.points, 0)).length === 0) samples = sampleSurface(mainPiece(mesh), READ_SCAN.samples);
   refuseWhatIsNoFoot(samples);
   if (triangleCount(mesh) < READ_SCAN.leastTriangles) {
     throw new CastError(
