@@ -2,6 +2,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { Transform } from '@cast-to-last/geometry/transform';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import type { Measurement } from '@cast-to-last/foot/measures';
+import type { InspectionSurface } from './marks/inspection-surface.js';
 import type { Side } from '@cast-to-last/foot/side';
 
 /** What each stage hands to the next. Arrays are never changed by a later stage. */
@@ -90,13 +91,17 @@ export interface Mark {
   readonly decision: MarkDecision;
   /** Why this decision, one sentence for the maker. */
   readonly why: string;
-  /** Vertices that the mark covers (its visible extent, without the margin that smoothing adds). */
+  /** Vertices of the inspection surface that the mark covers (its visible extent, without the margin that smoothing adds). */
   readonly vertices: Uint32Array;
+  /** The one of them nearest its centre. */
+  readonly centreVertex: number;
 }
 
 /** find-marks */
 export interface InspectedCast {
   readonly marks: readonly Mark[];
+  /** The cast at the spacing at which marks are sought. */
+  readonly surface: InspectionSurface;
   /** Standard deviation of scan noise together with plaster texture along the normal, mm. */
   readonly roughness: number;
 }

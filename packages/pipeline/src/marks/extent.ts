@@ -22,10 +22,28 @@ export const EXTENT = {
   edgeShare: 0.12,
   leastEdge: 0.1,
   /** Margin between a mark's edge and the ring that steers the fair surface, mm. */
-  margin: 2,
+  margin: 4,
   rounds: 3,
+  /** Cells of the fair surface from middle to edge, at the most: a wide patch is fitted with wider knots. */
+  cells: 6,
+  /** How much wider the second look's mask is, mm. */
+  widerBy: 3,
   widestMask: 22,
 } as const;
+
+type SplineStiffness = { readonly spacing: number; readonly bendLength: number; readonly curlLength: number };
+
+/** The second opinion: a thin plate alone. */
+const OTHER_FAIR = { bendLength: 0.6, curlLength: 0 } as const;
+
+/** A piece of the inspection surface laid flat round a vertex. */
+interface Surroundings {
+  readonly vertices: Uint32Array;
+  readonly flat: Float64Array;
+  readonly points: Float64Array;
+  /** From the middle, on the flat, mm. */
+  readonly distance: Float64Array;
+}
 
 /** A spot measured against the fair surface that its surroundings ask for. */
 export interface Extent {
@@ -43,6 +61,10 @@ export interface Extent {
   readonly centreVertex: number;
   /** Root mean square of what the fair surface misses in the ring round the mark, mm. */
   readonly ringError: number;
+  /** Depth against a fair surface that leaves out a wider ring, over the depth: near 1 where the mark ends, more where the shape goes on. */
+  readonly growth: number;
+  /** By how much two ways of carrying the surroundings on differ within the mark, mm: the doubt in its depth. */
+  readonly doubt: number;
 }
 
 /** Fits fair surfaces on the inspection surface. */
@@ -64,41 +86,62 @@ export class ExtentFinder {
   /** @returns null where nothing stands off there once the mark itself no longer steers the surface */
   find(spot: Spot): Extent | null {
     const sign = Math.sign(spot.height);
-    let radius = Math.min(EXTENT.widestMask, EXTENT.maskShare * spot.gap + EXTENT.maskMore);
+    const radius = Math.min(EXTENT.widestMask, EXTENT.maskShare * spot.gap + EXTENT.maskMore);
     const reach = Math.min(EXTENT.widestMask, 1.35 * radius + 2) + FAIR.ring;
-    const flat = this.map.around(spot.vertex, 1.08 * reach);
-    const count = flat.vertices.length;
-    const points = new Float64Array(3 * count);
-    const distance = new Float64Array(count);
-    for (let i = 0; i < count; i++) {
-      for (let k = 0; k < 3; k++) points[3 * i + k] = this.surface.mesh.positions[3 * flat.vertices[i] + k];
-      distance[i] = Math.hypot(flat.flat[2 * i], flat.flat[2 * i + 1]);
-    }
-    let mask: Uint8Array = Uint8Array.from(distance, (d) => (d < radius ? 1 : 0));
-    let heights: Float64Array = new Float64Array(count);
-    let region: number[] = [];
+    const around = this.lookAround(spot.vertex, 1.08 * reach);
+    let mask: Uint8Array = Uint8Array.from(around.distance, (d) => (d < radius ? 1 : 0));
     let outer = radius;
+    let region: number[] = [];
+    let heights: Float64Array = around.distance;
     let ringError = 0;
     for (let round = 0; round < EXTENT.rounds; round++) {
-      const weights = new Float64Array(count);
       const half = Math.min(outer + FAIR.ring, reach);
-      for (let i = 0; i < count; i++) {
-        const v = flat.vertices[i];
-        if (mask[i] === 0 && distance[i] <= half && this.masked[v] === 0) weights[i] = this.surface.areas[v];
-      }
-      const patch = fitSplinePatch(flat.flat, points, weights, { half, ...FAIR });
-      heights = this.heightsOver(patch, flat.flat, points, distance, half);
-      ringError = this.rms(heights, weights);
-      region = this.grow(flat.vertices, heights, distance, half, sign);
+      ({ heights, ringError } = this.fit(around, mask, half, FAIR));
+      region = this.grow(around.vertices, heights, around.distance, half, sign);
       if (region.length < 3) return null;
       outer = 0;
-      for (const i of region) outer = Math.max(outer, distance[i]);
+      for (const i of region) outer = Math.max(outer, around.distance[i]);
       if (outer > reach - FAIR.ring) return null;
-      mask = this.dilate(flat.vertices, flat.flat, region, distance, half);
+      mask = this.dilate(around, region, EXTENT.margin, half);
       outer += EXTENT.margin;
-      radius = outer;
     }
-    return this.describe(flat.vertices, heights, region, sign, ringError);
+    const half = Math.min(outer + FAIR.ring, reach);
+    const other = this.fit(around, mask, half, { ...FAIR, ...OTHER_FAIR }).heights;
+    const wider = this.dilate(around, region, EXTENT.margin + EXTENT.widerBy, half);
+    const grown = this.fit(around, wider, Math.min(half + EXTENT.widerBy, reach + EXTENT.widerBy), FAIR).heights;
+    let doubt = 0;
+    let most = 0;
+    let mostGrown = 0;
+    for (const i of region) {
+      doubt = Math.max(doubt, Math.abs(other[i] - heights[i]));
+      most = Math.max(most, sign * heights[i]);
+      mostGrown = Math.max(mostGrown, sign * grown[i]);
+    }
+    return { ...this.describe(around.vertices, heights, region, sign), ringError, doubt, growth: mostGrown / most };
+  }
+
+  private lookAround(vertex: number, radius: number): Surroundings {
+    const { vertices, flat } = this.map.around(vertex, radius);
+    const points = new Float64Array(3 * vertices.length);
+    const distance = new Float64Array(vertices.length);
+    for (let i = 0; i < vertices.length; i++) {
+      for (let k = 0; k < 3; k++) points[3 * i + k] = this.surface.mesh.positions[3 * vertices[i] + k];
+      distance[i] = Math.hypot(flat[2 * i], flat[2 * i + 1]);
+    }
+    return { vertices, flat, points, distance };
+  }
+
+  /** Heights over the fair surface that everything outside the mask asks for. */
+  private fit(around: Surroundings, mask: Uint8Array, half: number, stiffness: typeof FAIR | SplineStiffness): { heights: Float64Array; ringError: number } {
+    const { vertices, flat, points, distance } = around;
+    const weights = new Float64Array(vertices.length);
+    for (let i = 0; i < vertices.length; i++) {
+      const v = vertices[i];
+      if (mask[i] === 0 && distance[i] <= half && this.masked[v] === 0) weights[i] = this.surface.areas[v];
+    }
+    const patch = fitSplinePatch(flat, points, weights, { ...stiffness, half, spacing: Math.max(stiffness.spacing, half / EXTENT.cells) });
+    const heights = this.heightsOver(patch, flat, points, distance, half);
+    return { heights, ringError: this.rms(heights, weights) };
   }
 
   private heightsOver(patch: SplinePatch, flat: Float64Array, points: Float64Array, distance: Float64Array, half: number): Float64Array {
@@ -153,10 +196,10 @@ export class ExtentFinder {
   }
 
   /** The region with the margin round it: everything nearer than the margin to one of its vertices on the flat. */
-  private dilate(vertices: Uint32Array, flat: Float64Array, region: number[], distance: Float64Array, half: number): Uint8Array {
-    const mask = new Uint8Array(vertices.length);
-    const reach = EXTENT.margin ** 2;
-    for (let i = 0; i < vertices.length; i++) {
+  private dilate({ flat, distance }: Surroundings, region: number[], margin: number, half: number): Uint8Array {
+    const mask = new Uint8Array(distance.length);
+    const reach = margin ** 2;
+    for (let i = 0; i < distance.length; i++) {
       if (distance[i] > half) continue;
       for (const r of region) {
         const du = flat[2 * i] - flat[2 * r];
@@ -170,7 +213,7 @@ export class ExtentFinder {
     return mask;
   }
 
-  private describe(vertices: Uint32Array, heights: Float64Array, region: number[], sign: number, ringError: number): Extent {
+  private describe(vertices: Uint32Array, heights: Float64Array, region: number[], sign: number): Omit<Extent, 'ringError' | 'growth' | 'doubt'> {
     const p = this.surface.mesh.positions;
     const { areas } = this.surface;
     let area = 0;
@@ -203,7 +246,6 @@ export class ExtentFinder {
       width,
       centre,
       centreVertex: vertices[nearest],
-      ringError,
     };
   }
 }

@@ -23,7 +23,7 @@ export const SPOTS = {
   leastHeight: 0.3,
   /** Directions that must have a profile long enough. */
   leastLines: 4,
-  /** A wider gap is taken only where it shows this much more. */
+  /** A wider gap is asked only where it shows this much more than a narrower one at about the same place. */
   widerGain: 1.12,
 } as const;
 
@@ -36,21 +36,20 @@ export function findSpots(surface: InspectionSurface): Spot[] {
   const filters = SPOTS.gaps.map((gap) => evenFilter(gap, Math.max(SPOTS.leastReach, SPOTS.reachShare * gap), STEP));
   const profiles = new LineProfiles(surface, (filters[filters.length - 1].to + 1) * STEP);
   const count = vertexCount(surface.mesh);
-  const raw: Spot[] = [];
+  const byGap: Spot[][] = filters.map(() => []);
   for (let vertex = 0; vertex < count; vertex++) {
-    if (surface.unsure[vertex] === 1) continue;
-    const spot = askAt(profiles, filters, vertex);
-    if (spot !== null) raw.push(spot);
+    if (surface.unsure[vertex] === 0) askAt(profiles, filters, vertex, byGap);
   }
-  return standouts(surface, raw);
+  return standouts(surface, byGap);
 }
 
-function askAt(profiles: LineProfiles, filters: readonly EvenFilter[], vertex: number): Spot | null {
+/** Adds the vertex to the spots of every gap at which it stands out. */
+function askAt(profiles: LineProfiles, filters: readonly EvenFilter[], vertex: number, byGap: Spot[][]): void {
   const least = new Float64Array(filters.length).fill(Infinity);
   const lines = new Uint8Array(filters.length);
   const sign = new Int8Array(filters.length);
-  let alive = filters.length;
   const dead = new Uint8Array(filters.length);
+  let alive = filters.length;
   profiles.at(vertex);
   for (const line of ASKING_ORDER) {
     const steps = profiles.take(line);
@@ -70,27 +69,30 @@ function askAt(profiles: LineProfiles, filters: readonly EvenFilter[], vertex: n
       lines[f]++;
       least[f] = Math.min(least[f], Math.abs(height));
     }
-    if (alive === 0) return null;
+    if (alive === 0) return;
   }
-  let best = -1;
   for (let f = 0; f < filters.length; f++) {
-    if (dead[f] === 1 || lines[f] < SPOTS.leastLines) continue;
-    if (best < 0 || least[f] > SPOTS.widerGain * least[best]) best = f;
+    if (dead[f] === 0 && lines[f] >= SPOTS.leastLines) byGap[f].push({ vertex, gap: filters[f].gap, height: sign[f] * least[f] });
   }
-  return best < 0 ? null : { vertex, gap: filters[best].gap, height: sign[best] * least[best] };
 }
 
-/** The strongest of each neighbourhood, strongest first. */
-function standouts(surface: InspectionSurface, raw: Spot[]): Spot[] {
+/** At each gap the strongest of its neighbourhood; a wider gap adds a spot only where it shows clearly more. */
+function standouts(surface: InspectionSurface, byGap: readonly Spot[][]): Spot[] {
   const p = surface.mesh.positions;
   const kept: Spot[] = [];
-  for (const spot of raw.sort((a, b) => Math.abs(b.height) - Math.abs(a.height) || a.vertex - b.vertex)) {
-    const near = kept.some((other) => {
-      if (Math.sign(other.height) !== Math.sign(spot.height)) return false;
-      const [a, b] = [3 * other.vertex, 3 * spot.vertex];
-      return Math.hypot(p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]) < Math.max(4, 0.8 * Math.min(other.gap, spot.gap) + 1.5);
-    });
-    if (!near) kept.push(spot);
+  for (const raw of byGap) {
+    raw.sort((a, b) => Math.abs(b.height) - Math.abs(a.height) || a.vertex - b.vertex);
+    const narrower = kept.length;
+    for (const spot of raw) {
+      const covered = kept.some((other, i) => {
+        if (other.height > 0 !== spot.height > 0) return false;
+        const [a, b] = [3 * other.vertex, 3 * spot.vertex];
+        const apart = Math.hypot(p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]);
+        if (i >= narrower) return apart < Math.max(4, 0.8 * spot.gap + 1.5);
+        return apart < 0.6 * other.gap && Math.abs(spot.height) < SPOTS.widerGain * Math.abs(other.height);
+      });
+      if (!covered) kept.push(spot);
+    }
   }
-  return kept;
+  return kept.sort((a, b) => Math.abs(b.height) - Math.abs(a.height) || a.vertex - b.vertex);
 }

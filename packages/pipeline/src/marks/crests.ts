@@ -1,0 +1,69 @@
+import { vertexCount } from '@cast-to-last/geometry/mesh';
+import { evenFilter } from './even-filter.js';
+import type { InspectionSurface } from './inspection-surface.js';
+import { LINES, LineProfiles, STEP } from './line-profiles.js';
+
+export const CRESTS = {
+  /** Half-widths of the gap, mm. */
+  gaps: [2, 3, 4.5],
+  reach: 5,
+  /** Heights below this are no crest, mm. */
+  least: 0.12,
+  /** Along the crest the surface may stand off by at most this share of its height across. */
+  alongShare: 0.5,
+} as const;
+
+/** Narrow, drawn-out heights and hollows, vertex by vertex. */
+export interface Crests {
+  /** Signed height over what the two sides across ask for, mm; 0 where there is no crest. */
+  readonly height: Float64Array;
+  /** Unit direction of the crest, x, y, z. */
+  readonly direction: Float64Array;
+}
+
+/** Where the surface stands off from its two sides across one direction, but runs on along the other. */
+export function findCrests(surface: InspectionSurface): Crests {
+  const filters = CRESTS.gaps.map((gap) => evenFilter(gap, CRESTS.reach, STEP));
+  const profiles = new LineProfiles(surface, (filters[filters.length - 1].to + 1) * STEP);
+  const count = vertexCount(surface.mesh);
+  const height = new Float64Array(count);
+  const direction = new Float64Array(3 * count);
+  const along = new Float64Array(3);
+  const byLine = new Float64Array(LINES);
+  for (let vertex = 0; vertex < count; vertex++) {
+    if (surface.unsure[vertex] === 1 || standsOff(surface, vertex) < CRESTS.least / 4) continue;
+    profiles.at(vertex);
+    let across = -1;
+    for (let line = 0; line < LINES; line++) {
+      byLine[line] = 0;
+      const steps = profiles.take(line);
+      for (const filter of filters) {
+        if (filter.to > steps) continue;
+        let asked = 0;
+        for (let k = filter.from; k <= filter.to; k++) asked += filter.weights[k - filter.from] * profiles.mean[k - 1];
+        if (Math.abs(asked) > Math.abs(byLine[line])) byLine[line] = -asked;
+      }
+      if (across < 0 || Math.abs(byLine[line]) > Math.abs(byLine[across])) across = line;
+    }
+    const most = byLine[across];
+    const lengthwise = byLine[(across + LINES / 2) % LINES];
+    if (Math.abs(most) < CRESTS.least || Math.abs(lengthwise) > CRESTS.alongShare * Math.abs(most)) continue;
+    height[vertex] = most;
+    profiles.directionOf((across + LINES / 2) % LINES, along);
+    direction.set(along, 3 * vertex);
+  }
+  return { height, direction };
+}
+
+/** How far the vertex stands off from the mean of its neighbours along its normal, mm: cheap, and 0 on what is flat. */
+function standsOff(surface: InspectionSurface, vertex: number): number {
+  const p = surface.mesh.positions;
+  const n = surface.normals;
+  const { offsets, items } = surface.neighbours;
+  let sum = 0;
+  for (let i = offsets[vertex]; i < offsets[vertex + 1]; i++) {
+    const w = items[i];
+    for (let k = 0; k < 3; k++) sum += n[3 * vertex + k] * (p[3 * vertex + k] - p[3 * w + k]);
+  }
+  return Math.abs(sum / (offsets[vertex + 1] - offsets[vertex] || 1));
+}

@@ -1,0 +1,63 @@
+import type { Point } from '@cast-to-last/foot/landmarks';
+import type { Decisions } from '../decisions.js';
+import { DECISION_REACH_MM } from '../decisions.js';
+import type { AlignedCast, Mark, MarkDecision } from '../records.js';
+import type { MarkRules } from '../rules.js';
+import type { FoundMark } from '../stages/find-marks.js';
+
+/** Gives each mark its id and what becomes of it: the maker's word first, then protected ground, then the rules. */
+export function decide(found: readonly FoundMark[], cast: AlignedCast, rules: MarkRules, decisions: Decisions): Mark[] {
+  const counts = { dent: 0, bump: 0, ridge: 0, seam: 0 };
+  const marks = found.map((mark) => ({ ...mark, id: `${mark.kind}-${++counts[mark.kind]}` }));
+  const words = makersWords(marks, decisions);
+  return marks.map((mark) => ({ ...mark, ...(words.get(mark.id) ?? proposal(mark, cast, rules)) }));
+}
+
+type Ruling = { decision: MarkDecision; why: string };
+
+/** The maker's decisions by mark: by id where one has it, else by the nearest centre within reach. */
+function makersWords(marks: readonly (FoundMark & { id: string })[], decisions: Decisions): Map<string, Ruling> {
+  const words = new Map<string, Ruling>();
+  for (const entry of decisions.marks) {
+    let mark = marks.find((m) => m.id === entry.id);
+    if (mark !== undefined && entry.centre !== undefined && distance(mark.centre, entry.centre) > DECISION_REACH_MM) mark = undefined;
+    if (mark === undefined && entry.centre !== undefined) {
+      const { centre } = entry;
+      const near = marks.filter((m) => distance(m.centre, centre) <= DECISION_REACH_MM);
+      mark = near.sort((a, b) => distance(a.centre, centre) - distance(b.centre, centre))[0];
+    }
+    if (mark !== undefined) words.set(mark.id, { decision: entry.decision, why: `The maker decided: ${entry.decision}.${entry.note ? ` ${entry.note}` : ''}` });
+  }
+  return words;
+}
+
+function proposal(mark: FoundMark, cast: AlignedCast, rules: MarkRules): Ruling {
+  for (const ground of rules.protect) {
+    if (distance(mark.centre, ground.centre) <= ground.radiusMm) return { decision: 'keep', why: `Protected ground: ${ground.why}` };
+  }
+  const depth = Math.abs(mark.depth);
+  if (mark.kind === 'dent' || mark.kind === 'bump') {
+    if (depth > rules.depthThresholdMm) {
+      return { decision: 'ask', why: `${depth.toFixed(1)} mm is more than the ${rules.depthThresholdMm} mm up to which the rules smooth.` };
+    }
+    const near = nearestLandmark(mark, cast, rules.landmarkDistanceMm);
+    if (near !== null) return { decision: 'ask', why: `It lies at the ${near}, which a measure rests on.` };
+  }
+  return { decision: 'smooth', why: `${depth.toFixed(1)} mm is within the ${rules.depthThresholdMm} mm that the rules smooth.` };
+}
+
+/** The landmark that a mark's centre is nearer to than `within`, in words. */
+function nearestLandmark(mark: FoundMark, cast: AlignedCast, within: number): string | null {
+  const { landmarks: l } = cast;
+  const named: readonly (readonly [string, Point | null])[] = [
+    ['inside ball point', l.medialBall],
+    ['outside ball point', l.lateralBall],
+    ['rearmost point of the heel', l.pternion],
+    ['toe tip', l.toeTip],
+    ['instep point', l.instep],
+  ];
+  for (const [name, point] of named) if (point !== null && distance(mark.centre, point) < within) return name;
+  return null;
+}
+
+const distance = (a: readonly number[], b: readonly number[]): number => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);

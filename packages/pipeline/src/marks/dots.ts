@@ -1,0 +1,58 @@
+import type { GroundKind } from './accept.js';
+import { SCORE, scoreOf } from './accept.js';
+import type { Extent, ExtentFinder } from './extent.js';
+import type { InspectionSurface } from './inspection-surface.js';
+import type { Spot } from './spots.js';
+import { findSpots } from './spots.js';
+
+/** Distance within which a newly accepted mark changes what steers another's fair surface, mm. */
+const INFLUENCE = 40;
+
+interface Candidate {
+  readonly spot: Spot;
+  extent: Extent;
+  score: number;
+  /** How many marks had been accepted when it was measured. */
+  measuredAt: number;
+}
+
+/**
+ * Dents and bumps: of all spots the likeliest is accepted first; it then steers nothing, and the spots round it are
+ * measured again without it, so that a mark's rim or flank is not taken for another mark.
+ */
+export function findDots(surface: InspectionSurface, finder: ExtentFinder, ground: (v: number) => GroundKind, leastDepth: number): Extent[] {
+  const measure = (spot: Spot, measuredAt: number): Candidate | null => {
+    const extent = finder.find(spot);
+    if (extent === null) return null;
+    const score = scoreOf(extent, spot, ground(extent.centreVertex), leastDepth);
+    return score > 0 || measuredAt === 0 ? { spot, extent, score, measuredAt } : null;
+  };
+  const open: Candidate[] = [];
+  for (const spot of findSpots(surface)) {
+    if (Math.abs(spot.height) < SCORE.leastSpot || finder.masked[spot.vertex] === 1) continue;
+    const candidate = measure(spot, 0);
+    if (candidate !== null && candidate.score > 0) open.push(candidate);
+  }
+  const accepted: Extent[] = [];
+  const p = surface.mesh.positions;
+  while (open.length > 0) {
+    let best = 0;
+    for (let i = 1; i < open.length; i++) if (open[i].score > open[best].score) best = i;
+    const candidate = open[best];
+    open[best] = open[open.length - 1];
+    open.pop();
+    const { extent, spot } = candidate;
+    if (finder.masked[extent.centreVertex] === 1 || finder.masked[spot.vertex] === 1) continue;
+    const stale = accepted.some(
+      (mark, i) => i >= candidate.measuredAt && Math.hypot(...[0, 1, 2].map((k) => mark.centre[k] - p[3 * spot.vertex + k])) < INFLUENCE,
+    );
+    if (stale) {
+      const again = measure(spot, accepted.length);
+      if (again !== null) open.push(again);
+      continue;
+    }
+    for (const v of extent.vertices) finder.masked[v] = 1;
+    accepted.push(extent);
+  }
+  return accepted;
+}

@@ -1,0 +1,204 @@
+import { ExponentialMap } from '@cast-to-last/geometry/exponential-map';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { vertexCount } from '@cast-to-last/geometry/mesh';
+import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/spline-patch';
+import { FAIR } from './extent.js';
+import type { InspectionSurface } from './inspection-surface.js';
+import { nearOnSurface } from './near-on-surface.js';
+
+export const MEND = {
+  /** How far beyond a mark's visible edge the surface is replaced whole, mm. */
+  margin: 3.5,
+  /** Width of the band outside that in which fair surface and scan flow into each other, mm. */
+  blend: 4,
+  /** A window of a long mark covers what lies within this distance of its centre, mm. */
+  window: 15,
+  /** A mark that reaches no farther from its centre than this is mended in one window, mm. */
+  single: 21,
+} as const;
+
+/** One mark to be replaced: its coarse vertices, and the one nearest its centre. */
+export interface Patch {
+  readonly vertices: Uint32Array;
+  readonly centre: number;
+  /** Margin beyond the vertices, mm. */
+  readonly margin: number;
+}
+
+export interface Mended {
+  readonly mesh: Mesh;
+  readonly moved: Uint8Array;
+}
+
+/**
+ * Replaces patches of the cast by fair surfaces that the sound surface round them asks for. Inside a patch and its margin
+ * the fair surface stands alone; in a band outside it flows into the scan with position and tangent; every other vertex
+ * keeps its coordinates bit for bit.
+ *
+ * @param masked coarse vertices (one byte each) that steer nothing: all marks, those that are kept too
+ * @param locked coarse vertices whose surface is not to be touched
+ */
+export function mend(cast: Mesh, surface: InspectionSurface, patches: readonly Patch[], masked: Uint8Array, locked: Uint8Array): Mended {
+  const positions = cast.positions.slice();
+  const moved = new Uint8Array(vertexCount(cast));
+  const members = cellMembers(surface);
+  const map = new ExponentialMap(surface.mesh, surface.neighbours, surface.normals);
+  for (const patch of patches) mendOne(positions, moved, cast, surface, patch, masked, locked, members, map);
+  return { mesh: { positions, triangles: cast.triangles }, moved };
+}
+
+interface Members {
+  readonly offsets: Uint32Array;
+  readonly items: Uint32Array;
+}
+
+/** The cast's vertices in the cell of each coarse vertex. */
+function cellMembers(surface: InspectionSurface): Members {
+  const offsets = new Uint32Array(surface.areas.length + 1);
+  for (const c of surface.cellOf) offsets[c + 1]++;
+  for (let c = 1; c < offsets.length; c++) offsets[c] += offsets[c - 1];
+  const items = new Uint32Array(surface.cellOf.length);
+  const cursor = offsets.slice();
+  surface.cellOf.forEach((c, v) => (items[cursor[c]++] = v));
+  return { offsets, items };
+}
+
+function mendOne(
+  positions: Float64Array,
+  moved: Uint8Array,
+  cast: Mesh,
+  surface: InspectionSurface,
+  patch: Patch,
+  masked: Uint8Array,
+  locked: Uint8Array,
+  members: Members,
+  map: ExponentialMap,
+): void {
+  const outer = patch.margin + MEND.blend;
+  const { reached, distance } = nearOnSurface(surface, patch.vertices, outer + 2);
+  const core = new Set<number>();
+  reached.forEach((c, i) => {
+    if (distance[i] <= patch.margin) core.add(c);
+  });
+  // Sums over the windows of weight × displacement, by fine vertex.
+  const sums = new Map<number, Float64Array>();
+  for (const centre of windowCentres(surface, patch, reached)) {
+    addWindow(sums, cast, surface, centre, core, masked, members, map);
+  }
+  const weightOf = blendWeights(cast, surface, reached, distance, patch.margin, members);
+  for (const [v, sum] of sums) {
+    const weight = weightOf.get(v) ?? 0;
+    if (!(weight > 0) || sum[3] === 0 || locked[surface.cellOf[v]] === 1) continue;
+    for (let k = 0; k < 3; k++) positions[3 * v + k] += (weight * sum[k]) / sum[3];
+    moved[v] = 1;
+  }
+}
+
+/** One centre for a small mark; for a long one, centres spread so that every coarse vertex lies within a window. */
+function windowCentres(surface: InspectionSurface, patch: Patch, reached: Uint32Array): number[] {
+  const p = surface.mesh.positions;
+  const gap = (a: number, b: number): number => Math.hypot(p[3 * a] - p[3 * b], p[3 * a + 1] - p[3 * b + 1], p[3 * a + 2] - p[3 * b + 2]);
+  let farthest = 0;
+  for (const v of patch.vertices) farthest = Math.max(farthest, gap(v, patch.centre));
+  if (farthest + patch.margin <= MEND.single) return [patch.centre];
+  const centres: number[] = [];
+  const spread = new Float64Array(patch.vertices.length).fill(Infinity);
+  let next = patch.centre;
+  for (;;) {
+    centres.push(next);
+    let far = -1;
+    for (let i = 0; i < spread.length; i++) {
+      spread[i] = Math.min(spread[i], gap(patch.vertices[i], next));
+      if (far < 0 || spread[i] > spread[far]) far = i;
+    }
+    if (spread[far] <= 0.55 * MEND.window || centres.length > reached.length) return centres;
+    next = patch.vertices[far];
+  }
+}
+
+function addWindow(
+  sums: Map<number, Float64Array>,
+  cast: Mesh,
+  surface: InspectionSurface,
+  centre: number,
+  core: ReadonlySet<number>,
+  masked: Uint8Array,
+  members: Members,
+  map: ExponentialMap,
+): void {
+  const p = surface.mesh.positions;
+  let farthest = 0;
+  for (const v of core) farthest = Math.max(farthest, Math.hypot(p[3 * v] - p[3 * centre], p[3 * v + 1] - p[3 * centre + 1], p[3 * v + 2] - p[3 * centre + 2]));
+  const whole = farthest <= MEND.single;
+  const cover = (whole ? farthest : MEND.window) + MEND.blend + 1;
+  const half = cover + FAIR.ring - MEND.blend;
+  const flat = map.around(centre, 1.15 * half);
+  const count = flat.vertices.length;
+  const points = new Float64Array(3 * count);
+  const weights = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    const c = flat.vertices[i];
+    for (let k = 0; k < 3; k++) points[3 * i + k] = p[3 * c + k];
+    if (core.has(c) || masked[c] === 1 || Math.hypot(flat.flat[2 * i], flat.flat[2 * i + 1]) > half) continue;
+    weights[i] = surface.areas[c];
+  }
+  const fair = fitSplinePatch(flat.flat, points, weights, { half, ...FAIR });
+  const foot = newPatchFoot();
+  const fine = cast.positions;
+  for (let i = 0; i < count; i++) {
+    const r = Math.hypot(flat.flat[2 * i], flat.flat[2 * i + 1]) / cover;
+    if (r >= 1) continue;
+    const share = whole ? 1 : (1 - r * r) ** 2;
+    const c = flat.vertices[i];
+    for (let j = members.offsets[c]; j < members.offsets[c + 1]; j++) {
+      const v = members.items[j];
+      foot.u = flat.flat[2 * i];
+      foot.v = flat.flat[2 * i + 1];
+      projectToPatch(fair, fine[3 * v], fine[3 * v + 1], fine[3 * v + 2], foot, 3);
+      let sum = sums.get(v);
+      if (sum === undefined) sums.set(v, (sum = new Float64Array(4)));
+      sum[0] += share * (foot.x - fine[3 * v]);
+      sum[1] += share * (foot.y - fine[3 * v + 1]);
+      sum[2] += share * (foot.z - fine[3 * v + 2]);
+      sum[3] += share;
+    }
+  }
+}
+
+/** 1 within the margin, falling smoothly to 0 at the band's outer edge; by fine vertex, from the distances of its cell and its neighbours. */
+function blendWeights(
+  cast: Mesh,
+  surface: InspectionSurface,
+  reached: Uint32Array,
+  distance: Float64Array,
+  margin: number,
+  members: Members,
+): Map<number, number> {
+  const away = new Map<number, number>();
+  reached.forEach((c, i) => away.set(c, distance[i]));
+  const weights = new Map<number, number>();
+  const p = surface.mesh.positions;
+  const { offsets, items } = surface.neighbours;
+  for (const c of reached) {
+    for (let j = members.offsets[c]; j < members.offsets[c + 1]; j++) {
+      const v = members.items[j];
+      // The distance between coarse vertices, weighted by nearness, so that it runs on smoothly from cell to cell.
+      let sum = 0;
+      let total = 0;
+      const add = (d: number): void => {
+        const x = cast.positions[3 * v] - p[3 * d];
+        const y = cast.positions[3 * v + 1] - p[3 * d + 1];
+        const z = cast.positions[3 * v + 2] - p[3 * d + 2];
+        const near = Math.max(0, 1 - (x * x + y * y + z * z) / (2.2 * surface.spacing) ** 2) ** 2;
+        sum += near * (away.get(d) ?? margin + MEND.blend);
+        total += near;
+      };
+      add(c);
+      for (let k = offsets[c]; k < offsets[c + 1]; k++) add(items[k]);
+      const t = Math.min(1, Math.max(0, ((total === 0 ? (away.get(c) ?? 0) : sum / total) - margin) / MEND.blend));
+      const weight = 1 - t * t * t * (t * (6 * t - 15) + 10);
+      if (weight > 0) weights.set(v, weight);
+    }
+  }
+  return weights;
+}

@@ -1,0 +1,132 @@
+import type { Crests } from './crests.js';
+import type { InspectionSurface } from './inspection-surface.js';
+
+export const RIDGES = {
+  /** A ridge starts from a crest at least this high and runs on while it is at least this high, mm. */
+  start: 0.28,
+  runOn: 0.14,
+  /** Turn of direction from one vertex to the next, as a cosine. */
+  straight: 0.75,
+  leastLength: 14,
+  /** Length over width. */
+  leastSlender: 2.5,
+} as const;
+
+/** A drawn-out height or hollow. */
+export interface Ridge {
+  readonly vertices: Uint32Array;
+  /** Signed extreme height, mm. */
+  readonly height: number;
+  readonly length: number;
+  readonly width: number;
+  readonly area: number;
+  readonly centre: readonly [number, number, number];
+  readonly centreVertex: number;
+  /** Mean direction, unit. */
+  readonly direction: readonly [number, number, number];
+}
+
+/** Crests joined to lines. */
+export function linkRidges(surface: InspectionSurface, crests: Crests, allowed: (vertex: number) => boolean): Ridge[] {
+  const { height, direction } = crests;
+  const seen = new Uint8Array(height.length);
+  const order = [...height.keys()].filter((v) => Math.abs(height[v]) >= RIDGES.start && allowed(v));
+  order.sort((a, b) => Math.abs(height[b]) - Math.abs(height[a]) || a - b);
+  const ridges: Ridge[] = [];
+  for (const start of order) {
+    if (seen[start] === 1) continue;
+    const line = [start];
+    seen[start] = 1;
+    for (let head = 0; head < line.length; head++) {
+      const v = line[head];
+      for (const w of twoRings(surface, v)) {
+        if (seen[w] === 1 || Math.abs(height[w]) < RIDGES.runOn || height[w] > 0 !== height[start] > 0 || !allowed(w)) continue;
+        const turn = direction[3 * v] * direction[3 * w] + direction[3 * v + 1] * direction[3 * w + 1] + direction[3 * v + 2] * direction[3 * w + 2];
+        if (Math.abs(turn) < RIDGES.straight) continue;
+        seen[w] = 1;
+        line.push(w);
+      }
+    }
+    const ridge = describeRidge(surface, crests, Uint32Array.from(line));
+    if (ridge.length >= RIDGES.leastLength && ridge.length >= RIDGES.leastSlender * ridge.width) ridges.push(ridge);
+  }
+  return ridges;
+}
+
+function* twoRings(surface: InspectionSurface, vertex: number): Generator<number> {
+  const { offsets, items } = surface.neighbours;
+  for (let i = offsets[vertex]; i < offsets[vertex + 1]; i++) {
+    const w = items[i];
+    yield w;
+    for (let j = offsets[w]; j < offsets[w + 1]; j++) if (items[j] !== vertex) yield items[j];
+  }
+}
+
+/** Length, width, place and direction of a set of crest vertices. */
+export function describeRidge(surface: InspectionSurface, crests: Crests, vertices: Uint32Array): Ridge {
+  const p = surface.mesh.positions;
+  let area = 0;
+  let extreme = vertices[0];
+  const centre: [number, number, number] = [0, 0, 0];
+  for (const v of vertices) {
+    area += surface.areas[v];
+    if (Math.abs(crests.height[v]) > Math.abs(crests.height[extreme])) extreme = v;
+    for (let k = 0; k < 3; k++) centre[k] += p[3 * v + k] / vertices.length;
+  }
+  const far = (from: readonly number[]): number => {
+    let best = vertices[0];
+    let most = -1;
+    for (const v of vertices) {
+      const d = Math.hypot(p[3 * v] - from[0], p[3 * v + 1] - from[1], p[3 * v + 2] - from[2]);
+      if (d > most) [most, best] = [d, v];
+    }
+    return best;
+  };
+  const at = (v: number): [number, number, number] => [p[3 * v], p[3 * v + 1], p[3 * v + 2]];
+  const a = far(centre);
+  const b = far(at(a));
+  const chord = [0, 1, 2].map((k) => p[3 * b + k] - p[3 * a + k]);
+  const length = lengthAlong(p, vertices, a, chord);
+  let nearest = vertices[0];
+  let least = Infinity;
+  for (const v of vertices) {
+    const d = Math.hypot(p[3 * v] - centre[0], p[3 * v + 1] - centre[1], p[3 * v + 2] - centre[2]);
+    if (d < least) [least, nearest] = [d, v];
+  }
+  const span = Math.hypot(chord[0], chord[1], chord[2]) || 1;
+  return {
+    vertices,
+    height: crests.height[extreme],
+    length,
+    width: area / Math.max(length, 1),
+    area,
+    // The place reported lies on the ridge, even where it bends round its own middle.
+    centre: at(nearest),
+    centreVertex: nearest,
+    direction: [chord[0] / span, chord[1] / span, chord[2] / span],
+  };
+}
+
+/** Length of the line through the means of slices across the chord. */
+function lengthAlong(p: Float64Array, vertices: Uint32Array, from: number, chord: readonly number[]): number {
+  const span = Math.hypot(chord[0], chord[1], chord[2]);
+  if (span === 0) return 0;
+  const slices = Math.max(1, Math.round(span / 6));
+  const sums = new Float64Array(4 * (slices + 1));
+  for (const v of vertices) {
+    let t = 0;
+    for (let k = 0; k < 3; k++) t += ((p[3 * v + k] - p[3 * from + k]) * chord[k]) / (span * span);
+    const s = 4 * Math.min(slices, Math.max(0, Math.round(t * slices)));
+    for (let k = 0; k < 3; k++) sums[s + k] += p[3 * v + k];
+    sums[s + 3]++;
+  }
+  let length = 0;
+  let last: number[] | null = null;
+  for (let s = 0; s < sums.length; s += 4) {
+    if (sums[s + 3] === 0) continue;
+    const point = [0, 1, 2].map((k) => sums[s + k] / sums[s + 3]);
+    if (last !== null) length += Math.hypot(point[0] - last[0], point[1] - last[1], point[2] - last[2]);
+    last = point;
+  }
+  return Math.max(length, span);
+}

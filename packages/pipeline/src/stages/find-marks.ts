@@ -1,0 +1,99 @@
+import { vertexNormals } from '@cast-to-last/geometry/quantities';
+import type { AlignedCast, InspectedCast, Mark } from '../records.js';
+import type { Decisions } from '../decisions.js';
+import type { MarkRules } from '../rules.js';
+import { groundAt } from '../marks/accept.js';
+import { findCrests } from '../marks/crests.js';
+import { decide } from '../marks/decide.js';
+import { findDots } from '../marks/dots.js';
+import type { Extent } from '../marks/extent.js';
+import { ExtentFinder } from '../marks/extent.js';
+import type { InspectionSurface } from '../marks/inspection-surface.js';
+import { inspectionSurface } from '../marks/inspection-surface.js';
+import { MEND, mend } from '../marks/mend.js';
+import type { Ridge } from '../marks/ridges.js';
+import { linkRidges } from '../marks/ridges.js';
+import { findSeam } from '../marks/seam.js';
+
+/** A mark before the decision on it. */
+export type FoundMark = Omit<Mark, 'id' | 'decision' | 'why'>;
+
+/** Finds the marks that hands, bandage and cut left on a cast, and proposes what becomes of each. */
+export function findMarks(cast: AlignedCast, rules: MarkRules, decisions: Decisions): InspectedCast {
+  const surface = inspectionSurface(cast.mesh, cast.filled);
+  const finder = new ExtentFinder(surface);
+  const ground = groundAt(cast.landmarks);
+  const p = surface.mesh.positions;
+  const dots = findDots(surface, finder, (v) => ground(p[3 * v], p[3 * v + 1]), rules.minDepthMm).map(asDot);
+  const lines = rules.findRidges || rules.findSeam ? findLines(withoutDots(surface, dots, finder.masked), cast, rules) : [];
+  const marks = [...lines, ...dots].sort((a, b) => a.centre[0] - b.centre[0] || a.centre[1] - b.centre[1]);
+  return { marks: decide(marks, cast, rules, decisions), surface, roughness: roughness(surface) };
+}
+
+/** The inspection surface as it will be once its dents and bumps are smoothed, so that their flanks are not taken for ridges. */
+function withoutDots(surface: InspectionSurface, dots: readonly FoundMark[], masked: Uint8Array): InspectionSurface {
+  const patches = dots.map((dot) => ({ vertices: dot.vertices, centre: dot.centreVertex, margin: MEND.margin }));
+  const own = { ...surface, cellOf: Uint32Array.from(surface.areas.keys()) };
+  const { mesh } = mend(surface.mesh, own, patches, masked, new Uint8Array(surface.areas.length));
+  return { ...surface, mesh, normals: vertexNormals(mesh) };
+}
+
+/** The seam and the ridges. */
+function findLines(surface: InspectionSurface, cast: AlignedCast, rules: MarkRules): FoundMark[] {
+  const ground = groundAt(cast.landmarks);
+  const p = surface.mesh.positions;
+  const crests = findCrests(surface);
+  const ridges = linkRidges(surface, crests, (v) => ground(p[3 * v], p[3 * v + 1]) === 'body');
+  const { seam, rest } = rules.findSeam ? findSeam(surface, crests, ridges, cast.landmarks) : { seam: null, rest: ridges };
+  const found: FoundMark[] = [];
+  if (seam !== null) found.push(asMark('seam', seam));
+  if (rules.findRidges) {
+    for (const ridge of rest) if (Math.abs(ridge.height) >= Math.min(0.3, rules.minDepthMm)) found.push(asMark('ridge', ridge));
+  }
+  return found;
+}
+
+const asMark = (kind: 'ridge' | 'seam', ridge: Ridge): FoundMark => ({
+  kind,
+  centre: ridge.centre,
+  depth: ridge.height,
+  area: ridge.area,
+  length: ridge.length,
+  width: ridge.width,
+  vertices: ridge.vertices,
+  centreVertex: ridge.centreVertex,
+});
+
+const asDot = (extent: Extent): FoundMark => ({
+  kind: extent.depth < 0 ? 'dent' : 'bump',
+  centre: extent.centre,
+  depth: extent.depth,
+  area: extent.area,
+  length: extent.length,
+  width: extent.width,
+  vertices: extent.vertices,
+  centreVertex: extent.centreVertex,
+});
+
+/** Standard deviation of the surface's texture and noise: how far coarse vertices stand off from the mean of their neighbours, on its robust scale. */
+function roughness(surface: InspectionSurface): number {
+  const p = surface.mesh.positions;
+  const n = surface.normals;
+  const { offsets, items } = surface.neighbours;
+  const off: number[] = [];
+  for (let v = 0; v + 1 < offsets.length; v += 3) {
+    const degree = offsets[v + 1] - offsets[v];
+    if (surface.unsure[v] === 1 || degree === 0) continue;
+    let sum = 0;
+    for (let i = offsets[v]; i < offsets[v + 1]; i++) {
+      const w = items[i];
+      for (let k = 0; k < 3; k++) sum += n[3 * v + k] * (p[3 * v + k] - p[3 * w + k]);
+    }
+    off.push(sum / degree);
+  }
+  if (off.length === 0) return 0;
+  off.sort((a, b) => a - b);
+  const quartile = (share: number): number => off[Math.min(off.length - 1, Math.floor(share * off.length))];
+  // The range between the quartiles of a normal distribution is 1.349 standard deviations.
+  return (quartile(0.75) - quartile(0.25)) / 1.349;
+}

@@ -1,0 +1,31 @@
+import { lowPass } from '@cast-to-last/geometry/low-pass';
+import { twins } from '@cast-to-last/geometry/topology';
+import { compose, identity, transformMesh } from '@cast-to-last/geometry/transform';
+import { settleFrame } from '@cast-to-last/foot/frame';
+import { takeMeasures } from '@cast-to-last/foot/take-measures';
+import { CastError } from '../errors.js';
+import type { AlignedCast, InspectedCast, MeasuredCast, SmoothedCast } from '../records.js';
+import { wholeTo } from './align.js';
+
+/** Noise finer than this is taken off before measuring, mm (standard deviation of the blur): a tape does not feel it. */
+export const MEASURING_BLUR = 1;
+
+/**
+ * Settles the foot frame on the cleaned surface and takes every measure of it. Marks moved the points that the first
+ * frame rested on; the report's frame and measures are those of the cleaned cast.
+ */
+export function measureCast(aligned: AlignedCast, smoothed: SmoothedCast, inspected: InspectedCast): MeasuredCast {
+  const twin = twins(smoothed.mesh);
+  const felt = lowPass(smoothed.mesh, MEASURING_BLUR, twin);
+  const settled = settleFrame(felt, twin, aligned.side, identity());
+  const settle = settled?.transform ?? identity();
+  const mesh = transformMesh(settle, smoothed.mesh);
+  const taken = takeMeasures(
+    { mesh: transformMesh(settle, felt), twin, filled: aligned.filled },
+    { side: aligned.side, on: 'cast', roughness: inspected.roughness / 2, wholeTo: wholeTo(mesh, aligned.opening) },
+  );
+  if (taken === null) {
+    throw new CastError('cannot-measure', 'The heel or the ball of this cast could not be found.', 'Check that the scan holds the whole foot, and scan it again.');
+  }
+  return { mesh, transform: compose(settle, aligned.transform), settle, landmarks: taken.landmarks, measurements: taken.measurements };
+}

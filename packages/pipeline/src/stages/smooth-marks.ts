@@ -1,0 +1,54 @@
+import type { Decisions } from '../decisions.js';
+import type { InspectionSurface } from '../marks/inspection-surface.js';
+import type { Patch } from '../marks/mend.js';
+import { MEND, mend } from '../marks/mend.js';
+import type { AlignedCast, InspectedCast, SmoothedCast } from '../records.js';
+import type { SmoothingRules } from '../rules.js';
+
+/**
+ * Replaces every mark whose decision is `smooth`, and every patch that the maker asked for, by a fair surface. Ground that
+ * the maker protects is not touched.
+ */
+export function smoothMarks(cast: AlignedCast, inspected: InspectedCast, rules: SmoothingRules, decisions: Decisions): SmoothedCast {
+  const { surface, marks } = inspected;
+  const masked = new Uint8Array(surface.areas.length);
+  for (const mark of marks) for (const v of mark.vertices) masked[v] = 1;
+  const margin = rules.marginMm ?? MEND.margin;
+  const patches: Patch[] = [];
+  for (const mark of marks) {
+    if (mark.decision === 'smooth') patches.push({ vertices: mark.vertices, centre: mark.centreVertex, margin });
+  }
+  const locked = new Uint8Array(surface.areas.length);
+  for (const wish of decisions.patches) {
+    const { vertices, centre } = disc(surface, wish.centre, wish.radiusMm);
+    if (vertices.length === 0) continue;
+    if (wish.decision === 'protect') for (const v of vertices) locked[v] = 1;
+    else patches.push({ vertices, centre, margin: 0 });
+  }
+  return mend(cast.mesh, surface, patches, masked, locked);
+}
+
+/** The vertices of the inspection surface within a radius of a point that are joined to the one nearest to it. */
+function disc(surface: InspectionSurface, centre: readonly number[], radius: number): { vertices: Uint32Array; centre: number } {
+  const p = surface.mesh.positions;
+  const away = (v: number): number => Math.hypot(p[3 * v] - centre[0], p[3 * v + 1] - centre[1], p[3 * v + 2] - centre[2]);
+  let nearest = -1;
+  let least = Infinity;
+  for (let v = 0; v < surface.areas.length; v++) {
+    const d = away(v);
+    if (d < least) [least, nearest] = [d, v];
+  }
+  if (nearest < 0 || least > Math.max(radius, 5)) return { vertices: new Uint32Array(0), centre: -1 };
+  const reached = [nearest];
+  const seen = new Set(reached);
+  const { offsets, items } = surface.neighbours;
+  for (let head = 0; head < reached.length; head++) {
+    for (let i = offsets[reached[head]]; i < offsets[reached[head] + 1]; i++) {
+      const w = items[i];
+      if (seen.has(w) || away(w) > radius) continue;
+      seen.add(w);
+      reached.push(w);
+    }
+  }
+  return { vertices: Uint32Array.from(reached), centre: nearest };
+}
