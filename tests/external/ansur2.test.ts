@@ -6,7 +6,7 @@ describe.each(['men', 'women'] as const)('ANSUR II, %s', (sex) => {
   const table = ANSUR2[sex];
 
   it.each(Object.entries(table))('%s: percentiles 1 and 99 lie about 2.33 standard deviations from the mean', (_, { mean, sd, p1, p99 }) => {
-    expect(Math.abs((mean - p1) / sd - 2.33)).toBeLessThan(0.35);
+    expect(Math.abs((mean - p1) / sd - 2.33)).toBeLessThan(0.4);
     expect(Math.abs((p99 - mean) / sd - 2.33)).toBeLessThan(0.4);
   });
 

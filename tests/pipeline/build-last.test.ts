@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { isTaken } from '@cast-to-last/foot/measures';
 import type { Measurement, MeasureId } from '@cast-to-last/foot/measures';
 import { takeMeasures } from '@cast-to-last/foot/take-measures';
+import { lowPass } from '@cast-to-last/geometry/low-pass';
 import { bounds } from '@cast-to-last/geometry/mesh';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { signedVolume } from '@cast-to-last/geometry/quantities';
@@ -11,6 +12,7 @@ import { CastError } from '@cast-to-last/pipeline/errors';
 import type { MeasuredCast } from '@cast-to-last/pipeline/records';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
 import { buildLast } from '@cast-to-last/pipeline/stages/build-last';
+import { MEASURING_BLUR } from '@cast-to-last/pipeline/stages/measure';
 import { makePhantom } from '../phantoms/make-phantom.js';
 
 const SEED = 7;
@@ -27,7 +29,8 @@ beforeAll(() => {
   opening = loops[0];
   const filled = new Uint8Array(mesh.positions.length / 3);
   aligned = { opening, filled, side: 'right' };
-  const taken = takeMeasures({ mesh, twin: twins(mesh), filled }, { side: 'right', on: 'cast', roughness: 0, wholeTo: lowestOf(mesh, opening) });
+  const twin = twins(mesh);
+  const taken = takeMeasures({ mesh: lowPass(mesh, MEASURING_BLUR, twin), twin, filled }, { side: 'right', on: 'cast', roughness: 0, wholeTo: lowestOf(mesh, opening) });
   if (taken === null) throw new Error('the phantom has no heel or ball');
   cast = { mesh, transform: identity(), settle: identity(), ...taken };
 });

@@ -3,6 +3,7 @@ import type { Measurement, MeasureId } from '@cast-to-last/foot/measures';
 import { sizesFromFootLength } from '@cast-to-last/foot/sizes';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { identity } from '@cast-to-last/geometry/transform';
+import { inspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
 import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
 import type { Mark } from '@cast-to-last/pipeline/records';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
@@ -23,7 +24,7 @@ function measurementsOn(on: 'cast' | 'last'): Measurement[] {
 
 const mark = (i: number): Mark => ({
   id: `m${i}`, kind: 'dent', centre: [50 + i, 5, 20], depth: -1.23456789, area: 120.5, length: 14, width: 11, decision: 'smooth',
-  why: 'Not deeper than 4 mm and far from landmarks.', vertices: new Uint32Array([0, 1]),
+  why: 'Not deeper than 4 mm and far from landmarks.', vertices: new Uint32Array([0, 1]), centreVertex: 0,
 });
 
 /** A complete outcome made by hand, with `settle` moving points by 1 mm along x. */
@@ -54,7 +55,7 @@ export function handMadeOutcome(): CastOutcome {
       verdict: 'usable-with-care',
       findings: [{ code: 'low-top', severity: 'care', value: 71.23456, limit: 80, unit: 'mm', text: 'The cast ends low.' }],
     },
-    inspected: { marks: [mark(1), mark(2)], roughness: 0.05 },
+    inspected: { marks: [mark(1), mark(2)], surface: inspectionSurface(tetrahedron, new Uint8Array(4)), roughness: 0.05 },
     smoothed: { mesh: tetrahedron, moved: new Uint8Array(4) },
     measured: { mesh: tetrahedron, transform: identity(), settle, landmarks, measurements: measurementsOn('cast') },
     sizes: sizesFromFootLength(262.4),

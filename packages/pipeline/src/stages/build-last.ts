@@ -3,6 +3,7 @@ import { takeMeasures } from '@cast-to-last/foot/take-measures';
 import type { Side } from '@cast-to-last/foot/side';
 import { stretchToes } from '@cast-to-last/foot/stretch-toes';
 import { capLoop } from '@cast-to-last/geometry/cap-loop';
+import { lowPass } from '@cast-to-last/geometry/low-pass';
 import { bounds } from '@cast-to-last/geometry/mesh';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { SolidError, withSolids } from '@cast-to-last/geometry/solid';
@@ -10,6 +11,7 @@ import { twins } from '@cast-to-last/geometry/topology';
 import { CastError } from '../errors.js';
 import type { AlignedCast, Last, MeasuredCast } from '../records.js';
 import type { LastRules } from '../rules.js';
+import { MEASURING_BLUR } from './measure.js';
 
 /**
  * Makes the cleaned cast a last, first form: the top closed, cut flat at the rule's height where it names one, the rule's
@@ -72,15 +74,16 @@ const AHEAD_OF_BALL: readonly Measurement['id'][] = ['foot-length', 'toe-height'
 
 /**
  * The measures of the last. Stations are fractions of the foot's length, not of the last's: those behind the ball are taken
- * before the toes are stretched, on the same surface.
+ * before the toes are stretched, on the same surface. As on the cast, a tape does not feel the finest noise.
  */
 function measureLast(body: Mesh, last: Mesh, filled: Uint8Array, side: Side, wholeTo: number): readonly Measurement[] {
   const twin = twins(last);
   const options = { side, on: 'last' as const, roughness: 0, wholeTo };
-  const behind = takeMeasures({ mesh: body, twin, filled }, options)?.measurements;
+  const felt = (mesh: Mesh): Mesh => lowPass(mesh, MEASURING_BLUR, twin);
+  const behind = takeMeasures({ mesh: felt(body), twin, filled }, options)?.measurements;
   if (behind === undefined) throw new Error('the body of a measured cast holds no heel or ball');
   if (body === last) return behind;
-  const ahead = takeMeasures({ mesh: last, twin, filled }, options)?.measurements ?? [];
+  const ahead = takeMeasures({ mesh: felt(last), twin, filled }, options)?.measurements ?? [];
   return behind.map((m) => (AHEAD_OF_BALL.includes(m.id) ? (ahead.find((a) => a.id === m.id) ?? m) : m));
 }
 

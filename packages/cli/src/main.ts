@@ -1,0 +1,37 @@
+#!/usr/bin/env node
+import { Command, CommanderError } from 'commander';
+import { CastError } from '@cast-to-last/pipeline/errors';
+import { EXIT, WrongCall } from './arguments.js';
+import { addProcessCommand } from './process-command.js';
+import { addRulesCommand } from './rules-command.js';
+import { PROGRAM_VERSION } from './version.js';
+
+const program = new Command('cast-to-last')
+  .description('Makes lasts from scanned plaster foot casts: aligned, checked, measured, smoothed and closed, with a measurement sheet.')
+  .version(PROGRAM_VERSION)
+  .showHelpAfterError('Say --help for the options.')
+  .exitOverride()
+  .addHelpText('after', '\nExit codes: 0 done, 2 wrong call, 3 the scan, order, rules or decisions cannot be used (the code and the remedy are printed), 1 anything else.');
+addProcessCommand(program);
+addRulesCommand(program);
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  process.exitCode = report(error);
+}
+
+/** Says what went wrong on stderr; the exit code. */
+function report(error: unknown): number {
+  if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.done : EXIT.wrongCall;
+  if (error instanceof WrongCall) {
+    process.stderr.write(`error: ${error.message}\nSay --help for the options.\n`);
+    return EXIT.wrongCall;
+  }
+  if (error instanceof CastError) {
+    process.stderr.write(`refused (${error.code}): ${error.message}\n`);
+    return EXIT.refused;
+  }
+  process.stderr.write(`fault: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`);
+  return EXIT.fault;
+}

@@ -1,0 +1,81 @@
+import { sizesFromFootLength } from '@cast-to-last/foot/sizes';
+import type { Decisions } from './decisions.js';
+import { CastError } from './errors.js';
+import type { CastInput, CastOutcome, StageName, Step } from './outcome.js';
+import type { RuleSet } from './rules.js';
+import type { SheetHeader } from './sheet-content.js';
+import { canonicalJson, sha256, stageKey } from './stage-key.js';
+import { alignCast } from './stages/align.js';
+import { buildLast } from './stages/build-last.js';
+import { checkCast } from './stages/check-cast.js';
+import { findMarks } from './stages/find-marks.js';
+import { measureCast } from './stages/measure.js';
+import { readScan } from './stages/read-scan.js';
+import { repairCast } from './stages/repair.js';
+import { smoothMarks } from './stages/smooth-marks.js';
+
+/** Raised when a stage's result for the same input and rules changes, so that stored results of the old one are not used. */
+export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
+  'read-scan': 1,
+  repair: 1,
+  align: 1,
+  'check-cast': 1,
+  'find-marks': 1,
+  'smooth-marks': 1,
+  measure: 1,
+  'build-last': 1,
+  'draw-sheet': 1,
+};
+
+/**
+ * The whole way from a scan file to a last. `step` runs each stage under the key of its result.
+ * Throws CastError where the scan cannot become a last.
+ */
+export async function makeLast(input: CastInput, rules: RuleSet, decisions: Decisions, step: Step): Promise<CastOutcome> {
+  refuseShells(input);
+  const inputSha256 = sha256(input.bytes);
+  const { bytes, unit, kind, side, sideOverride: overrideSide = false } = input;
+  const keyOf = (name: StageName, before: string[], reads: unknown) => stageKey(name, STAGE_VERSIONS[name], before, reads);
+
+  const scanKey = keyOf('read-scan', [inputSha256], { unit, kind });
+  const scan = await step('read-scan', scanKey, () => readScan(bytes, { unit, kind }));
+
+  const repairKey = keyOf('repair', [scanKey], null);
+  const repaired = await step('repair', repairKey, () => repairCast(scan));
+
+  const alignKey = keyOf('align', [repairKey], { side, overrideSide });
+  const aligned = await step('align', alignKey, () => alignCast(repaired, side, { overrideSide }));
+
+  const checkKey = keyOf('check-cast', [alignKey], null);
+  const check = await step('check-cast', checkKey, () => checkCast(aligned));
+
+  const marksKey = keyOf('find-marks', [alignKey], { rules: rules.marks, decisions });
+  const inspected = await step('find-marks', marksKey, () => findMarks(aligned, rules.marks, decisions));
+
+  const smoothKey = keyOf('smooth-marks', [marksKey], { rules: rules.smoothing, decisions });
+  const smoothed = await step('smooth-marks', smoothKey, () => smoothMarks(aligned, inspected, rules.smoothing, decisions));
+
+  const measureKey = keyOf('measure', [smoothKey], null);
+  const measured = await step('measure', measureKey, () => measureCast(aligned, smoothed, inspected));
+  const sizes = sizesFromFootLength(measured.landmarks.footLength);
+
+  const lastKey = keyOf('build-last', [measureKey], { rules: rules.last });
+  const last = await step('build-last', lastKey, () => buildLast(measured, aligned, rules.last));
+
+  const rulesSha256 = sha256(canonicalJson(rules));
+  return { inputSha256, rulesSha256, rules, scan, repaired, aligned, check, inspected, smoothed, measured, sizes, last };
+}
+
+/** The key of the sheet: every result that it tells of, and all that the host puts on it. */
+export const drawSheetKey = (stageKeys: readonly string[], rules: RuleSet, header: SheetHeader): string =>
+  stageKey('draw-sheet', STAGE_VERSIONS['draw-sheet'], stageKeys, { paper: rules.sheet.paper, name: rules.name, version: rules.version, header });
+
+/** This version takes positives alone; a shell measured as if it were the foot would give wrong girths in silence. */
+function refuseShells({ kind }: CastInput): void {
+  if (kind === 'positive') return;
+  throw new CastError(
+    'shell-not-supported-yet',
+    `This version makes lasts from scans of plaster positives only, not from the ${kind} of a plaster shell.`,
+    'Pour the positive, scan it, and process that scan with --kind positive.',
+  );
+}
