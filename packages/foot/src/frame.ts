@@ -2,6 +2,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { Transform } from '@cast-to-last/geometry/transform';
 import { compose, frameTransform, identity, transformMesh } from '@cast-to-last/geometry/transform';
 import { section } from '@cast-to-last/geometry/section';
+import { outermost } from './ball-point.js';
 import type { Point } from './landmarks.js';
 import { restPlaneUnder } from './rest-plane.js';
 import type { Side } from './side.js';
@@ -55,11 +56,10 @@ export function frameLandmarks(mesh: Mesh, twin: Int32Array, side: Side): FrameL
   const heel = heelBreadth(mesh, twin, start + FRAME.heelSection * footLength, floor + FRAME.heelCeiling * footLength);
   if (heel === null) return null;
   const m = medialSign(side);
-  const medial = mostSideways(p, start + FRAME.medialBall[0] * footLength, start + FRAME.medialBall[1] * footLength, m);
-  const lateral = mostSideways(p, start + FRAME.lateralBall[0] * footLength, start + FRAME.lateralBall[1] * footLength, -m);
-  if (medial < 0 || lateral < 0) return null;
+  const a = outermost(p, start + FRAME.medialBall[0] * footLength, start + FRAME.medialBall[1] * footLength, m);
+  const b = outermost(p, start + FRAME.lateralBall[0] * footLength, start + FRAME.lateralBall[1] * footLength, -m);
+  if (a === null || b === null) return null;
   const at = (i: number): Point => [p[i], p[i + 1], p[i + 2]];
-  const [a, b] = [at(medial), at(lateral)];
   return {
     footLength,
     pternion: at(back),
@@ -92,20 +92,6 @@ export function heelBreadth(mesh: Mesh, twin: Int32Array, x: number, ceiling: nu
     }
   }
   return high > low ? [low, high] : null;
-}
-
-function mostSideways(p: Float64Array, from: number, to: number, direction: number): number {
-  let best = -1;
-  let most = -Infinity;
-  for (let i = 0; i < p.length; i += 3) {
-    if (p[i] < from || p[i] > to) continue;
-    const y = direction * p[i + 1];
-    if (y > most) {
-      most = y;
-      best = i;
-    }
-  }
-  return best;
 }
 
 export interface SettledFrame {

@@ -5,8 +5,8 @@ import type { Point } from './landmarks.js';
 /** Fraction of foot length at which the instep point lies. Common practice, no source; 50 to 55 % are in use. */
 export const INSTEP_STATION = 0.5;
 
-/** A front ankle bend shallower than this is none: the cast stops short of it. mm. */
-const LEAST_CROOK = 3;
+/** The shin must rise at least this far above the crook, mm; otherwise the cast stops short of it. */
+const LEAST_SHIN = 5;
 
 /** The highest point of the section at x; null where nothing is there or the section's top is open. */
 export function highestAt(surface: Wrapped, x: number): Point | null {
@@ -38,59 +38,23 @@ export function heelCorner(profiles: readonly Float64Array[]): Point | null {
 }
 
 /**
- * The crook of the ankle: the point of the profile's front and top that lies deepest under the line which bridges
- * forefoot and shin.
+ * The crook of the ankle: the point of the midline's front that a line at 45° touches last from above and ahead, as the
+ * heel corner is the one that it touches first from behind and below.
  *
- * @param instep a point on the dorsum, ahead of the crook
  * @param lowestTop the height up to which the cast is whole
+ * @returns null where the cast ends before the shin rises from the bend
  */
 export function crookOfAnkle(profiles: readonly Float64Array[], instep: Point, footLength: number, lowestTop: number): Point | null {
-  // The outer front-and-top boundary as seen from ahead and above: kept are points of the dorsum and the shin's front.
-  const front: Point[] = [];
+  let crook: Point | null = null;
+  let top = -Infinity;
   for (const points of profiles) {
     for (let i = 0; i < points.length; i += 3) {
       const [x, y, z] = [points[i], points[i + 1], points[i + 2]];
-      if (x < 0.2 * footLength || z > lowestTop || z < 0.12 * footLength) continue;
-      front.push([x, y, z]);
+      if (x < 0.25 * footLength || x > instep[0] || z < 0.85 * instep[2]) continue;
+      top = Math.max(top, z);
+      if (crook === null || x + z < crook[0] + crook[2]) crook = [x, y, z];
     }
   }
-  if (front.length < 3) return null;
-  const ahead = instep;
-  let shin: Point | null = null;
-  let slope = -Infinity;
-  // The bridging line from the dorsum to the shin touches the shin where its angle is greatest.
-  for (const p of front) {
-    if (p[2] < ahead[2] + 15) continue;
-    const angle = Math.atan2(p[0] - ahead[0], p[2] - ahead[2]);
-    if (angle > slope) {
-      slope = angle;
-      shin = p;
-    }
-  }
-  if (shin === null) return null;
-  const [dx, dz] = [shin[0] - ahead[0], shin[2] - ahead[2]];
-  const length = Math.hypot(dx, dz);
-  let crook: Point | null = null;
-  let depth = LEAST_CROOK;
-  for (const p of front) {
-    const along = ((p[0] - ahead[0]) * dx + (p[2] - ahead[2]) * dz) / length;
-    if (along < 0 || along > length || p[2] < ahead[2] - 5) continue;
-    // Only the front surface counts: of all points at this place along the bridge, the one nearest to it.
-    const below = ((p[0] - ahead[0]) * -dz + (p[2] - ahead[2]) * dx) / length;
-    if (below > depth && isFront(front, p, ahead, dx / length, dz / length, along, below)) {
-      depth = below;
-      crook = p;
-    }
-  }
-  return crook;
-}
-
-function isFront(front: readonly Point[], p: Point, ahead: Point, ux: number, uz: number, along: number, below: number): boolean {
-  for (const q of front) {
-    if (q === p) continue;
-    const qa = (q[0] - ahead[0]) * ux + (q[2] - ahead[2]) * uz;
-    const qb = (q[0] - ahead[0]) * -uz + (q[2] - ahead[2]) * ux;
-    if (Math.abs(qa - along) < 2 && qb < below - 4) return false;
-  }
-  return true;
+  if (crook === null || crook[0] > instep[0] - 0.02 * footLength) return null;
+  return Math.min(top, lowestTop) > crook[2] + LEAST_SHIN ? crook : null;
 }

@@ -249,13 +249,15 @@ class Taker {
     }
     const limit = 0.55 * this.frame.footLength;
     let best: Girth | null = null;
+    let height = 0;
     for (let z = from; z <= top; z += ANKLE.stepMm) {
       const girth = girthInPlane(this.surface, [0, 0, z], [1, 0, 0], [0, 1, 0], (curves) =>
         curves.filter((c) => c.points.length >= 9 && c.points[0] < limit).slice(0, 1),
       );
-      if (girth !== null && (best === null || girth.length < best.length)) best = girth;
+      if (girth !== null && (best === null || girth.length < best.length)) [best, height] = [girth, z];
     }
-    if (best === null) this.absent('ankle-girth', 'The section above the ankle bones is open.');
+    if (best !== null && height > top - 2 * ANKLE.stepMm) this.absent('ankle-girth', 'The leg is still growing narrower where the cast ends.');
+    else if (best === null) this.absent('ankle-girth', 'The section above the ankle bones is open.');
     else this.girth('ankle-girth', best, 0.5);
   }
 
