@@ -1,5 +1,5 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { flipToDelaunay, jitter, projectToField, relax, subdivide, type ExactMesh } from './densify.js';
+import { fieldNormals, flipToDelaunay, jitter, projectToField, relax, subdivide, type ExactMesh } from './densify.js';
 import { isManifold } from './halfedges.js';
 import type { Field } from './implicit.js';
 import { meshField } from './mesh-field.js';
@@ -60,12 +60,7 @@ export function buildSurface(field: Field, box: Float64Array, triangles: number,
     if (level < levels - 1) projectToField(field, mesh.positions, 1);
   }
   const positions = jitter(mesh, 0.3, random);
-  const normals = projectToField(field, positions, 4);
-  const flipped = { positions, triangles: flipToDelaunay({ positions, triangles: mesh.triangles }) };
-  const p = positions;
-  const inside = Uint8Array.from({ length: p.length / 3 }, (_, v) => (below(p[3 * v], p[3 * v + 1], p[3 * v + 2]) ? 1 : 0));
-  const kept = keepTriangles(flipped, (t) => [0, 1, 2].every((k) => inside[flipped.triangles[3 * t + k]] === 1));
-  const keptNormals = new Float64Array(kept.mesh.positions.length);
-  kept.from.forEach((v, i) => keptNormals.set(normals.subarray(3 * v, 3 * v + 3), 3 * i));
-  return { ...kept.mesh, normals: keptNormals };
+  projectToField(field, positions, 6);
+  const kept = trim({ positions, triangles: flipToDelaunay({ positions, triangles: mesh.triangles }) }, below);
+  return { ...kept, normals: fieldNormals(field, kept.positions) };
 }

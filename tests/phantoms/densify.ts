@@ -8,21 +8,33 @@ export interface ExactMesh extends Mesh {
   readonly normals: Float64Array;
 }
 
-/** Vertices moved on to the zero set by Newton steps along the gradient (to about 1e-7 mm); positions are changed in place. */
-export function projectToField(field: Field, positions: Float64Array, steps: number): Float64Array {
+/**
+ * Vertices moved on to the zero set, positions changed in place: Newton steps along one gradient, then along a fresh one
+ * where that did not reach it, to 1e-7 mm in at most `rounds` gradients.
+ */
+export function projectToField(field: Field, positions: Float64Array, rounds: number): void {
+  const g = new Float64Array(3);
+  for (let i = 0; i < positions.length; i += 3) {
+    for (let round = 0; round < rounds; round++) {
+      let value = gradient(field, positions[i], positions[i + 1], positions[i + 2], g);
+      const square = g[0] * g[0] + g[1] * g[1] + g[2] * g[2];
+      for (let step = 0; step < 3 && Math.abs(value) > 1e-7; step++) {
+        for (let k = 0; k < 3; k++) positions[i + k] -= (value / square) * g[k];
+        value = field(positions[i], positions[i + 1], positions[i + 2]);
+      }
+      if (Math.abs(value) <= 1e-7) break;
+    }
+  }
+}
+
+/** Unit gradients of the field at points, 3 a point. */
+export function fieldNormals(field: Field, positions: Float64Array): Float64Array {
   const normals = new Float64Array(positions.length);
   const g = new Float64Array(3);
   for (let i = 0; i < positions.length; i += 3) {
-    for (let step = 0; step < steps; step++) {
-      if (step > 0 && Math.abs(field(positions[i], positions[i + 1], positions[i + 2])) < 1e-7) break;
-      const value = gradient(field, positions[i], positions[i + 1], positions[i + 2], g);
-      const square = g[0] * g[0] + g[1] * g[1] + g[2] * g[2];
-      const length = Math.sqrt(square);
-      for (let k = 0; k < 3; k++) {
-        positions[i + k] -= (value / square) * g[k];
-        normals[i + k] = g[k] / length;
-      }
-    }
+    gradient(field, positions[i], positions[i + 1], positions[i + 2], g);
+    const length = Math.hypot(g[0], g[1], g[2]);
+    for (let k = 0; k < 3; k++) normals[i + k] = g[k] / length;
   }
   return normals;
 }

@@ -1,5 +1,6 @@
 import { bell, limbUnion, meltTogether, smoothMax, smoothStep, type Field, type Limb } from './implicit.js';
 import type { ToeCover } from './toe-cover.js';
+import { roundingAt } from './sole-rounding.js';
 import type { FootParameters } from './foot-parameters.js';
 
 /** The length that the layout below is drawn for, mm. */
@@ -124,6 +125,6 @@ export function footOfBones(p: FootParameters, cover?: ToeCover): Field {
     const w = z * sz - p.toeSpring * past * past * past * (4 - past) / 3;
     let upper = meltTogether(meltTogether(foot(u, v, w), leg(u, v, w), 9), toes(u, v, w), 2);
     if (cover && u > 130) upper = meltTogether(upper, cover.bandage(u, v, w), cover.melt);
-    return smoothMax(upper, sole(u, v) + (cover ? cover.soleRise(u, v) : 0) - w, p.soleRounding) * slope;
+    return smoothMax(upper, sole(u, v) + (cover ? cover.soleRise(u, v) : 0) - w, roundingAt(p, u)) * slope;
   };
 }

@@ -1,5 +1,6 @@
 import { bell, meltTogether, smoothMax, smoothStep, type Field } from './implicit.js';
 import type { ToeCover } from './toe-cover.js';
+import { roundingAt } from './sole-rounding.js';
 import type { FootParameters, ToeShape } from './foot-parameters.js';
 import { ovalRadius, splineSheet, through } from './spline-sheet.js';
 
@@ -24,11 +25,11 @@ const FOOT: { readonly [side: string]: Stations } = {
 
 /** Toes as tubes: root, tip, bow of the axis sideways, half-width at root, waist and tip pad, half-height likewise. */
 const TUBES = [
-  { root: [194, 31, 21], tip: [267, 24, 14], bow: 2, wide: [15, 12, 13.5], high: [16, 11.5, 11] },
-  { root: [196, 10, 20], tip: [264, 5, 11], bow: 1, wide: [10.5, 7.6, 8.6], high: [13, 9, 8] },
-  { root: [190, -8, 19], tip: [252, -11.5, 10.5], bow: 0.5, wide: [10, 7.3, 8.2], high: [12.5, 8.8, 7.6] },
-  { root: [181, -22, 18], tip: [238, -27, 10], bow: -0.5, wide: [10, 7.2, 8], high: [12, 8.6, 7.3] },
-  { root: [168, -35, 16], tip: [221, -40, 9.5], bow: -2, wide: [10.5, 7.4, 8.2], high: [12, 8.4, 7.4] },
+  { root: [194, 31, 21], tip: [267, 24, 14], bow: 2, wide: [15, 12.4, 13.2], high: [16, 11.5, 11] },
+  { root: [196, 10, 20], tip: [264, 5, 11], bow: 1, wide: [10.5, 8, 8.1], high: [13, 9, 8] },
+  { root: [190, -8, 19], tip: [252, -11.5, 10.5], bow: 0.5, wide: [10, 7.7, 7.8], high: [12.5, 8.8, 7.6] },
+  { root: [181, -22, 18], tip: [238, -27, 10], bow: -0.5, wide: [10, 7.6, 7.6], high: [12, 8.6, 7.3] },
+  { root: [168, -35, 16], tip: [221, -40, 9.5], bow: -2, wide: [10.5, 7.8, 7.9], high: [12, 8.4, 7.4] },
 ] as const;
 
 function legTube(p: FootParameters): Field {
@@ -151,7 +152,7 @@ export function footOfSections(p: FootParameters, cover?: ToeCover): Field {
     if (u > 110) {
       for (const t of toes) {
         const d = t(u, v, w);
-        toe = toe === Infinity ? d : meltTogether(toe, d, 0.8 * p.toeMerge);
+        toe = toe === Infinity ? d : meltTogether(toe, d, 1.4 * p.toeMerge);
       }
       upper = meltTogether(upper, toe, 2.4);
     }
@@ -160,6 +161,6 @@ export function footOfSections(p: FootParameters, cover?: ToeCover): Field {
       if (e < 40) upper -= s.height * Math.exp(-0.5 * e);
     }
     if (cover && u > 130) upper = meltTogether(upper, cover.bandage(u, v, w), cover.melt);
-    return smoothMax(upper, sole(u, v) + (cover ? cover.soleRise(u, v) : 0) - w, p.soleRounding) * slope;
+    return smoothMax(upper, sole(u, v) + (cover ? cover.soleRise(u, v) : 0) - w, roundingAt(p, u)) * slope;
   };
 }

@@ -44,3 +44,30 @@ export function isManifold({ triangles, positions }: Mesh): boolean {
 
 export const next = (h: number): number => (h % 3 === 2 ? h - 2 : h + 1);
 export const previous = (h: number): number => (h % 3 === 0 ? h + 2 : h - 1);
+
+/** Handles of a connected manifold mesh: (2 − boundary loops − Euler characteristic) / 2. */
+export function handles(mesh: Mesh): number {
+  const { triangles, positions } = mesh;
+  const opposite = opposites(triangles, positions.length / 3);
+  const used = new Uint8Array(positions.length / 3);
+  const onward = new Map<number, number>();
+  let border = 0;
+  for (let h = 0; h < triangles.length; h++) {
+    used[triangles[h]] = 1;
+    if (opposite[h] >= 0) continue;
+    border++;
+    onward.set(triangles[h], triangles[next(h)]);
+  }
+  let loops = 0;
+  while (onward.size > 0) {
+    loops++;
+    let v = onward.keys().next().value as number;
+    for (let to = onward.get(v); to !== undefined; to = onward.get(v)) {
+      onward.delete(v);
+      v = to;
+    }
+  }
+  const vertices = used.reduce((n, u) => n + u, 0);
+  const edges = (triangles.length + border) / 2;
+  return (2 - loops - (vertices - edges + triangles.length / 3)) / 2;
+}

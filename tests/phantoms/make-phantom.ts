@@ -8,7 +8,8 @@ import { fitFoot, roomFor, type FootDrawing } from './fit-foot.js';
 import { bluntFoot } from './foot-blunt.js';
 import { footOfBones } from './foot-bones.js';
 import { footOfSections } from './foot-sections.js';
-import { drawFoot, ODDITIES } from './foot-parameters.js';
+import { drawFoot, ODDITIES, type FootParameters } from './foot-parameters.js';
+import { handles } from './halfedges.js';
 import { Ground } from './ground.js';
 import { gradient, smoothMax, type Field } from './implicit.js';
 import type { Family, PhantomOptions } from './phantom-options.js';
@@ -44,15 +45,9 @@ export function makePhantom(seed: number, options: PhantomOptions = {}): Phantom
   const family = options.family ?? drawFamily(random.fork('family'));
   const oddities = options.oddities ?? drawOddities(random.fork('oddities'));
   const draw = DRAWINGS[family];
-  const foot = fitFoot(draw, drawFoot(random.fork('foot'), oddities));
   const top = options.top ?? random.fork('top').pick(['cut', 'cut', 'ragged', 'ragged', 'capped'] as const);
-  const { below, cap, height } = topCut(random.fork('cut'), foot.medialMalleolusHeight, foot.targets.length, top);
-  const drawn = draw(foot);
-  const field: Field = cap ? (x, y, z) => smoothMax(drawn(x, y, z), cap(x, y, z), 1.5) : drawn;
   const triangles = options.triangles ?? 250_000;
-  const room = roomFor(foot, height + 14);
-  const built = buildSurface(field, room, triangles, below, random.fork('mesh'));
-  const dense = triangles >= 80_000 ? built : buildSurface(field, room, 100_000, below, random.fork('dense'));
+  const { built, dense, field, height } = buildCast(draw, drawFoot(random.fork('foot'), oddities), top, triangles, random);
 
   const toFoot = referenceFrame(dense, 'right');
   const clean = transformMesh(toFoot, dense);
@@ -132,6 +127,25 @@ export function makePhantom(seed: number, options: PhantomOptions = {}): Phantom
     truth,
     made: { family, oddities, noise, weave, top, missingSole: soleGone, debris: withDebris, holes: holeCount },
   };
+}
+
+/** Draws, fits and meshes the clean cast; toes that touch and leave a tunnel between them are melted further together until none is left. */
+function buildCast(draw: FootDrawing, drawn: FootParameters, top: string, triangles: number, random: Random) {
+  let start = drawn;
+  for (let attempt = 0; attempt < 6; attempt++) {
+    const foot = fitFoot(draw, start);
+    const { below, cap, height } = topCut(random.fork('cut'), foot.medialMalleolusHeight, foot.targets.length, top);
+    const bare = draw(foot);
+    const field: Field = cap ? (x, y, z) => smoothMax(bare(x, y, z), cap(x, y, z), 1.5) : bare;
+    const room = roomFor(foot, height + 14);
+    const dense = buildSurface(field, room, Math.max(triangles, 100_000), below, random.fork('dense'));
+    if (handles(dense) === 0) {
+      const built = triangles >= 100_000 ? dense : buildSurface(field, room, triangles, below, random.fork('mesh'));
+      return { built, dense, field, height };
+    }
+    start = { ...start, toeMerge: 1.3 * start.toeMerge };
+  }
+  throw new Error('the toes of this foot keep a tunnel between them');
 }
 
 function drawFamily(random: Random): Family {

@@ -1,7 +1,7 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { Field } from './implicit.js';
 
-const BLOCK = 6;
+const BLOCK = 4;
 
 /** The 12 edges of a cell as corner pairs; corner c stands at (c & 1, c >> 1 & 1, c >> 2). Edge 4·axis + n runs along the axis. */
 const EDGES: readonly (readonly [number, number])[] = [0, 1, 2].flatMap((axis) =>
@@ -47,8 +47,8 @@ export function meshField(field: Field, box: ArrayLike<number>, cell: number): M
   const values = new Float32Array(nx * ny * nz).fill(1);
   const at = (i: number, j: number, k: number): number => (k * ny + j) * nx + i;
   const half = (BLOCK / 2) * cell;
-  // A field's slope is at most about 2: a block whose middle is further from zero than this holds no surface.
-  const far = 2.2 * half * Math.sqrt(3) + cell;
+  // A field's slope is at most about 1.4: a block whose middle is further from zero than this holds no surface.
+  const far = 1.4 * half * Math.sqrt(3) + 0.5 * cell;
   for (let bk = 0; bk < nz - 1; bk += BLOCK) {
     for (let bj = 0; bj < ny - 1; bj += BLOCK) {
       for (let bi = 0; bi < nx - 1; bi += BLOCK) {
