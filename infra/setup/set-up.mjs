@@ -15,8 +15,8 @@ export function run(command, args, options = {}) {
 }
 
 /** Runs a program and ends this one with its exit code where it fails. */
-export function mustRun(command, args, why) {
-  const code = run(command, args);
+function mustRun(command, args, why, options) {
+  const code = run(command, args, options);
   if (code === 0) return;
   console.error(`${why} failed (${command} ${args.join(' ')}, exit code ${code}).`);
   process.exit(code);
@@ -38,9 +38,10 @@ function dependenciesAreFresh() {
   return existsSync(written) && statSync(written).mtimeMs >= statSync(join(ROOT, 'package-lock.json')).mtimeMs;
 }
 
-/** Dependencies as the lock file has them, and the packages built. */
-export function setUp() {
+/** Dependencies as the lock file has them, and the packages built; all that is said goes to standard error where asked. */
+export function setUp({ sayOnStderr = false } = {}) {
+  const options = sayOnStderr ? { stdio: ['inherit', 2, 2] } : {};
   checkNode();
-  if (!dependenciesAreFresh()) mustRun('npm', ['ci', '--no-audit', '--no-fund'], 'Installing the dependencies');
-  mustRun(process.execPath, [installed('typescript', 'bin', 'tsc'), '-b'], 'Building the packages');
+  if (!dependenciesAreFresh()) mustRun('npm', ['ci', '--no-audit', '--no-fund'], 'Installing the dependencies', options);
+  mustRun(process.execPath, [installed('typescript', 'bin', 'tsc'), '-b'], 'Building the packages', options);
 }
