@@ -30,27 +30,33 @@ const CROSSINGS: readonly (readonly number[])[] = [
 /** Marching squares; squares with a NaN corner hold no line. */
 function march(view: View, values: Float32Array, level: number): PaperLine[] {
   const { columns, rows } = view;
-  const sides = 2 * columns * rows;
-  const leadsTo = new Int32Array(sides).fill(-1);
-  const hasEntry = new Uint8Array(sides);
+  const leadsTo = new Int32Array(2 * columns * rows).fill(-1);
+  const hasEntry = new Uint8Array(leadsTo.length);
+  const entries: number[] = [];
   for (let row = 0; row + 1 < rows; row++) {
-    for (let column = 0; column + 1 < columns; column++) {
-      const k = row * columns + column;
-      const [a, b, c, d] = [values[k], values[k + 1], values[k + columns + 1], values[k + columns]];
+    for (let k = row * columns; k < row * columns + columns - 1; k++) {
+      const a = values[k];
+      const b = values[k + 1];
+      const c = values[k + columns + 1];
+      const d = values[k + columns];
       const pattern = +(a >= level) | (+(b >= level) << 1) | (+(c >= level) << 2) | (+(d >= level) << 3);
       if (pattern === 0 || pattern === 15 || Number.isNaN(a + b + c + d)) continue;
-      const sideIds = [2 * k, 2 * (k + 1) + 1, 2 * (k + columns), 2 * k + 1];
+      const sides = [2 * k, 2 * (k + 1) + 1, 2 * (k + columns), 2 * k + 1];
       const crossings = CROSSINGS[pattern];
       for (let n = 0; n < crossings.length; n += 2) {
-        leadsTo[sideIds[crossings[n]]] = sideIds[crossings[n + 1]];
-        hasEntry[sideIds[crossings[n + 1]]] = 1;
+        leadsTo[sides[crossings[n]]] = sides[crossings[n + 1]];
+        hasEntry[sides[crossings[n + 1]]] = 1;
+        entries.push(sides[crossings[n]]);
       }
     }
   }
-  return collect(view, values, level, leadsTo, hasEntry);
+  return collect(view, values, level, leadsTo, hasEntry, entries);
 }
 
-function collect(view: View, values: Float32Array, level: number, leadsTo: Int32Array, hasEntry: Uint8Array): PaperLine[] {
+/** Follows the crossings from side to side: first the lines that have a beginning, then the closed ones. */
+function collect(
+  view: View, values: Float32Array, level: number, leadsTo: Int32Array, hasEntry: Uint8Array, entries: readonly number[],
+): PaperLine[] {
   const lines: PaperLine[] = [];
   const trace = (start: number): void => {
     const points: number[] = [];
@@ -65,8 +71,8 @@ function collect(view: View, values: Float32Array, level: number, leadsTo: Int32
     const simple = simplifyLine(Float64Array.from(points), 0.25 * view.cell, closed);
     if (simple.length >= (closed ? 6 : 4)) lines.push({ points: simple, closed });
   };
-  for (let side = 0; side < leadsTo.length; side++) if (leadsTo[side] >= 0 && hasEntry[side] === 0) trace(side);
-  for (let side = 0; side < leadsTo.length; side++) if (leadsTo[side] >= 0) trace(side);
+  for (const side of entries) if (leadsTo[side] >= 0 && hasEntry[side] === 0) trace(side);
+  for (const side of entries) if (leadsTo[side] >= 0) trace(side);
   return lines.sort((a, b) => b.points.length - a.points.length);
 }
 
