@@ -1,5 +1,5 @@
-import { rmSync } from 'node:fs';
-import { mkdir, mkdtemp, rename, rm, stat, writeFile } from 'node:fs/promises';
+import { constants, rmSync } from 'node:fs';
+import { access, mkdir, mkdtemp, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import type { CastFile } from '@cast-to-last/pipeline/cast-files';
 import { CAST_FILE_NAMES } from '@cast-to-last/pipeline/cast-files';
@@ -15,13 +15,26 @@ export async function checkFolder(folder: string): Promise<void> {
 }
 
 /**
- * Puts the files into `folder`, made where it is missing: written whole beside it first, then moved in, so that nothing
+ * Where files are written before they are moved: beside the target, so that nothing is ever half there; within it where it
+ * is a mounted volume, over whose edge files cannot be moved, or where its own folder may not be written.
+ */
+async function partPath(target: string): Promise<string> {
+  const parent = dirname(target);
+  await mkdir(parent, { recursive: true });
+  const inside = await stat(target).then(
+    async (found) => found.dev !== (await stat(parent)).dev || !(await access(parent, constants.W_OK).then(() => true, () => false)),
+    () => false,
+  );
+  return inside ? join(target, '.part-') : join(parent, `.${basename(target)}.part-`);
+}
+
+/**
+ * Puts the files into `folder`, made where it is missing: written whole elsewhere first, then moved in, so that nothing
  * half-written is ever seen there. Files of an earlier cast that this one does not have are taken away.
  */
 export async function writeFolder(folder: string, files: readonly CastFile[]): Promise<void> {
   const target = resolve(folder);
-  await mkdir(dirname(target), { recursive: true });
-  const beside = await mkdtemp(join(dirname(target), `.${basename(target)}.part-`));
+  const beside = await mkdtemp(await partPath(target));
   const interrupted = (signal: NodeJS.Signals): void => {
     rmSync(beside, { recursive: true, force: true });
     process.exit(signal === 'SIGINT' ? 130 : 143);
