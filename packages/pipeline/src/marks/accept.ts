@@ -3,32 +3,22 @@ import type { Extent } from './extent.js';
 import type { Spot } from './spots.js';
 
 /**
- * How likely a spot is a mark rather than anatomy: a linear score of what was measured of it, 0 where both are equally
- * likely. The weights were fitted on generated casts of the tuning range and checked on others; each names what it
- * rewards.
+ * How likely a place is a mark rather than anatomy: a linear score of what was measured of it, 0 where both are equally
+ * likely. The weights were fitted by logistic regression on generated casts of the tuning range and checked on others;
+ * each is named for what it weighs.
  */
 export const SCORE = {
-  body: {
-    /** Less doubt in the depth than depth. */
-    doubt: -1.9,
-    depth: 2.4,
-    /** Narrow rather than wide. */
-    gap: -4.5,
-    /** Standing off alike in all directions. */
-    evenness: 1.0,
-    /** Ending where it seems to end. */
-    growth: -1.2,
-    slender: -3.5,
-    ring: -2.2,
-    offset: -7.3,
-  },
-  toes: { doubt: -1.9, depth: 1.2, gap: -4.5, evenness: 1.5, growth: -1.2, slender: -3.5, ring: -3, offset: -12.5 },
+  body: { doubt: -1.54, depth: 2.27, evenness: 0.98, growth: -1.19, slender: -3.55, wide: 0.22, ring: -1.18, gaps: -0.35, narrowest: -5.27, offset: 1.04 },
+  toes: { doubt: -1.0, depth: 0.5, evenness: 1.2, growth: -0.9, slender: -1, wide: -1, ring: -1.6, gaps: -0.35, narrowest: -5.57, offset: -1.5 },
   /** A spot is worth measuring from this height on, mm. */
   leastSpot: 0.35,
   /** Deeper than this is no finger's work, mm. */
   mostDepth: 10,
   /** Where the toes begin: this share of the way from the ball points to the toe tip. */
   toesFrom: 0.15,
+  /** Two spots are of one place where their extents' centres lie within this distance and their depths agree within this ratio. */
+  samePlace: 4,
+  sameDepth: 1.18,
 } as const;
 
 export type GroundKind = 'body' | 'toes';
@@ -43,19 +33,57 @@ export function groundAt(landmarks: Landmarks): (x: number, y: number) => Ground
   };
 }
 
-/** The score of a measured spot; −Infinity where it cannot be a mark. */
-export function scoreOf(extent: Extent, spot: Spot, ground: GroundKind, leastDepth: number): number {
+/** Spots, at one gap or several, whose extents are the same. */
+export interface Place {
+  /** The extent whose depth is least in doubt, and the spot that it was measured from. */
+  readonly extent: Extent;
+  readonly spot: Spot;
+  /** Greatest height of its spots, mm, unsigned. */
+  readonly height: number;
+  /** How many spots it has, and the narrowest gap among them, mm. */
+  readonly gaps: number;
+  readonly narrowest: number;
+}
+
+/** Joins measured spots to places. */
+export function joinPlaces(measured: readonly { spot: Spot; extent: Extent }[]): Place[] {
+  const groups: { spot: Spot; extent: Extent }[][] = [];
+  for (const one of measured) {
+    const group = groups.find(([first]) => {
+      const ratio = first.extent.depth / one.extent.depth;
+      const apart = Math.hypot(...[0, 1, 2].map((k) => first.extent.centre[k] - one.extent.centre[k]));
+      return apart < SCORE.samePlace && ratio > 1 / SCORE.sameDepth && ratio < SCORE.sameDepth;
+    });
+    if (group === undefined) groups.push([one]);
+    else group.push(one);
+  }
+  return groups.map((group) => {
+    const best = group.reduce((a, b) => (b.extent.doubt < a.extent.doubt ? b : a));
+    return {
+      ...best,
+      height: Math.max(...group.map((one) => Math.abs(one.spot.height))),
+      gaps: group.length,
+      narrowest: Math.min(...group.map((one) => one.spot.gap)),
+    };
+  });
+}
+
+/** The score of a place; −Infinity where it cannot be a mark. */
+export function scoreOf(place: Place, ground: GroundKind, leastDepth: number): number {
+  const { extent } = place;
   const depth = Math.abs(extent.depth);
   if (depth < leastDepth || depth > SCORE.mostDepth) return -Infinity;
   const w = SCORE[ground];
   return (
     w.offset +
-    w.doubt * Math.log(Math.max(extent.doubt, 0.01) / depth) +
+    w.doubt * Math.log(Math.max(extent.doubt, 0.02) / depth) +
     w.depth * Math.log(depth) +
-    w.gap * (spot.gap / 10) +
-    w.evenness * Math.log(Math.abs(spot.height) / depth) +
-    w.growth * Math.log(Math.max(extent.growth, 0.2)) +
+    w.evenness * Math.log(Math.min(1.1, place.height / depth)) +
+    w.growth * Math.abs(Math.log(Math.max(extent.growth, 0.2))) +
     w.slender * Math.log(extent.length / Math.max(extent.width, 1)) +
-    w.ring * Math.log(Math.max(extent.ringError, 0.01))
+    w.wide * Math.max(0, (extent.width - 16) / 10) +
+    w.ring * Math.log(Math.max(extent.ringError, 0.015)) +
+    w.gaps * place.gaps +
+    w.narrowest * (place.narrowest / 10)
   );
 }

@@ -11,6 +11,10 @@ export const CRESTS = {
   least: 0.12,
   /** Along the crest the surface may stand off by at most this share of its height across. */
   alongShare: 0.5,
+  /** A crest holds over a strip this long each way and this wide each way, mm, with directions that agree to this cosine. */
+  stripLength: 7,
+  stripWidth: 1.8,
+  agree: 0.8,
 } as const;
 
 /** Narrow, drawn-out heights and hollows, vertex by vertex. */
@@ -19,6 +23,8 @@ export interface Crests {
   readonly height: Float64Array;
   /** Unit direction of the crest, x, y, z. */
   readonly direction: Float64Array;
+  /** Mean height over the strip along the crest, counting 0 where there is none or its direction differs: noise has no line. */
+  readonly steady: Float64Array;
 }
 
 /** Where the surface stands off from its two sides across one direction, but runs on along the other. */
@@ -52,7 +58,41 @@ export function findCrests(surface: InspectionSurface): Crests {
     profiles.directionOf((across + LINES / 2) % LINES, along);
     direction.set(along, 3 * vertex);
   }
-  return { height, direction };
+  return { height, direction, steady: alongStrips(surface, height, direction) };
+}
+
+function alongStrips(surface: InspectionSurface, height: Float64Array, direction: Float64Array): Float64Array {
+  const p = surface.mesh.positions;
+  const { offsets, items } = surface.neighbours;
+  const steady = new Float64Array(height.length);
+  const seenBy = new Int32Array(height.length).fill(-1);
+  const reached: number[] = [];
+  for (let v = 0; v < height.length; v++) {
+    if (height[v] === 0) continue;
+    const [dx, dy, dz] = [direction[3 * v], direction[3 * v + 1], direction[3 * v + 2]];
+    reached.length = 0;
+    reached.push(v);
+    seenBy[v] = v;
+    let sum = 0;
+    for (let head = 0; head < reached.length; head++) {
+      const w = reached[head];
+      const turn = dx * direction[3 * w] + dy * direction[3 * w + 1] + dz * direction[3 * w + 2];
+      if (Math.abs(turn) > CRESTS.agree) sum += height[w];
+      for (let i = offsets[w]; i < offsets[w + 1]; i++) {
+        const q = items[i];
+        if (seenBy[q] === v) continue;
+        seenBy[q] = v;
+        const x = p[3 * q] - p[3 * v];
+        const y = p[3 * q + 1] - p[3 * v + 1];
+        const z = p[3 * q + 2] - p[3 * v + 2];
+        const along = x * dx + y * dy + z * dz;
+        const across = x * x + y * y + z * z - along * along;
+        if (Math.abs(along) <= CRESTS.stripLength && across <= CRESTS.stripWidth ** 2) reached.push(q);
+      }
+    }
+    steady[v] = sum / reached.length;
+  }
+  return steady;
 }
 
 /** How far the vertex stands off from the mean of its neighbours along its normal, mm: cheap, and 0 on what is flat. */

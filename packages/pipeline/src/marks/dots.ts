@@ -1,5 +1,5 @@
-import type { GroundKind } from './accept.js';
-import { SCORE, scoreOf } from './accept.js';
+import type { GroundKind, Place } from './accept.js';
+import { SCORE, joinPlaces, scoreOf } from './accept.js';
 import type { Extent, ExtentFinder } from './extent.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import type { Spot } from './spots.js';
@@ -9,30 +9,31 @@ import { findSpots } from './spots.js';
 const INFLUENCE = 40;
 
 interface Candidate {
-  readonly spot: Spot;
-  extent: Extent;
-  score: number;
+  readonly place: Place;
+  readonly score: number;
   /** How many marks had been accepted when it was measured. */
-  measuredAt: number;
+  readonly measuredAt: number;
 }
 
 /**
- * Dents and bumps: of all spots the likeliest is accepted first; it then steers nothing, and the spots round it are
+ * Dents and bumps: of all places the likeliest is accepted first; it then steers nothing, and the places round it are
  * measured again without it, so that a mark's rim or flank is not taken for another mark.
  */
 export function findDots(surface: InspectionSurface, finder: ExtentFinder, ground: (v: number) => GroundKind, leastDepth: number): Extent[] {
-  const measure = (spot: Spot, measuredAt: number): Candidate | null => {
-    const extent = finder.find(spot);
-    if (extent === null) return null;
-    const score = scoreOf(extent, spot, ground(extent.centreVertex), leastDepth);
-    return score > 0 || measuredAt === 0 ? { spot, extent, score, measuredAt } : null;
-  };
-  const open: Candidate[] = [];
+  const measured: { spot: Spot; extent: Extent }[] = [];
   for (const spot of findSpots(surface)) {
     if (Math.abs(spot.height) < SCORE.leastSpot || finder.masked[spot.vertex] === 1) continue;
-    const candidate = measure(spot, 0);
-    if (candidate !== null && candidate.score > 0) open.push(candidate);
+    const extent = finder.find(spot);
+    if (extent !== null) measured.push({ spot, extent });
   }
+  const asCandidate = (place: Place, measuredAt: number): Candidate => ({
+    place,
+    score: scoreOf(place, ground(place.extent.centreVertex), leastDepth),
+    measuredAt,
+  });
+  const open = joinPlaces(measured)
+    .map((place) => asCandidate(place, 0))
+    .filter((candidate) => candidate.score > 0);
   const accepted: Extent[] = [];
   const p = surface.mesh.positions;
   while (open.length > 0) {
@@ -41,14 +42,15 @@ export function findDots(surface: InspectionSurface, finder: ExtentFinder, groun
     const candidate = open[best];
     open[best] = open[open.length - 1];
     open.pop();
-    const { extent, spot } = candidate;
+    const { extent, spot } = candidate.place;
     if (finder.masked[extent.centreVertex] === 1 || finder.masked[spot.vertex] === 1) continue;
     const stale = accepted.some(
       (mark, i) => i >= candidate.measuredAt && Math.hypot(...[0, 1, 2].map((k) => mark.centre[k] - p[3 * spot.vertex + k])) < INFLUENCE,
     );
     if (stale) {
-      const again = measure(spot, accepted.length);
-      if (again !== null) open.push(again);
+      const again = finder.find(spot);
+      const renewed = again === null ? null : asCandidate({ ...candidate.place, extent: again }, accepted.length);
+      if (renewed !== null && renewed.score > 0) open.push(renewed);
       continue;
     }
     for (const v of extent.vertices) finder.masked[v] = 1;

@@ -9,6 +9,10 @@ import { BOUNDARY, twins, vertexNeighbours, vertexTriangles } from '@cast-to-las
 /** Vertex spacing at which marks are sought, mm: fine enough for the smallest fingertip, coarse enough to average noise. */
 export const INSPECTION_SPACING = 1.5;
 
+/** No mark is sought this near to the ragged edge at the top, or this far below a capped top, mm. */
+const TOP_BAND = 4;
+const CAP_BAND = 16;
+
 /** The cast at the spacing at which marks are sought, whatever the density of the scan. */
 export interface InspectionSurface {
   readonly mesh: Mesh;
@@ -18,7 +22,7 @@ export interface InspectionSurface {
   readonly normals: Float64Array;
   /** mm² that each vertex stands for. */
   readonly areas: Float64Array;
-  /** One byte a vertex: 1 on the scan's boundary or on surface that repair made. */
+  /** One byte a vertex: 1 near the edge at the top of the cast or on surface that repair made; no mark is sought there. */
   readonly unsure: Uint8Array;
   /** The coarse vertex of each vertex of the cast. */
   readonly cellOf: Uint32Array;
@@ -26,7 +30,7 @@ export interface InspectionSurface {
   readonly spacing: number;
 }
 
-export function inspectionSurface(cast: Mesh, filled: Uint8Array): InspectionSurface {
+export function inspectionSurface(cast: Mesh, filled: Uint8Array, capped: boolean): InspectionSurface {
   const { mesh, cellOf }: Coarsened = coarsen(cast, INSPECTION_SPACING);
   const twin = twins(mesh);
   const around = vertexTriangles(mesh);
@@ -42,6 +46,7 @@ export function inspectionSurface(cast: Mesh, filled: Uint8Array): InspectionSur
     if (twin[h] === BOUNDARY) unsure[mesh.triangles[h]] = 1;
   }
   for (let v = 0; v < cellOf.length; v++) if (filled[v] === 1) unsure[cellOf[v]] = 1;
+  markTop(mesh, unsure, capped);
   return {
     mesh,
     twin,
@@ -53,4 +58,26 @@ export function inspectionSurface(cast: Mesh, filled: Uint8Array): InspectionSur
     cellOf,
     spacing: Math.sqrt(area / Math.max(1, areas.length)),
   };
+}
+
+/** Marks what lies near the top edge: within TOP_BAND of the boundary or, where the top is capped, of the cast's height. */
+function markTop(mesh: Mesh, unsure: Uint8Array, capped: boolean): void {
+  const p = mesh.positions;
+  const edge: number[] = [];
+  let top = -Infinity;
+  for (let v = 0; v < unsure.length; v++) {
+    if (unsure[v] === 1) edge.push(v);
+    top = Math.max(top, p[3 * v + 2]);
+  }
+  if (capped) {
+    for (let v = 0; v < unsure.length; v++) if (p[3 * v + 2] > top - CAP_BAND) unsure[v] = 1;
+    return;
+  }
+  let lowest = Infinity;
+  for (const v of edge) lowest = Math.min(lowest, p[3 * v + 2]);
+  for (let v = 0; v < unsure.length; v++) {
+    if (p[3 * v + 2] < lowest - TOP_BAND || unsure[v] === 1) continue;
+    const near = edge.some((e) => Math.hypot(p[3 * v] - p[3 * e], p[3 * v + 1] - p[3 * e + 1], p[3 * v + 2] - p[3 * e + 2]) < TOP_BAND);
+    if (near) unsure[v] = 1;
+  }
 }

@@ -1,15 +1,22 @@
 import type { Crests } from './crests.js';
 import type { InspectionSurface } from './inspection-surface.js';
+import { nearOnSurface } from './near-on-surface.js';
 
 export const RIDGES = {
-  /** A ridge starts from a crest at least this high and runs on while it is at least this high, mm. */
-  start: 0.28,
-  runOn: 0.14,
+  /** A ridge starts from a crest steadily at least this high and runs on while it is at least this high, mm … */
+  start: 0.2,
+  runOn: 0.1,
+  /** … and at least this many times the surface's roughness. */
+  startNoise: 2.6,
+  runOnNoise: 1.3,
   /** Turn of direction from one vertex to the next, as a cosine. */
   straight: 0.75,
   leastLength: 14,
   /** Length over width. */
   leastSlender: 2.5,
+  /** How far beside a mark its own flanks may look like ridges, mm, and the share of a ridge there that makes it such a shadow. */
+  shadow: 11,
+  shadowShare: 0.5,
 } as const;
 
 /** A drawn-out height or hollow. */
@@ -27,10 +34,12 @@ export interface Ridge {
 }
 
 /** Crests joined to lines. */
-export function linkRidges(surface: InspectionSurface, crests: Crests, allowed: (vertex: number) => boolean): Ridge[] {
-  const { height, direction } = crests;
+export function linkRidges(surface: InspectionSurface, crests: Crests, roughness: number, allowed: (vertex: number) => boolean): Ridge[] {
+  const { steady: height, direction } = crests;
+  const least = Math.max(RIDGES.start, RIDGES.startNoise * roughness);
+  const runOn = Math.max(RIDGES.runOn, RIDGES.runOnNoise * roughness);
   const seen = new Uint8Array(height.length);
-  const order = [...height.keys()].filter((v) => Math.abs(height[v]) >= RIDGES.start && allowed(v));
+  const order = [...height.keys()].filter((v) => Math.abs(height[v]) >= least && allowed(v));
   order.sort((a, b) => Math.abs(height[b]) - Math.abs(height[a]) || a - b);
   const ridges: Ridge[] = [];
   for (const start of order) {
@@ -40,7 +49,7 @@ export function linkRidges(surface: InspectionSurface, crests: Crests, allowed: 
     for (let head = 0; head < line.length; head++) {
       const v = line[head];
       for (const w of twoRings(surface, v)) {
-        if (seen[w] === 1 || Math.abs(height[w]) < RIDGES.runOn || height[w] > 0 !== height[start] > 0 || !allowed(w)) continue;
+        if (seen[w] === 1 || Math.abs(height[w]) < runOn || height[w] > 0 !== height[start] > 0 || !allowed(w)) continue;
         const turn = direction[3 * v] * direction[3 * w] + direction[3 * v + 1] * direction[3 * w + 1] + direction[3 * v + 2] * direction[3 * w + 2];
         if (Math.abs(turn) < RIDGES.straight) continue;
         seen[w] = 1;
@@ -51,6 +60,27 @@ export function linkRidges(surface: InspectionSurface, crests: Crests, allowed: 
     if (ridge.length >= RIDGES.leastLength && ridge.length >= RIDGES.leastSlender * ridge.width) ridges.push(ridge);
   }
   return ridges;
+}
+
+/**
+ * Of ridges side by side only the strongest stays: a ridge's own flanks stand off the other way beside it. Ridges that
+ * mostly lie on or beside `taken` ground go too.
+ */
+export function dropShadows(surface: InspectionSurface, ridges: readonly Ridge[], taken: Uint32Array): Ridge[] {
+  const shaded = new Uint8Array(surface.areas.length);
+  const shade = (vertices: Uint32Array): void => {
+    for (const v of nearOnSurface(surface, vertices, RIDGES.shadow).reached) shaded[v] = 1;
+  };
+  if (taken.length > 0) shade(taken);
+  const kept: Ridge[] = [];
+  for (const ridge of [...ridges].sort((a, b) => Math.abs(b.height) * b.length - Math.abs(a.height) * a.length)) {
+    let inShadow = 0;
+    for (const v of ridge.vertices) inShadow += shaded[v];
+    if (inShadow > RIDGES.shadowShare * ridge.vertices.length) continue;
+    kept.push(ridge);
+    shade(ridge.vertices);
+  }
+  return kept;
 }
 
 function* twoRings(surface: InspectionSurface, vertex: number): Generator<number> {

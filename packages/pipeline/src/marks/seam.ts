@@ -1,84 +1,65 @@
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
+import { cheapestPath } from '@cast-to-last/geometry/cheapest-path';
 import type { Crests } from './crests.js';
 import type { InspectionSurface } from './inspection-surface.js';
+import { nearOnSurface } from './near-on-surface.js';
 import type { Ridge } from './ridges.js';
 import { describeRidge } from './ridges.js';
 
 export const SEAM = {
-  /** The corridor in which a cast is cut open: from the toe base to the crook of the ankle, shares of foot length. */
-  from: 0.3,
-  to: 0.8,
-  /** Half the corridor's width, mm. */
-  halfWidth: 28,
-  /** Part of its pieces' direction that must run along the foot. */
-  lengthwise: 0.7,
-  /** Share of the way from toe base to crook that its pieces must cover together. */
-  covered: 0.4,
+  /** The corridor in which a cast is cut open: half its width, mm, and how far its surface may face sideways. */
+  halfWidth: 26,
+  facing: 0.45,
+  /** Where the way starts and ends: shares of foot length at the toe base, and behind which the crook lies. */
+  toeBase: 0.68,
+  crook: 0.42,
+  /** Height at which a crest costs half as much to follow as bare surface, mm. */
+  pull: 0.08,
+  /** Steady height that counts as seam, mm, or as a multiple of the roughness. */
+  line: 0.07,
+  lineNoise: 0.8,
+  /** Share of the way that must count. */
+  covered: 0.62,
+  /** Mean steady height along the way, mm, or as a multiple of the roughness. */
+  mean: 0.11,
+  meanNoise: 1.6,
+  /** Crests this near to the way belong to the seam, mm. */
+  half: 3.5,
 } as const;
 
 /**
- * The seam among the ridges: pieces that lie along the top of the foot between toe base and crook of the ankle and
- * together cover enough of the way, joined through the gaps between them along the strongest crests.
+ * The seam that cutting the cast open along the top of the foot left: the way from toe base to the crook of the ankle
+ * that follows the strongest crests, if enough of it is crest.
  */
-export function findSeam(surface: InspectionSurface, crests: Crests, ridges: readonly Ridge[], landmarks: Landmarks): { seam: Ridge | null; rest: Ridge[] } {
-  const pieces = ridges.filter((ridge) => isOnSeamLine(surface, ridge, landmarks));
-  const way = 0.3 * landmarks.footLength;
-  const covered = pieces.reduce((sum, piece) => sum + piece.length, 0);
-  if (covered < SEAM.covered * way) return { seam: null, rest: [...ridges] };
-  const vertices = new Set<number>();
-  for (const piece of pieces) for (const v of piece.vertices) vertices.add(v);
-  for (const v of joinPieces(surface, crests, pieces)) vertices.add(v);
-  const seam = describeRidge(surface, crests, Uint32Array.from(vertices));
-  return { seam, rest: ridges.filter((ridge) => !pieces.includes(ridge)) };
-}
-
-function isOnSeamLine(surface: InspectionSurface, ridge: Ridge, landmarks: Landmarks): boolean {
+export function findSeam(surface: InspectionSurface, crests: Crests, landmarks: Landmarks, roughness: number): Ridge | null {
+  const p = surface.mesh.positions;
+  const n = surface.normals;
   const fl = landmarks.footLength;
   const middle = landmarks.instep?.[1] ?? 0;
-  const [x, y] = ridge.centre;
-  const up = surface.normals[3 * ridge.centreVertex + 2];
-  const forward = surface.normals[3 * ridge.centreVertex];
-  // Along the foot means in the plane of x and z: the line climbs with the dorsum.
-  const lengthwise = Math.hypot(ridge.direction[0], ridge.direction[2]);
-  return x > SEAM.from * fl && x < SEAM.to * fl && Math.abs(y - middle) < SEAM.halfWidth && up + Math.max(0, forward) > 0.55 && lengthwise > SEAM.lengthwise;
-}
-
-/** The cheapest path over the surface from the rearmost to the foremost piece; high crests cost little. */
-function joinPieces(surface: InspectionSurface, crests: Crests, pieces: readonly Ridge[]): number[] {
-  const p = surface.mesh.positions;
-  let back = pieces[0].vertices[0];
-  let front = back;
-  for (const piece of pieces) {
-    for (const v of piece.vertices) {
-      if (p[3 * v] < p[3 * back]) back = v;
-      if (p[3 * v] > p[3 * front]) front = v;
-    }
+  const crook = landmarks.crook ?? [SEAM.crook * fl, middle, Infinity];
+  const inCorridor = (v: number): boolean =>
+    Math.abs(p[3 * v + 1] - middle) < SEAM.halfWidth && n[3 * v + 2] + Math.max(0, n[3 * v]) > SEAM.facing && p[3 * v] < 0.75 * fl && p[3 * v] > crook[0] - 12;
+  const starts: number[] = [];
+  const ends = new Set<number>();
+  for (let v = 0; v < surface.areas.length; v++) {
+    if (!inCorridor(v)) continue;
+    const x = p[3 * v];
+    if (Math.abs(x - SEAM.toeBase * fl) < 2) starts.push(v);
+    if (Math.abs(x - Math.max(SEAM.crook * fl, crook[0] + 4)) < 2) ends.add(v);
   }
-  const cost = new Map<number, number>([[back, 0]]);
-  const before = new Map<number, number>();
-  const done = new Set<number>();
-  const open: [number, number][] = [[0, back]];
-  const { offsets, items } = surface.neighbours;
-  while (open.length > 0) {
-    let least = 0;
-    for (let i = 1; i < open.length; i++) if (open[i][0] < open[least][0]) least = i;
-    const [spent, v] = open[least];
-    open[least] = open[open.length - 1];
-    open.pop();
-    if (done.has(v)) continue;
-    done.add(v);
-    if (v === front) break;
-    for (let i = offsets[v]; i < offsets[v + 1]; i++) {
-      const w = items[i];
-      const step = Math.hypot(p[3 * v] - p[3 * w], p[3 * v + 1] - p[3 * w + 1], p[3 * v + 2] - p[3 * w + 2]);
-      const total = spent + step / (0.06 + Math.min(0.6, Math.abs(crests.height[w])));
-      if (done.has(w) || total >= (cost.get(w) ?? Infinity)) continue;
-      cost.set(w, total);
-      before.set(w, v);
-      open.push([total, w]);
-    }
+  const cost = (v: number): number => 1 / (SEAM.pull + Math.min(0.5, Math.abs(crests.steady[v])));
+  const path = cheapestPath(surface.mesh, surface.neighbours, starts, ends, cost, inCorridor);
+  if (path === null) return null;
+  const line = Math.max(SEAM.line, SEAM.lineNoise * roughness);
+  let covered = 0;
+  let sum = 0;
+  for (const v of path) {
+    const h = Math.abs(crests.steady[v]);
+    sum += h;
+    if (h > line) covered++;
   }
-  const path: number[] = [];
-  for (let v: number | undefined = front; v !== undefined; v = before.get(v)) path.push(v);
-  return path;
+  if (covered < SEAM.covered * path.length || sum / path.length < Math.max(SEAM.mean, SEAM.meanNoise * roughness)) return null;
+  const { reached } = nearOnSurface(surface, path, SEAM.half);
+  const own = Array.from(reached).filter((v) => crests.height[v] !== 0 || path.includes(v));
+  return describeRidge(surface, crests, Uint32Array.from(own));
 }

@@ -12,7 +12,7 @@ import type { InspectionSurface } from '../marks/inspection-surface.js';
 import { inspectionSurface } from '../marks/inspection-surface.js';
 import { MEND, mend } from '../marks/mend.js';
 import type { Ridge } from '../marks/ridges.js';
-import { linkRidges } from '../marks/ridges.js';
+import { dropShadows, linkRidges } from '../marks/ridges.js';
 import { findSeam } from '../marks/seam.js';
 
 /** A mark before the decision on it. */
@@ -20,14 +20,15 @@ export type FoundMark = Omit<Mark, 'id' | 'decision' | 'why'>;
 
 /** Finds the marks that hands, bandage and cut left on a cast, and proposes what becomes of each. */
 export function findMarks(cast: AlignedCast, rules: MarkRules, decisions: Decisions): InspectedCast {
-  const surface = inspectionSurface(cast.mesh, cast.filled);
+  const surface = inspectionSurface(cast.mesh, cast.filled, cast.opening === null);
+  const rough = roughness(surface);
   const finder = new ExtentFinder(surface);
   const ground = groundAt(cast.landmarks);
   const p = surface.mesh.positions;
   const dots = findDots(surface, finder, (v) => ground(p[3 * v], p[3 * v + 1]), rules.minDepthMm).map(asDot);
-  const lines = rules.findRidges || rules.findSeam ? findLines(withoutDots(surface, dots, finder.masked), cast, rules) : [];
+  const lines = rules.findRidges || rules.findSeam ? findLines(withoutDots(surface, dots, finder.masked), cast, dots, rules, rough) : [];
   const marks = [...lines, ...dots].sort((a, b) => a.centre[0] - b.centre[0] || a.centre[1] - b.centre[1]);
-  return { marks: decide(marks, cast, rules, decisions), surface, roughness: roughness(surface) };
+  return { marks: decide(marks, cast, rules, decisions), surface, roughness: rough };
 }
 
 /** The inspection surface as it will be once its dents and bumps are smoothed, so that their flanks are not taken for ridges. */
@@ -39,16 +40,16 @@ function withoutDots(surface: InspectionSurface, dots: readonly FoundMark[], mas
 }
 
 /** The seam and the ridges. */
-function findLines(surface: InspectionSurface, cast: AlignedCast, rules: MarkRules): FoundMark[] {
+function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly FoundMark[], rules: MarkRules, rough: number): FoundMark[] {
   const ground = groundAt(cast.landmarks);
   const p = surface.mesh.positions;
   const crests = findCrests(surface);
-  const ridges = linkRidges(surface, crests, (v) => ground(p[3 * v], p[3 * v + 1]) === 'body');
-  const { seam, rest } = rules.findSeam ? findSeam(surface, crests, ridges, cast.landmarks) : { seam: null, rest: ridges };
-  const found: FoundMark[] = [];
-  if (seam !== null) found.push(asMark('seam', seam));
+  const seam = rules.findSeam ? findSeam(surface, crests, cast.landmarks, rough) : null;
+  const found: FoundMark[] = seam === null ? [] : [asMark('seam', seam)];
   if (rules.findRidges) {
-    for (const ridge of rest) if (Math.abs(ridge.height) >= Math.min(0.3, rules.minDepthMm)) found.push(asMark('ridge', ridge));
+    const taken = Uint32Array.from([...dots, ...(seam === null ? [] : [seam])].flatMap((mark) => [...mark.vertices]));
+    const ridges = linkRidges(surface, crests, rough, (v) => ground(p[3 * v], p[3 * v + 1]) === 'body');
+    for (const ridge of dropShadows(surface, ridges, taken)) if (Math.abs(ridge.height) >= Math.min(0.3, rules.minDepthMm)) found.push(asMark('ridge', ridge));
   }
   return found;
 }
