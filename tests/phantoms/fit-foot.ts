@@ -22,7 +22,7 @@ export function fitFoot(draw: FootDrawing, start: FootParameters): FootParameter
     const field = draw(p);
     const mesh: Mesh = meshField(field, roomFor(p, 130), 5.5);
     projectToField(field, mesh.positions, 2);
-    const { measures } = referenceMeasures(transformMesh(referenceFrame(mesh, 'right'), mesh), 'right', ['foot-length', 'foot-breadth', 'ball-girth', 'heel-width']);
+    const { measures } = referenceMeasures(transformMesh(referenceFrame(mesh, 'right'), mesh), 'right', { only: ['foot-length', 'foot-breadth', 'ball-girth', 'heel-width'] });
     const { length, breadth, ballGirth, heelBreadth } = p.targets;
     const [fl, fb, bg, hw] = [measures['foot-length'], measures['foot-breadth'], measures['ball-girth'], measures['heel-width']] as number[];
     const wider = breadth / fb;

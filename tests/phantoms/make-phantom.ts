@@ -17,7 +17,7 @@ import { plantFinger } from './plant-fingers.js';
 import { plantRidge, plantSeam } from './plant-lines.js';
 import { anyPose } from './pose.js';
 import { randomFrom, type Random } from './random.js';
-import { referenceFrame } from './reference/frame.js';
+import { referenceFrame, seenFrom } from './reference/frame.js';
 import { referenceMeasures } from './reference/measures.js';
 import { regionOf } from './regions.js';
 import { addScanNoise } from './scan-noise.js';
@@ -49,15 +49,10 @@ export function makePhantom(seed: number, options: PhantomOptions = {}): Phantom
   const triangles = options.triangles ?? 250_000;
   const { built, dense, field, height } = buildCast(draw, drawFoot(random.fork('foot'), oddities), top, triangles, random);
 
-  const toFoot = referenceFrame(dense, 'right');
+  const toFoot = referenceFrame(dense, 'right', field);
   const clean = transformMesh(toFoot, dense);
-  const { measures, landmarks } = referenceMeasures(clean, 'right');
-  const back = invertRigid(toFoot);
-  const footField: Field = (x, y, z) => field(
-    back[0] * x + back[1] * y + back[2] * z + back[3],
-    back[4] * x + back[5] * y + back[6] * z + back[7],
-    back[8] * x + back[9] * y + back[10] * z + back[11],
-  );
+  const footField = seenFrom(field, toFoot);
+  const { measures, landmarks } = referenceMeasures(clean, 'right', { field: footField });
   const surface: ExactMesh = {
     positions: transformPositions(toFoot, built.positions),
     triangles: built.triangles,

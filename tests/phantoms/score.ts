@@ -30,6 +30,8 @@ export interface MeasureScore {
 
 export interface CastScore {
   readonly seed: number;
+  /** Scan noise along the normal, mm. */
+  readonly noise: number;
   /** Root mean square over the clean surface of the distance between the program's and the true place of each point. */
   readonly frameRms: number;
   /** Angle between the program's frame and the true one. */
@@ -55,6 +57,7 @@ export function scoreCast(phantom: Phantom, result: CastResult): CastScore {
   const ids = new Set([...Object.keys(truth.measures), ...given.keys()]) as Set<MeasureId>;
   return {
     seed: phantom.seed,
+    noise: phantom.made.noise,
     frameRms: Math.sqrt(squares / (moved.length / 3)),
     frameAngleDeg: (Math.acos(Math.min(1, Math.max(-1, turn))) * 180) / Math.PI,
     measures: [...ids].map((id) => {

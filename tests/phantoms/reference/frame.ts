@@ -1,7 +1,9 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { compose, frameTransform, identity, transformMesh, type Transform } from '@cast-to-last/geometry/transform';
+import { compose, frameTransform, identity, invertRigid, transformMesh, type Transform } from '@cast-to-last/geometry/transform';
 import { medialSign, type Side } from '@cast-to-last/foot/side';
+import type { Field } from '../implicit.js';
 import { cut } from './cut.js';
+import { outermost } from './outermost.js';
 import { restPlane } from './rest-plane.js';
 
 type Triple = [number, number, number];
@@ -36,8 +38,12 @@ function extremeBetween(mesh: Mesh, from: number, to: number, score: (p: ArrayLi
   return best;
 }
 
-/** Finds the points that the frame rests on, for a mesh that already stands nearly in the foot frame. */
-export function frameBasis(mesh: Mesh, side: Side): FrameBasis {
+/**
+ * Finds the points that the frame rests on, for a mesh that already stands nearly in the foot frame. With `field`, whose
+ * zero set is the exact surface in the mesh's coordinates, the ball points are sought on that: where the outline is nearly
+ * straight the outermost vertex of a mesh may lie millimetres along from the outermost point.
+ */
+export function frameBasis(mesh: Mesh, side: Side, field?: Field): FrameBasis {
   const sign = medialSign(side);
   const p = mesh.positions;
   let toe = -Infinity;
@@ -64,26 +70,28 @@ export function frameBasis(mesh: Mesh, side: Side): FrameBasis {
       high = Math.max(high, y);
     }
   }
+  const medial = extremeBetween(mesh, at(0.62), at(0.82), (q) => sign * q[1]);
+  const lateral = extremeBetween(mesh, at(0.52), at(0.74), (q) => -sign * q[1]);
   return {
     footLength,
     heelX,
     heelCentre: [at(0.16), (low + high) / 2, 0],
     heelWidth: high - low,
-    medialBall: extremeBetween(mesh, at(0.62), at(0.82), (q) => sign * q[1]),
-    lateralBall: extremeBetween(mesh, at(0.52), at(0.74), (q) => -sign * q[1]),
+    medialBall: field ? outermost(field, medial, sign, at(0.62), at(0.82)) : medial,
+    lateralBall: field ? outermost(field, lateral, sign === 1 ? -1 : 1, at(0.52), at(0.74)) : lateral,
   };
 }
 
 /**
  * The foot frame of a clean surface, by repetition until no entry of the rotation changes by more than 1e-9 (or 60 rounds).
- * `mesh` must stand within about 30° of the foot frame, heel seat and ball down, toes to +X. Gives the map from the mesh's
- * coordinates to the foot frame.
+ * `mesh` must stand within about 30° of the foot frame, heel seat and ball down, toes to +X. `field` as in frameBasis. Gives
+ * the map from the mesh's coordinates to the foot frame.
  */
-export function referenceFrame(mesh: Mesh, side: Side): Transform {
+export function referenceFrame(mesh: Mesh, side: Side, field?: Field): Transform {
   let total = identity();
   for (let round = 0; round < 60; round++) {
     const here = transformMesh(total, mesh);
-    const basis = frameBasis(here, side);
+    const basis = frameBasis(here, side, field && seenFrom(field, total));
     const ball = [0, 1, 2].map((k) => (basis.medialBall[k] + basis.lateralBall[k]) / 2);
     const plane = restPlane(here.positions, (ball[0] + basis.heelCentre[0]) / 2, (ball[1] + basis.heelCentre[1]) / 2);
     const up = unit([-plane.slopeX, -plane.slopeY, 1]);
@@ -109,6 +117,16 @@ export function referenceFrame(mesh: Mesh, side: Side): Transform {
     if (round > 0 && change < 1e-9) break;
   }
   return total;
+}
+
+/** The field of the same surface after it was mapped by the rigid `m`. */
+export function seenFrom(field: Field, m: Transform): Field {
+  const back = invertRigid(m);
+  return (x, y, z) => field(
+    back[0] * x + back[1] * y + back[2] * z + back[3],
+    back[4] * x + back[5] * y + back[6] * z + back[7],
+    back[8] * x + back[9] * y + back[10] * z + back[11],
+  );
 }
 
 const dot = (a: readonly number[], b: readonly number[]): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];

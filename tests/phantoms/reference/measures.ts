@@ -2,6 +2,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import type { MeasureId } from '@cast-to-last/foot/measures';
 import { medialSign, type Side } from '@cast-to-last/foot/side';
+import type { Field } from '../implicit.js';
 import { cut, inPlane, loopAt } from './cut.js';
 import { frameBasis } from './frame.js';
 import { tapeLength } from './tape.js';
@@ -76,10 +77,13 @@ function crookOf(mesh: Mesh, fl: number, instep: Point): Point | null {
   return best && best[0] < instep[0] - 0.02 * fl ? best : null;
 }
 
-/** Upwards from 0.30 FL in steps of 1 mm to the first least girth: where it has grown again by 0.5 mm; undefined where the cast ends before. */
+/**
+ * Upwards from 0.36 FL, where the malleoli end (medial malleolus at about 0.31 FL, its shoulder 13 mm higher), in steps of 1 mm
+ * to the first least girth: where it has grown again by 0.5 mm; undefined where the cast ends before.
+ */
 function ankleGirth(mesh: Mesh, fl: number): number | undefined {
   let best = Infinity;
-  for (let z = 0.3 * fl; ; z += 1) {
+  for (let z = 0.36 * fl; ; z += 1) {
     const section = cut(mesh, [0, 0, 1], z);
     const loop = section.segments.length === 0 ? null : loopAt(section, section.segments);
     if (!loop) return undefined;
@@ -105,29 +109,32 @@ function archHeight(mesh: Mesh, side: Side, fl: number): number {
       low = Math.min(low, sign * segments[i + 1]);
       high = Math.max(high, sign * segments[i + 1]);
     }
-    const underneath = new Map<number, { z: number; steep: boolean }>();
-    for (let i = 0; i < segments.length; i += 6) {
-      const y = (sign * (segments[i + 1] + segments[i + 4])) / 2;
-      if (y < high - (high - low) / 3 || segments[i + 2] > 0.2 * fl) continue;
-      const z = (segments[i + 2] + segments[i + 5]) / 2;
-      const steep = Math.abs(segments[i + 5] - segments[i + 2]) > Math.abs(segments[i + 4] - segments[i + 1]);
-      const strip = Math.round(y);
-      const known = underneath.get(strip);
-      if (!known || z < known.z) underneath.set(strip, { z, steep });
-    }
     // Outwards from the middle, as far as the sole goes: to where it turns up steeper than 45°.
-    for (const [, { z, steep }] of [...underneath].sort((a, b) => a[0] - b[0])) {
-      if (steep) break;
-      most = Math.max(most, z);
+    for (let y = high - (high - low) / 3; y < high; y += 1) {
+      let lowest = Infinity;
+      let steep = false;
+      for (let i = 0; i < segments.length; i += 6) {
+        const [y0, z0, y1, z1] = [sign * segments[i + 1], segments[i + 2], sign * segments[i + 4], segments[i + 5]];
+        if (y0 < y === y1 < y) continue;
+        const z = z0 + ((y - y0) / (y1 - y0)) * (z1 - z0);
+        if (z >= lowest) continue;
+        lowest = z;
+        steep = Math.abs(z1 - z0) > Math.abs(y1 - y0);
+      }
+      if (steep || lowest === Infinity) break;
+      most = Math.max(most, lowest);
     }
   }
   return most;
 }
 
-/** Every measure of the sheet, and its landmarks, of a clean surface that stands in the foot frame. Ids that it cannot give are left out; `only` spares the slow ones that are not asked for. */
-export function referenceMeasures(mesh: Mesh, side: Side, only?: readonly MeasureId[]): ReferenceMeasures {
+/**
+ * Every measure of the sheet, and its landmarks, of a clean surface that stands in the foot frame. Ids that it cannot give are left out; `only` spares the slow ones
+ * that are not asked for, `field` is that of frameBasis.
+ */
+export function referenceMeasures(mesh: Mesh, side: Side, { field, only }: { readonly field?: Field; readonly only?: readonly MeasureId[] } = {}): ReferenceMeasures {
   const wanted = (id: MeasureId): boolean => !only || only.includes(id);
-  const basis = frameBasis(mesh, side);
+  const basis = frameBasis(mesh, side, field);
   const fl = basis.footLength;
   const { medialBall, lateralBall } = basis;
   const across = [lateralBall[0] - medialBall[0], lateralBall[1] - medialBall[1]];
