@@ -76,11 +76,10 @@ function legLimbs(p: FootParameters, heightScale: number): Limb[] {
   return [
     // Achilles tendon; the calf swells far above it
     { from: [17.5, -2, 48], to: leg(13, 0, top), radii: [7, 10], squash: [1.1, 1] },
-    { from: leg(52, -1, 190), to: leg(44, 0, top + 60), radii: [18, 52] },
+    { from: leg(50, -1, 175), to: leg(36, 0, top + 60), radii: [14, 58] },
     // core, tibial crest, fibular side
-    { from: leg(52, 1, 64), to: leg(50, 1, 125), radii: [26 + swell, 28.5 + 0.6 * swell] },
-    { from: leg(50, 1, 125), to: leg(46, 2, top), radii: [28.5, 42] },
-    { from: leg(74, 6, 90), to: leg(70, 7, top), radii: [10, 26] },
+    { from: leg(52, 1, 60), to: leg(46, 2, top), radii: [26 + swell, 46 + 0.3 * swell] },
+    { from: leg(73, 6, 84), to: leg(72, 7, top), radii: [9.5, 30] },
     // malleoli: the medial higher and further forward
     { from: [64, 26.5, inner], to: leg(60, 13, inner + 34), radii: [9.5 + 0.4 * swell, 5], squash: [0.9, 1] },
     { from: [50, -28, outer + 1], to: leg(50, -12, outer + 34), radii: [9 + 0.4 * swell, 4], squash: [0.85, 1] },

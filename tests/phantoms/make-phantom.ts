@@ -9,7 +9,7 @@ import { bluntFoot } from './foot-blunt.js';
 import { footOfBones } from './foot-bones.js';
 import { footOfSections } from './foot-sections.js';
 import { drawFoot, ODDITIES, type FootParameters } from './foot-parameters.js';
-import { handles } from './halfedges.js';
+import { handles, opposites } from './halfedges.js';
 import { Ground } from './ground.js';
 import { gradient, smoothMax, type Field } from './implicit.js';
 import type { Family, PhantomOptions } from './phantom-options.js';
@@ -47,12 +47,12 @@ export function makePhantom(seed: number, options: PhantomOptions = {}): Phantom
   const draw = DRAWINGS[family];
   const top = options.top ?? random.fork('top').pick(['cut', 'cut', 'ragged', 'ragged', 'capped'] as const);
   const triangles = options.triangles ?? 250_000;
-  const { built, dense, field, height } = buildCast(draw, drawFoot(random.fork('foot'), oddities), top, triangles, random);
+  const { built, dense, field, cap, height } = buildCast(draw, drawFoot(random.fork('foot'), oddities), top, triangles, random);
 
   const toFoot = referenceFrame(dense, 'right', field);
   const clean = transformMesh(toFoot, dense);
   const footField = seenFrom(field, toFoot);
-  const { measures, landmarks } = referenceMeasures(clean, 'right', { field: footField });
+  const { measures, landmarks } = referenceMeasures(clean, 'right', { field: footField, top: wholeUpTo(clean, cap && seenFrom(cap, toFoot)) });
   const surface: ExactMesh = {
     positions: transformPositions(toFoot, built.positions),
     triangles: built.triangles,
@@ -136,7 +136,7 @@ function buildCast(draw: FootDrawing, drawn: FootParameters, top: string, triang
     const dense = buildSurface(field, room, Math.max(triangles, 100_000), below, random.fork('dense'));
     if (handles(dense) === 0) {
       const built = triangles >= 100_000 ? dense : buildSurface(field, room, triangles, below, random.fork('mesh'));
-      return { built, dense, field, height };
+      return { built, dense, field, cap, height };
     }
     start = { ...start, toeMerge: 1.3 * start.toeMerge };
   }
@@ -145,6 +145,22 @@ function buildCast(draw: FootDrawing, drawn: FootParameters, top: string, triang
 
 function drawFamily(random: Random): Family {
   return random.pick(['bones', 'bones', 'sections', 'sections', 'blunt']);
+}
+
+/** How high the leg is whole, in the foot frame: the lowest point of the boundary, or of the cap. */
+function wholeUpTo({ positions, triangles }: Mesh, cap: Field | null): number {
+  let lowest = Infinity;
+  const take = (v: number): void => {
+    lowest = Math.min(lowest, positions[3 * v + 2]);
+  };
+  if (cap) {
+    for (let v = 0; v < positions.length / 3; v++) if (cap(positions[3 * v], positions[3 * v + 1], positions[3 * v + 2]) > -2) take(v);
+  } else {
+    opposites(triangles, positions.length / 3).forEach((other, h) => {
+      if (other < 0) take(triangles[h]);
+    });
+  }
+  return lowest;
 }
 
 const drawOddities = (random: Random) => (random.chance(0.45) ? [random.pick(ODDITIES)] : []);

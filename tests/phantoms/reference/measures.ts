@@ -12,6 +12,15 @@ export interface ReferenceMeasures {
   readonly landmarks: Landmarks;
 }
 
+export interface ReferenceOptions {
+  /** As in frameBasis. */
+  readonly field?: Field;
+  /** Spares the slow measures that are not asked for. */
+  readonly only?: readonly MeasureId[];
+  /** How high the leg is whole: the lowest height of the cut or cap, mm; by default up to the first open section. */
+  readonly top?: number;
+}
+
 const DEGREE = Math.PI / 180;
 
 /** Tape in the plane through `point` that holds Y and the direction `along` (x, z); null where the loop is open. */
@@ -78,19 +87,24 @@ function crookOf(mesh: Mesh, fl: number, instep: Point): Point | null {
 }
 
 /**
- * Upwards from 0.36 FL, where the malleoli end (medial malleolus at about 0.31 FL, its shoulder 13 mm higher), in steps of 1 mm
- * to the first least girth: where it has grown again by 0.5 mm; undefined where the cast ends before.
+ * The smallest horizontal tape from 0.36 FL, where the malleoli end (medial malleolus at about 0.31 FL, its shoulder 13 mm
+ * higher), up to `top`, in steps of 1 mm; undefined where the cast ends before, or still grows narrower there.
  */
-function ankleGirth(mesh: Mesh, fl: number): number | undefined {
+function ankleGirth(mesh: Mesh, fl: number, top: number): number | undefined {
   let best = Infinity;
-  for (let z = 0.36 * fl; ; z += 1) {
+  let at = 0;
+  let z = 0.36 * fl;
+  for (; z <= top; z += 1) {
     const section = cut(mesh, [0, 0, 1], z);
     const loop = section.segments.length === 0 ? null : loopAt(section, section.segments);
-    if (!loop) return undefined;
+    if (!loop) break;
     const length = tapeLength(inPlane(loop, [1, 0, 0], [0, 1, 0]));
-    if (length > best + 0.5) return best;
-    best = Math.min(best, length);
+    if (length < best) {
+      best = length;
+      at = z;
+    }
   }
+  return at > 0 && at < z - 3 ? best : undefined;
 }
 
 /**
@@ -129,10 +143,9 @@ function archHeight(mesh: Mesh, side: Side, fl: number): number {
 }
 
 /**
- * Every measure of the sheet, and its landmarks, of a clean surface that stands in the foot frame. Ids that it cannot give are left out; `only` spares the slow ones
- * that are not asked for, `field` is that of frameBasis.
+ * Every measure of the sheet, and its landmarks, of a clean surface that stands in the foot frame. Ids that it cannot give are left out; A mesh with a cap needs `top`.
  */
-export function referenceMeasures(mesh: Mesh, side: Side, { field, only }: { readonly field?: Field; readonly only?: readonly MeasureId[] } = {}): ReferenceMeasures {
+export function referenceMeasures(mesh: Mesh, side: Side, { field, only, top = Infinity }: ReferenceOptions = {}): ReferenceMeasures {
   const wanted = (id: MeasureId): boolean => !only || only.includes(id);
   const basis = frameBasis(mesh, side, field);
   const fl = basis.footLength;
@@ -174,7 +187,7 @@ export function referenceMeasures(mesh: Mesh, side: Side, { field, only }: { rea
     'toe-height': toeHigh - toeLow,
   };
   if (wanted('arch-height')) measures['arch-height'] = archHeight(mesh, side, fl);
-  if (wanted('ankle-girth')) measures['ankle-girth'] = ankleGirth(mesh, fl);
+  if (wanted('ankle-girth')) measures['ankle-girth'] = ankleGirth(mesh, fl, top);
   if (instep) {
     measures['instep-height'] = instep[2];
     if (wanted('instep-girth')) measures['instep-girth'] = smallestTilted(mesh, instep);
