@@ -6,6 +6,8 @@ export const BALL_POINT = {
   bin: 1,
   /** How far the place may lie from the extreme vertex, mm. */
   slide: 6,
+  /** The outline is read down to this far inside the extreme, mm. */
+  depth: 8,
   /** Bins that must hold a vertex. */
   leastBins: 11,
 } as const;
@@ -19,11 +21,18 @@ export const BALL_POINT = {
  * @returns null where nothing lies in the window
  */
 export function outermost(p: Float64Array, from: number, to: number, direction: number): Point | null {
+  const near: number[] = [];
   let extreme = -1;
   let most = -Infinity;
+  const margin = BALL_POINT.reach + 1;
   for (let i = 0; i < p.length; i += 3) {
-    if (p[i] < from || p[i] > to || direction * p[i + 1] <= most) continue;
-    most = direction * p[i + 1];
+    const x = p[i];
+    if (x < from - margin || x > to + margin) continue;
+    const y = direction * p[i + 1];
+    if (y < most - BALL_POINT.depth) continue;
+    near.push(i);
+    if (x < from || x > to || y <= most) continue;
+    most = y;
     extreme = i;
   }
   if (extreme < 0) return null;
@@ -31,13 +40,13 @@ export function outermost(p: Float64Array, from: number, to: number, direction: 
   const bins = 2 * BALL_POINT.reach + 1;
   const reach = new Float64Array(bins).fill(-Infinity);
   const at = new Int32Array(bins).fill(-1);
-  for (let i = 0; i < p.length; i += 3) {
+  for (const i of near) {
     const b = Math.round((p[i] - centre) / BALL_POINT.bin) + BALL_POINT.reach;
     if (b < 0 || b >= bins || direction * p[i + 1] <= reach[b]) continue;
     reach[b] = direction * p[i + 1];
     at[b] = i;
   }
-  const used = [...at.keys()].filter((b) => at[b] >= 0 && reach[b] > most - 8);
+  const used = [...at.keys()].filter((b) => at[b] >= 0 && reach[b] > most - BALL_POINT.depth);
   const vertex: Point = [centre, p[extreme + 1], p[extreme + 2]];
   if (used.length < BALL_POINT.leastBins) return vertex;
   const scale = BALL_POINT.reach;

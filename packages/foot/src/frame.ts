@@ -1,6 +1,7 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { Transform } from '@cast-to-last/geometry/transform';
-import { compose, frameTransform, identity, transformMesh } from '@cast-to-last/geometry/transform';
+import { compose, frameTransform, identity, transformPositions } from '@cast-to-last/geometry/transform';
+import type { SectionCurve } from '@cast-to-last/geometry/section';
 import { section } from '@cast-to-last/geometry/section';
 import { outermost } from './ball-point.js';
 import type { Point } from './landmarks.js';
@@ -36,7 +37,14 @@ export interface FrameLandmarks {
  * @returns null where the mesh holds no heel section or no ball
  */
 export function frameLandmarks(mesh: Mesh, twin: Int32Array, side: Side): FrameLandmarks | null {
-  const p = mesh.positions;
+  return landmarksAmong(mesh.positions, (x) => section(mesh, twin, [1, 0, 0], x), side);
+}
+
+/**
+ * @param p positions in the rough frame
+ * @param across the section at x, in the rough frame
+ */
+function landmarksAmong(p: Float64Array, across: (x: number) => SectionCurve[], side: Side): FrameLandmarks | null {
   let floor = Infinity;
   let front = -1;
   let back = -1;
@@ -53,7 +61,7 @@ export function frameLandmarks(mesh: Mesh, twin: Int32Array, side: Side): FrameL
   const footLength = p[front] - start;
   if (!(footLength > 0)) return null;
 
-  const heel = heelBreadth(mesh, twin, start + FRAME.heelSection * footLength, floor + FRAME.heelCeiling * footLength);
+  const heel = breadthBelow(across(start + FRAME.heelSection * footLength), floor + FRAME.heelCeiling * footLength);
   if (heel === null) return null;
   const m = medialSign(side);
   const a = outermost(p, start + FRAME.medialBall[0] * footLength, start + FRAME.medialBall[1] * footLength, m);
@@ -72,15 +80,15 @@ export function frameLandmarks(mesh: Mesh, twin: Int32Array, side: Side): FrameL
   };
 }
 
-/** Least and greatest y of the section at x, among points with z ≤ ceiling (the curve is cut exactly at the ceiling). */
-export function heelBreadth(mesh: Mesh, twin: Int32Array, x: number, ceiling: number): [number, number] | null {
+/** Least and greatest y of a section's curves among points with z ≤ ceiling (the curves are cut exactly at the ceiling). */
+export function breadthBelow(curves: readonly SectionCurve[], ceiling: number): [number, number] | null {
   let low = Infinity;
   let high = -Infinity;
   const take = (y: number): void => {
     if (y < low) low = y;
     if (y > high) high = y;
   };
-  for (const { points, closed } of section(mesh, twin, [1, 0, 0], x)) {
+  for (const { points, closed } of curves) {
     const count = points.length / 3;
     for (let i = 0; i < count; i++) {
       const [y, z] = [points[3 * i + 1], points[3 * i + 2]];
@@ -118,21 +126,27 @@ export function settleFrame(mesh: Mesh, twin: Int32Array, side: Side, start: Tra
   let transform = start;
   let last: FrameLandmarks | null = null;
   for (let round = 1; round <= ROUNDS; round++) {
-    const standing = transformMesh(transform, mesh);
-    const points = frameLandmarks(standing, twin, side);
+    const standing = transformPositions(transform, mesh.positions);
+    const points = landmarksAmong(standing, sectionsIn(mesh, twin, transform), side);
     if (points === null) return null;
     last = points;
     // After half the rounds every step is halved, so that a frame that swings between two points comes to rest.
-    const change = damp(stepToFrame(standing.positions, points), round > ROUNDS / 2 ? 0.5 : 1);
+    const change = damp(stepToFrame(standing, points), round > ROUNDS / 2 ? 0.5 : 1);
     if (change === null) return null;
     transform = compose(change, transform);
     if (isUnchanged(change)) {
-      const landmarks = frameLandmarks(transformMesh(transform, mesh), twin, side);
+      const landmarks = landmarksAmong(transformPositions(transform, mesh.positions), sectionsIn(mesh, twin, transform), side);
       return landmarks === null ? null : { transform, landmarks: onRestPlane(landmarks), rounds: round, settled: true };
     }
   }
   return last === null ? null : { transform, landmarks: onRestPlane(last), rounds: ROUNDS, settled: false };
 }
+
+/** Sections at x of a frame, cut in the mesh's own coordinates (so that its index serves every round) and stood up after. */
+const sectionsIn =
+  (mesh: Mesh, twin: Int32Array, frame: Transform) =>
+  (x: number): SectionCurve[] =>
+    section(mesh, twin, frame.subarray(0, 3), x - frame[3]).map((curve) => ({ ...curve, points: transformPositions(frame, curve.points) }));
 
 /** The heel and ball centres are put down on the rest plane, which is z = 0 once the frame is settled. */
 const onRestPlane = (points: FrameLandmarks): FrameLandmarks => ({

@@ -22,7 +22,7 @@ const SHAPE = {
 } as const;
 
 const STATION_COUNT = 10;
-const DIRECTIONS = 1600;
+const DIRECTIONS = 900;
 
 export interface Pose {
   /** Given coordinates → rough foot frame. */
@@ -56,7 +56,7 @@ export function likelyPoses(points: Float64Array, opening: Opening | null, count
   const apart: Pose[] = [];
   for (const pose of poses) {
     if (apart.length >= count) break;
-    if (apart.every((other) => axisAgreement(other.transform, pose.transform) < Math.cos((12 * Math.PI) / 180))) apart.push(pose);
+    if (apart.every((other) => axisAgreement(other.transform, pose.transform) < Math.cos((14 * Math.PI) / 180))) apart.push(pose);
   }
   return apart;
 }

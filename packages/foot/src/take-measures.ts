@@ -2,7 +2,7 @@ import { bounds } from '@cast-to-last/geometry/mesh';
 import { vertexNormals } from '@cast-to-last/geometry/quantities';
 import { section } from '@cast-to-last/geometry/section';
 import type { FrameLandmarks } from './frame.js';
-import { FRAME, frameLandmarks, heelBreadth } from './frame.js';
+import { FRAME, breadthBelow, frameLandmarks } from './frame.js';
 import type { Girth, Wrapped } from './girths.js';
 import { allCurves, girthInPlane, shortestGirth, tiltedGirth } from './girths.js';
 import type { Landmarks, Point } from './landmarks.js';
@@ -43,13 +43,22 @@ const RULE_READING = 0.1;
 export function takeMeasures(surface: Wrapped, options: TakeOptions): MeasuredFoot | null {
   const frame = frameLandmarks(surface.mesh, surface.twin, options.side);
   if (frame === null) return null;
+  const landmarks = landmarksFrom(frame, surface, options.wholeTo);
+  return { landmarks, measurements: new Taker(surface, options, frame, landmarks).all() };
+}
+
+/** The points that measures rest on, without the measures; null where the surface holds no heel or ball. */
+export function findLandmarks(surface: Wrapped, side: Side, wholeTo: number): Landmarks | null {
+  const frame = frameLandmarks(surface.mesh, surface.twin, side);
+  return frame === null ? null : landmarksFrom(frame, surface, wholeTo);
+}
+
+function landmarksFrom(frame: FrameLandmarks, surface: Wrapped, wholeTo: number): Landmarks {
   const { footLength } = frame;
   const instep = highestAt(surface, INSTEP_STATION * footLength);
   const waist = instep === null ? null : highestAt(surface, (instep[0] + frame.ballCentre[0]) / 2);
   const profiles = midlineProfile(surface);
-  const corner = heelCorner(profiles) ?? [0, 0, 0];
-  const crook = instep === null ? null : crookOfAnkle(profiles, instep, footLength, options.wholeTo);
-  const landmarks: Landmarks = {
+  return {
     footLength,
     pternion: frame.pternion,
     toeTip: frame.toeTip,
@@ -59,10 +68,9 @@ export function takeMeasures(surface: Wrapped, options: TakeOptions): MeasuredFo
     lateralBall: frame.lateralBall,
     instep,
     waist,
-    crook,
-    heelCorner: corner,
+    crook: instep === null ? null : crookOfAnkle(profiles, instep, footLength, wholeTo),
+    heelCorner: heelCorner(profiles) ?? [0, 0, 0],
   };
-  return { landmarks, measurements: new Taker(surface, options, frame, landmarks).all() };
 }
 
 class Taker {
@@ -184,7 +192,7 @@ class Taker {
     this.take('foot-breadth', high - low, e, this.filledNear(this.points.medialBall, this.points.lateralBall));
     const ceiling = FRAME.heelCeiling * fl;
     const at = (dx: number): number => {
-      const ends = heelBreadth(this.surface.mesh, this.surface.twin, FRAME.heelSection * fl + dx, ceiling);
+      const ends = breadthBelow(section(this.surface.mesh, this.surface.twin, [1, 0, 0], FRAME.heelSection * fl + dx), ceiling);
       return ends === null ? this.frame.heelWidth : ends[1] - ends[0];
     };
     const stationEffect = Math.abs(at(0.5) - at(-0.5));
@@ -283,11 +291,12 @@ class Taker {
     let made = 0;
     for (let k = 0; k <= STATIONS.archSteps; k++) {
       const share = STATIONS.arch[0] + (k / STATIONS.archSteps) * (STATIONS.arch[1] - STATIONS.arch[0]);
-      const ends = heelBreadth(mesh, twin, share * fl, FRAME.heelCeiling * fl);
+      const curves = section(mesh, twin, [1, 0, 0], share * fl);
+      const ends = breadthBelow(curves, FRAME.heelCeiling * fl);
       if (ends === null) continue;
       const medialEdge = m > 0 ? ends[1] : -ends[0];
       const third = (ends[1] - ends[0]) / 3;
-      for (const curve of section(mesh, twin, [1, 0, 0], share * fl)) {
+      for (const curve of curves) {
         for (let i = 0; i + 3 <= curve.points.length; i += 3) {
           const inward = medialEdge - m * curve.points[i + 1];
           const corner = 3 * mesh.triangles[3 * curve.triangles[Math.min(i / 3, curve.triangles.length - 1)]];

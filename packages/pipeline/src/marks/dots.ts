@@ -20,10 +20,11 @@ interface Candidate {
  * measured again without it, so that a mark's rim or flank is not taken for another mark.
  */
 export function findDots(surface: InspectionSurface, finder: ExtentFinder, ground: (v: number) => GroundKind, leastDepth: number): Extent[] {
+  const p = surface.mesh.positions;
   const measured: { spot: Spot; extent: Extent }[] = [];
   for (const spot of findSpots(surface)) {
     if (Math.abs(spot.height) < SCORE.leastSpot || finder.masked[spot.vertex] === 1) continue;
-    const extent = finder.find(spot);
+    const extent = knownExtent(measured, spot, p) ?? finder.find(spot);
     if (extent !== null) measured.push({ spot, extent });
   }
   const asCandidate = (place: Place, measuredAt: number): Candidate => ({
@@ -35,7 +36,6 @@ export function findDots(surface: InspectionSurface, finder: ExtentFinder, groun
     .map((place) => asCandidate(place, 0))
     .filter((candidate) => candidate.score > 0);
   const accepted: Extent[] = [];
-  const p = surface.mesh.positions;
   while (open.length > 0) {
     let best = 0;
     for (let i = 1; i < open.length; i++) if (open[i].score > open[best].score) best = i;
@@ -57,4 +57,15 @@ export function findDots(surface: InspectionSurface, finder: ExtentFinder, groun
     accepted.push(extent);
   }
   return accepted;
+}
+
+/** The extent of a place already measured that this spot is only another gap's view of: in its middle, and no higher than it is deep. */
+function knownExtent(measured: readonly { spot: Spot; extent: Extent }[], spot: Spot, p: Float64Array): Extent | null {
+  for (const { extent } of measured) {
+    const height = spot.height / extent.depth;
+    if (height < 0 || height > 1.08 || extent.growth > 1.12) continue;
+    const apart = Math.hypot(...[0, 1, 2].map((k) => extent.centre[k] - p[3 * spot.vertex + k]));
+    if (apart < Math.min(SCORE.samePlace, extent.width / 4) && spot.gap < 0.75 * extent.width) return extent;
+  }
+  return null;
 }

@@ -1,3 +1,4 @@
+import { coarsen } from '@cast-to-last/geometry/coarsen';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { diagonal } from '@cast-to-last/geometry/mesh';
 import { thinOut } from '@cast-to-last/geometry/thin-out';
@@ -11,11 +12,13 @@ import { likelyPoses, scorePose } from '@cast-to-last/foot/orientation';
 import type { Side } from '@cast-to-last/foot/side';
 import { otherSide } from '@cast-to-last/foot/side';
 import { sideEvidence } from '@cast-to-last/foot/side-evidence';
-import { takeMeasures } from '@cast-to-last/foot/take-measures';
+import { findLandmarks } from '@cast-to-last/foot/take-measures';
 import { CastError } from '../errors.js';
 import type { AlignedCast, RepairedCast } from '../records.js';
 
 export const ALIGN = {
+  /** Vertex spacing at which the pose is found, mm; `measure` settles the frame on the whole surface. */
+  spacing: 2,
   /** Cells along the diagonal for the even points that poses are scored on. */
   poseCells: 45,
   poses: 6,
@@ -36,9 +39,9 @@ export interface AlignOptions {
  * @throws CastError `not-a-foot` where no pose looks like a foot, `side-contradiction` where the shape is of the other side
  */
 export function alignCast(cast: RepairedCast, side: Side, options: AlignOptions = {}): AlignedCast {
-  const { mesh } = cast;
+  const opening = cast.opening === null ? null : describeOpening(cast.mesh, cast.opening);
+  const { mesh, cellOf } = coarsen(cast.mesh, ALIGN.spacing);
   const twin = twins(mesh);
-  const opening = cast.opening === null ? null : describeOpening(mesh, cast.opening);
   const points = thinOut(mesh.positions, diagonal(mesh.positions) / ALIGN.poseCells);
   const poses = likelyPoses(points, opening, ALIGN.poses);
   const pose = bestPose(mesh, twin, points, opening, poses, side);
@@ -60,16 +63,18 @@ export function alignCast(cast: RepairedCast, side: Side, options: AlignOptions 
   const settled = settleFrame(mesh, twin, side, pose);
   if (settled === null) throw notAFoot();
   if (!settled.settled) warnings.push('The foot frame did not come to rest; the mean of its last states is used.');
-  const standing = transformMesh(settled.transform, mesh);
-  const taken = takeMeasures({ mesh: standing, twin, filled: cast.filled }, { side, on: 'cast', roughness: 0.05, wholeTo: wholeTo(standing, cast.opening) });
-  if (taken === null) throw notAFoot();
+  const standing = transformMesh(settled.transform, cast.mesh);
+  const filled = new Uint8Array(mesh.positions.length / 3);
+  for (let v = 0; v < cellOf.length; v++) if (cast.filled[v] === 1) filled[cellOf[v]] = 1;
+  const landmarks = findLandmarks({ mesh: transformMesh(settled.transform, mesh), twin, filled }, side, wholeTo(standing, cast.opening));
+  if (landmarks === null) throw notAFoot();
   return {
     mesh: standing,
     opening: cast.opening,
     filled: cast.filled,
     side,
     transform: settled.transform,
-    landmarks: taken.landmarks,
+    landmarks,
     warnings,
   };
 }

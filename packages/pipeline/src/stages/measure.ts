@@ -1,3 +1,4 @@
+import { coarsen } from '@cast-to-last/geometry/coarsen';
 import { lowPass } from '@cast-to-last/geometry/low-pass';
 import { twins } from '@cast-to-last/geometry/topology';
 import { compose, identity, transformMesh } from '@cast-to-last/geometry/transform';
@@ -5,7 +6,7 @@ import { settleFrame } from '@cast-to-last/foot/frame';
 import { takeMeasures } from '@cast-to-last/foot/take-measures';
 import { CastError } from '../errors.js';
 import type { AlignedCast, InspectedCast, MeasuredCast, SmoothedCast } from '../records.js';
-import { wholeTo } from './align.js';
+import { ALIGN, wholeTo } from './align.js';
 
 /** Noise finer than this is taken off before measuring, mm (standard deviation of the blur): a tape does not feel it. */
 export const MEASURING_BLUR = 1;
@@ -17,8 +18,10 @@ export const MEASURING_BLUR = 1;
 export function measureCast(aligned: AlignedCast, smoothed: SmoothedCast, inspected: InspectedCast): MeasuredCast {
   const twin = twins(smoothed.mesh);
   const felt = lowPass(smoothed.mesh, MEASURING_BLUR, twin);
-  const settled = settleFrame(felt, twin, aligned.side, identity());
-  const settle = settled?.transform ?? identity();
+  // First at the spacing of the pose, where a round costs little; then on the whole surface, where few rounds are left.
+  const { mesh: coarse } = coarsen(felt, ALIGN.spacing);
+  const near = settleFrame(coarse, twins(coarse), aligned.side, identity())?.transform ?? identity();
+  const settle = settleFrame(felt, twin, aligned.side, near)?.transform ?? near;
   const mesh = transformMesh(settle, smoothed.mesh);
   const taken = takeMeasures(
     { mesh: transformMesh(settle, felt), twin, filled: aligned.filled },
