@@ -28,37 +28,47 @@ export interface FairPatch {
 }
 
 export const FAIR_DEFAULTS = {
-  /** Solves, each with the weights of the surface from the one before. */
+  /** Most solves, each with the weights of the surface from the one before. */
   rounds: 2,
+  /** A patch that moved by less than this share of its own radius is not solved again. */
+  settled: 0.1,
 } as const;
 
-/** Positions with the patches' vertices moved; all others are bit-for-bit where they were. Length 3 × vertices. */
-export function fair(
-  mesh: Mesh,
-  patches: readonly FairPatch[],
-  around: Rows = vertexTriangles(mesh),
-  rounds: number = FAIR_DEFAULTS.rounds,
-): Float64Array {
+/**
+ * Positions with the patches' vertices moved; all others are bit-for-bit where they were. Length 3 × vertices. Patches
+ * should start near their surroundings; where a system cannot be solved they stay where they are.
+ */
+export function fair(mesh: Mesh, patches: readonly FairPatch[], around: Rows = vertexTriangles(mesh)): Float64Array {
   const out = mesh.positions.slice();
-  const domain = fairDomain(mesh, patches, around);
-  if (domain.freeCount === 0) return out;
-  let current: Float64Array = mesh.positions;
-  for (let round = 0; round < rounds; round++) {
-    const laplacian = localLaplacian({ positions: current, triangles: mesh.triangles }, around, domain.vertices);
-    const solved = solvePlate(mesh.positions, laplacian, domain, patches);
-    if (!solved) return out;
-    const next = current.slice();
+  const weighed = mesh.positions.slice();
+  let unsettled = patches.filter((patch) => patch.vertices.length > 0);
+  for (let round = 0; round < FAIR_DEFAULTS.rounds && unsettled.length > 0; round++) {
+    const domain = fairDomain({ positions: out, triangles: mesh.triangles }, unsettled, around);
+    const laplacian = localLaplacian({ positions: weighed, triangles: mesh.triangles }, around, domain.vertices);
+    const plate = solvePlate(out, laplacian, domain, unsettled);
+    if (!plate) { break; }
+    const before = out.slice();
     for (let i = 0; i < domain.vertices.length; i++) {
       const v = 3 * domain.vertices[i];
-      for (let k = 0; k < 3; k++) next[v + k] = solved[k][i];
+      for (let k = 0; k < 3; k++) {
+        weighed[v + k] = plate[k][i];
+        if (i < domain.freeCount) out[v + k] = plate[k][i];
+      }
     }
-    current = next;
-  }
-  for (let i = 0; i < domain.freeCount; i++) {
-    const v = 3 * domain.vertices[i];
-    for (let k = 0; k < 3; k++) out[v + k] = current[v + k];
+    unsettled = unsettled.filter((patch) => !isSettled(patch, before, out));
   }
   return out;
+}
+
+function isSettled({ vertices }: FairPatch, before: Float64Array, after: Float64Array): boolean {
+  const middle = [0, 1, 2].map((k) => vertices.reduce((sum, v) => sum + after[3 * v + k], 0) / vertices.length);
+  let radius = 0;
+  let moved = 0;
+  for (const v of vertices) {
+    radius = Math.max(radius, Math.hypot(after[3 * v] - middle[0], after[3 * v + 1] - middle[1], after[3 * v + 2] - middle[2]));
+    moved = Math.max(moved, Math.hypot(after[3 * v] - before[3 * v], after[3 * v + 1] - before[3 * v + 1], after[3 * v + 2] - before[3 * v + 2]));
+  }
+  return moved <= FAIR_DEFAULTS.settled * radius;
 }
 
 interface Domain {
@@ -137,6 +147,11 @@ function solvePlate(
     }
     valuesOut[slot[j]] += value;
   };
+  const entryAt = (row: number, column: number): number => {
+    let e = offsets[row];
+    while (columns[e] !== column) e++;
+    return e;
+  };
   const fixed = new Map<number, number>();
   const addOrFix = (start: number, j: number, value: number): void => {
     if (j < n) add(start, j, value);
@@ -144,15 +159,20 @@ function solvePlate(
   };
   for (let c = 0; c < n; c++) {
     const start = size;
-    const stretch = patches[domain.patch[c]].tension === Infinity ? 0 : 1 / patches[domain.patch[c]].tension ** 2;
     for (let e = offsets[c]; e < offsets[c + 1]; e++) {
       const i = columns[e];
       if (i >= n || (i >= domain.freeCount && !sound[i])) continue;
-      const scale = weights[e] / area[i];
+      const scale = weights[entryAt(i, c)] / area[i];
       for (let f = offsets[i]; f < offsets[i + 1]; f++) addOrFix(start, columns[f], scale * weights[f]);
     }
-    if (c < domain.freeCount && stretch > 0) {
-      for (let e = offsets[c]; e < offsets[c + 1]; e++) addOrFix(start, columns[e], -stretch * weights[e]);
+    for (let e = offsets[c] + 1; e < offsets[c + 1]; e++) {
+      const j = columns[e];
+      if (c >= domain.freeCount && j >= domain.freeCount) continue;
+      const stretch = patches[domain.patch[c < domain.freeCount ? c : j]].tension ** -2;
+      if (stretch === 0) continue;
+      const pull = (stretch * (weights[e] + (j < n ? weights[entryAt(j, c)] : weights[e]))) / 2;
+      add(start, c, pull);
+      addOrFix(start, j, -pull);
     }
     if (c >= domain.freeCount) {
       const pull = area[c] / patches[domain.patch[c]].smoothing ** 4;

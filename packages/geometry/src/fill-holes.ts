@@ -3,8 +3,10 @@ import { vertexCount } from './mesh.js';
 import type { Rows } from './topology.js';
 import { fair } from './fair.js';
 import type { FairPatch } from './fair.js';
+import type { RefinedDisc } from './refine.js';
 import { refine } from './refine.js';
 import { rimShape } from './rim-shape.js';
+import type { Joined } from './triangulate-loop.js';
 import { triangulateLoop } from './triangulate-loop.js';
 
 /**
@@ -12,18 +14,19 @@ import { triangulateLoop } from './triangulate-loop.js';
  * fair as a thin plate that leans on a smoothed band. Vertices and triangles of the mesh stay as they are; new ones follow.
  */
 export const FILL_DEFAULTS = {
-  /** Width of the band that steers a fill, over the hole's radius. */
-  bandPerRadius: 0.5,
-  /** Narrowest band in edge lengths, and widest in mm. */
-  bandEdges: 4,
-  widestBand: 8,
-  /** Length below which the band's shape counts as noise: over the hole's radius, at least in edge lengths, at most in mm. */
-  smoothingPerRadius: 0.12,
+  /**
+   * Length below which the shape around a hole counts as noise: over the hole's radius, at least in edge lengths, at most
+   * in mm. A surface of curvature radius R is drawn inward by the share 4·(length / R)⁴ where it leans on such a band.
+   */
+  smoothingPerRadius: 0.07,
   smoothingEdges: 1.5,
-  largestSmoothing: 3,
-  /** Holes of a greater radius (mm) whose rim is steeper than the angle are skinned over instead of blown up. */
+  largestSmoothing: 2,
+  /** Width of the band that steers a fill, over that length. */
+  bandPerSmoothing: 3,
+  /** Holes of a greater radius (mm) whose rim is steeper than the angle are skinned over instead of blown up… */
   tensionRadius: 40,
   tensionAngleDeg: 45,
+  /** …beyond this distance from the rim, mm: about how far the skin stands out over the rim. */
   tension: 8,
 } as const;
 
@@ -36,8 +39,13 @@ export interface Filled {
   readonly starts: Uint32Array;
 }
 
-/** `around` holds the triangles at each vertex; `loops` are boundary loops with the surface on the left, each becomes a disc. */
-export function fillHoles(mesh: Mesh, around: Rows, loops: readonly Uint32Array[]): Filled {
+/** `around` holds the triangles at each vertex; `loops` are boundary loops with the surface on the left, each becomes a disc. `tension` in mm, see FILL_DEFAULTS. */
+export function fillHoles(
+  mesh: Mesh,
+  around: Rows,
+  loops: readonly Uint32Array[],
+  tension: number = FILL_DEFAULTS.tension,
+): Filled {
   const firstVertex = vertexCount(mesh);
   const points: Float64Array[] = [];
   const faces: Uint32Array[] = [];
@@ -47,7 +55,7 @@ export function fillHoles(mesh: Mesh, around: Rows, loops: readonly Uint32Array[
   starts[0] = mesh.triangles.length / 3;
   loops.forEach((loop, i) => {
     const rim = loop.slice().reverse();
-    const patch = closeLoop(mesh, around, rim);
+    const patch = closeLoop(mesh, around, rim, tension);
     const inner = patch.points.length / 3 - rim.length;
     points.push(patch.points.subarray(3 * rim.length));
     faces.push(patch.triangles.map((v) => (v < rim.length ? rim[v] : vertices + v - rim.length)));
@@ -81,13 +89,14 @@ interface Closed {
 }
 
 /** A disc on a rim that runs with the filling on its left. */
-function closeLoop(mesh: Mesh, around: Rows, rim: Uint32Array): Closed {
+function closeLoop(mesh: Mesh, around: Rows, rim: Uint32Array, tension: number): Closed {
   const n = rim.length;
   const points = new Float64Array(3 * n);
   rim.forEach((v, i) => points.set(mesh.positions.subarray(3 * v, 3 * v + 3), 3 * i));
   const { normals, sizes } = rimSurroundings(mesh, around, rim);
-  const { triangles, plane } = triangulateLoop(points, normals);
-  const disc = splitRepeatedEdges(refine({ points, triangles }, sizes, plane), mesh, around, rim);
+  const joined = joinedOutside(mesh, around, rim);
+  const { triangles, plane } = triangulateLoop(points, normals, joined);
+  const disc = splitRepeatedEdges(refine(points, triangles, sizes, plane, joined), n, joined);
 
   let area = 0;
   for (let t = 0; t < disc.triangles.length; t += 3) {
@@ -99,14 +108,15 @@ function closeLoop(mesh: Mesh, around: Rows, rim: Uint32Array): Closed {
   const radius = Math.sqrt(area / Math.PI);
   const edge = sizes.reduce((sum, s) => sum + s, 0) / n;
   const d = FILL_DEFAULTS;
+  const smoothing = Math.min(Math.max(d.smoothingEdges * edge, d.smoothingPerRadius * radius), d.largestSmoothing);
   const steepness = radius > d.tensionRadius ? (rimShape(mesh, around, rim.slice().reverse())?.steepness ?? 0) : 0;
   const steep = steepness > (d.tensionAngleDeg * Math.PI) / 180;
   return {
     ...disc,
     fairing: {
-      band: Math.max(d.bandEdges * edge, Math.min(d.bandPerRadius * radius, d.widestBand)),
-      smoothing: Math.max(d.smoothingEdges * edge, Math.min(d.smoothingPerRadius * radius, d.largestSmoothing)),
-      tension: steep ? d.tension : Infinity,
+      band: d.bandPerSmoothing * smoothing,
+      smoothing,
+      tension: steep ? tension : Infinity,
     },
   };
 }
@@ -135,20 +145,25 @@ function rimSurroundings(mesh: Mesh, around: Rows, rim: Uint32Array): { normals:
   return { normals, sizes: smooth };
 }
 
-/** Splits edges of the disc between two rim vertices that the mesh joins already, so that no edge comes twice. */
-function splitRepeatedEdges(
-  disc: { points: Float64Array; triangles: Uint32Array },
-  mesh: Mesh,
-  around: Rows,
-  rim: Uint32Array,
-): { points: Float64Array; triangles: Uint32Array } {
+/** Whether the mesh has an edge between two rim vertices (by index) that do not follow each other. */
+function joinedOutside(mesh: Mesh, around: Rows, rim: Uint32Array): Joined {
   const n = rim.length;
-  const joined = (v: number, w: number): boolean => {
+  const index = new Map<number, number>();
+  rim.forEach((v, i) => index.set(v, i));
+  const edges = new Set<number>();
+  rim.forEach((v, i) => {
     for (let r = around.offsets[v]; r < around.offsets[v + 1]; r++) {
-      for (let k = 0; k < 3; k++) if (mesh.triangles[3 * around.items[r] + k] === w) return true;
+      for (let k = 0; k < 3; k++) {
+        const j = index.get(mesh.triangles[3 * around.items[r] + k]);
+        if (j !== undefined && j > i && j !== i + 1 && (j + 1) % n !== i) edges.add(i * n + j);
+      }
     }
-    return false;
-  };
+  });
+  return (a, b) => edges.size > 0 && edges.has(Math.min(a, b) * n + Math.max(a, b));
+}
+
+/** Splits edges of the disc that the mesh has already at their middle, so that none comes twice. `n` rim vertices come first. */
+function splitRepeatedEdges(disc: RefinedDisc, n: number, joined: Joined): RefinedDisc {
   const middles = new Map<number, number>();
   const extra: number[] = [];
   const count = disc.points.length / 3;
@@ -158,7 +173,7 @@ function splitRepeatedEdges(
   for (let face = stack.pop(); face; face = stack.pop()) {
     const at = [0, 1, 2].find((k) => {
       const [a, b] = [(face as number[])[k], (face as number[])[(k + 1) % 3]];
-      return a < n && b < n && (a + 1) % n !== b && (b + 1) % n !== a && joined(rim[a], rim[b]);
+      return a < n && b < n && joined(a, b);
     });
     if (at === undefined) {
       faces.push(...face);

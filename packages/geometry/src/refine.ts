@@ -1,4 +1,5 @@
-import { nextHalfedge, previousHalfedge } from './topology.js';
+import { Disc } from './disc.js';
+import type { Joined } from './triangulate-loop.js';
 
 /**
  * Refines a triangulated disc: edges longer than the size wanted at their middle are split, and edges are flipped until
@@ -9,272 +10,188 @@ export const REFINE_DEFAULTS = {
   /** Edges longer than this times the wanted size are split. */
   split: 4 / 3,
   /** Rows along the rim that keep the rim's size. */
-  evenRows: 8,
+  evenRows: 6,
   /** Growth of the wanted size per length beyond them. */
-  grading: 0.25,
+  grading: 0.3,
   /** Largest wanted size, mesh unit (mm). */
   largest: 5,
   /** Rounds of splitting; each halves the longest edges. */
   rounds: 24,
-  /** Sweeps that move inner vertices to the middle of their neighbours, after each round. */
+  /** Sweeps at the end that move inner vertices to the middle of their neighbours; earlier they would dilute the grading. */
   relaxations: 3,
 } as const;
 
-export interface Disc {
+export interface RefinedDisc {
   /** x, y, z of each vertex: first the rim, then the inner ones. */
   readonly points: Float64Array;
   readonly triangles: Uint32Array;
 }
 
 /**
- * @param disc the vertices of the rim (3 × rim) and triangles between them, all turned the same way
+ * @param points the vertices of the rim (3 × rim)
+ * @param triangles between them, all turned the same way
  * @param sizes the wanted edge length at each rim vertex
  * @param plane axes u, v, normal (9 numbers) where the disc is flat enough to be judged by its shadow, else null
+ * @param joined whether the surface outside joins two rim vertices already
  */
-export function refine(disc: Disc, sizes: Float64Array, plane: Float64Array | null): Disc {
-  const work = new Work(disc, sizes, plane);
-  work.delaunay();
+export function refine(
+  points: Float64Array,
+  triangles: Uint32Array,
+  sizes: Float64Array,
+  plane: Float64Array | null,
+  joined: Joined = () => false,
+): RefinedDisc {
+  const rim = points.length / 3;
+  const disc = plane
+    ? new Disc(inPlane(points, plane), along(points, plane.subarray(6)), triangles, true, joined)
+    : new Disc(points, new Float64Array(rim), triangles, false, joined);
+  const fields = { size: Array.from(sizes), depth: new Array<number>(rim).fill(0) };
+  const all = (): number[] => Array.from({ length: 3 * disc.triangleCount }, (_, h) => h);
+  makeDelaunay(disc, all());
   for (let round = 0; round < REFINE_DEFAULTS.rounds; round++) {
-    if (work.splitLong() === 0) break;
-    work.delaunay();
-    for (let i = 0; i < REFINE_DEFAULTS.relaxations; i++) work.relax();
-    work.delaunay();
+    const touched = splitLong(disc, fields);
+    if (touched.length === 0) break;
+    makeDelaunay(disc, touched);
   }
-  return work.result();
+  for (let i = 0; i < REFINE_DEFAULTS.relaxations; i++) {
+    relax(disc);
+    makeDelaunay(disc, all());
+  }
+  const out = disc.points.slice(0, 3 * disc.vertexCount);
+  return {
+    points: plane ? outOfPlane(out, disc.height, plane, points) : out,
+    triangles: disc.triangles.slice(0, 3 * disc.triangleCount),
+  };
 }
 
-class Work {
-  private p: Float64Array;
-  private tri: Uint32Array;
-  private twin: Int32Array;
-  private size: Float64Array;
-  private depth: Float64Array;
-  private vertices: number;
-  private triangles: number;
-  private readonly rim: number;
-  private readonly plane: Float64Array | null;
-  private stack: number[] = [];
+interface Fields {
+  /** Size of the rim near each vertex, and distance to the rim. */
+  readonly size: number[];
+  readonly depth: number[];
+}
 
-  constructor(disc: Disc, sizes: Float64Array, plane: Float64Array | null) {
-    this.rim = disc.points.length / 3;
-    this.vertices = this.rim;
-    this.triangles = disc.triangles.length / 3;
-    this.p = disc.points.slice();
-    this.tri = disc.triangles.slice();
-    this.plane = plane;
-    this.size = sizes.slice();
-    this.depth = new Float64Array(this.rim);
-    this.twin = new Int32Array(this.tri.length).fill(-1);
-    const first = new Map<number, number>();
-    for (let h = 0; h < this.tri.length; h++) {
-      const a = this.tri[h];
-      const b = this.tri[nextHalfedge(h)];
-      const key = Math.min(a, b) * this.rim + Math.max(a, b);
-      const g = first.get(key);
-      if (g === undefined) first.set(key, h);
-      else {
-        this.twin[h] = g;
-        this.twin[g] = h;
+/** Splits inner edges that are too long, longest first and no two of one triangle; gives the halfedges around them. */
+function splitLong(disc: Disc, fields: Fields): number[] {
+  const edges: { h: number; excess: number; size: number; depth: number }[] = [];
+  const { split, evenRows, grading, largest } = REFINE_DEFAULTS;
+  for (let h = 0; h < 3 * disc.triangleCount; h++) {
+    if (disc.twin[h] < h) continue;
+    const a = disc.start(h);
+    const b = disc.end(h);
+    const length = disc.distance(a, b);
+    const size = (fields.size[a] + fields.size[b]) / 2;
+    if (length <= split * size) continue;
+    const depth = Math.min(
+      Math.min(fields.depth[a], fields.depth[b]) + length / 2,
+      fields.depth[disc.apex(h)] + toMiddle(disc, disc.apex(h), a, b),
+      fields.depth[disc.apex(disc.twin[h])] + toMiddle(disc, disc.apex(disc.twin[h]), a, b),
+    );
+    const wanted = Math.max(size, Math.min(size + grading * Math.max(0, depth - evenRows * size), largest));
+    const excess = length / (split * wanted);
+    if (excess > 1) edges.push({ h, excess, size, depth });
+  }
+  edges.sort((a, b) => b.excess - a.excess || a.h - b.h);
+  const busy = new Uint8Array(disc.triangleCount);
+  const touched: number[] = [];
+  for (const { h, size, depth } of edges) {
+    const t = (h / 3) | 0;
+    const s = (disc.twin[h] / 3) | 0;
+    if (busy[t] || busy[s]) continue;
+    busy[t] = 1;
+    busy[s] = 1;
+    const m = disc.split(h);
+    fields.size[m] = size;
+    fields.depth[m] = depth;
+    for (const f of [t, s, disc.triangleCount - 2, disc.triangleCount - 1]) touched.push(3 * f, 3 * f + 1, 3 * f + 2);
+  }
+  return touched;
+}
+
+function toMiddle(disc: Disc, v: number, a: number, b: number): number {
+  const p = disc.points;
+  const x = p[3 * v] - (p[3 * a] + p[3 * b]) / 2;
+  const y = p[3 * v + 1] - (p[3 * a + 1] + p[3 * b + 1]) / 2;
+  const z = p[3 * v + 2] - (p[3 * a + 2] + p[3 * b + 2]) / 2;
+  return Math.sqrt(x * x + y * y + z * z);
+}
+
+/** Flips inner edges, from the given ones outward, until each has opposite angles of at most 180° together. */
+function makeDelaunay(disc: Disc, stack: number[]): void {
+  let budget = 60 * disc.triangleCount + 1000;
+  for (let h = stack.pop(); h !== undefined; h = stack.pop()) {
+    const g = disc.twin[h];
+    if (g < 0 || budget-- < 0) continue;
+    if (disc.cotangent(h) + disc.cotangent(g) >= -1e-7 || !disc.flip(h)) continue;
+    const t = h - (h % 3);
+    const s = g - (g % 3);
+    stack.push(t, t + 1, t + 2, s, s + 1, s + 2);
+  }
+}
+
+/** Moves each inner vertex half-way to the middle of its neighbours; in a flat disc only where no triangle turns over. */
+function relax(disc: Disc): void {
+  const { points: p, height, rim, vertexCount, triangleCount, triangles: t } = disc;
+  const sum = new Float64Array(5 * vertexCount);
+  for (let h = 0; h < 3 * triangleCount; h++) {
+    const a = disc.start(h);
+    if (a < rim) continue;
+    const b = disc.end(h);
+    for (let k = 0; k < 3; k++) sum[5 * a + k] += p[3 * b + k];
+    sum[5 * a + 3] += height[b];
+    sum[5 * a + 4]++;
+  }
+  const before = p.slice(0, 3 * vertexCount);
+  for (let v = rim; v < vertexCount; v++) {
+    const count = sum[5 * v + 4];
+    for (let k = 0; k < 3; k++) p[3 * v + k] += (sum[5 * v + k] / count - p[3 * v + k]) / 2;
+    height[v] += (sum[5 * v + 3] / count - height[v]) / 2;
+  }
+  if (!disc.flat) return;
+  const normal = new Float64Array(3);
+  for (let turned = true; turned; ) {
+    turned = false;
+    for (let i = 0; i < 3 * triangleCount; i += 3) {
+      disc.normal(t[i], t[i + 1], t[i + 2], normal, 0);
+      if (normal[2] > 0) continue;
+      for (let k = i; k < i + 3; k++) {
+        const v = t[k];
+        if (p[3 * v] === before[3 * v] && p[3 * v + 1] === before[3 * v + 1]) continue;
+        p[3 * v] = before[3 * v];
+        p[3 * v + 1] = before[3 * v + 1];
+        turned = true;
       }
     }
   }
+}
 
-  result(): Disc {
-    return { points: this.p.slice(0, 3 * this.vertices), triangles: this.tri.slice(0, 3 * this.triangles) };
+/** Coordinate of each point along a unit vector. */
+function along(points: Float64Array, axis: Float64Array): Float64Array {
+  const out = new Float64Array(points.length / 3);
+  for (let i = 0; i < out.length; i++) {
+    out[i] =
+      axis[0] * (points[3 * i] - points[0]) + axis[1] * (points[3 * i + 1] - points[1]) + axis[2] * (points[3 * i + 2] - points[2]);
   }
+  return out;
+}
 
-  /** Splits every inner edge that is too long now; the number of splits. */
-  splitLong(): number {
-    let splits = 0;
-    const edges: { h: number; length: number }[] = [];
-    for (let h = 0; h < 3 * this.triangles; h++) {
-      if (this.twin[h] < h) continue;
-      const length = this.excess(h);
-      if (length > 1) edges.push({ h, length });
-    }
-    edges.sort((a, b) => b.length - a.length || a.h - b.h);
-    const touched = new Uint8Array(this.triangles);
-    for (const { h } of edges) {
-      const t = (h / 3) | 0;
-      const s = (this.twin[h] / 3) | 0;
-      if (touched[t] || touched[s]) continue;
-      touched[t] = 1;
-      touched[s] = 1;
-      this.split(h);
-      splits++;
-    }
-    return splits;
+function inPlane(points: Float64Array, plane: Float64Array): Float64Array {
+  const [u, v] = [along(points, plane.subarray(0, 3)), along(points, plane.subarray(3, 6))];
+  const out = new Float64Array(points.length);
+  for (let i = 0; i < u.length; i++) {
+    out[3 * i] = u[i];
+    out[3 * i + 1] = v[i];
   }
+  return out;
+}
 
-  /** Length of an inner edge over the longest allowed there. */
-  private excess(h: number): number {
-    const a = this.tri[h];
-    const b = this.tri[nextHalfedge(h)];
-    const length = this.distance(a, b);
-    const [size, depth] = this.wantedAtMiddle(h, length);
-    return length / (REFINE_DEFAULTS.split * this.wanted(size, depth));
-  }
-
-  private wanted(size: number, depth: number): number {
-    const grown = size + REFINE_DEFAULTS.grading * Math.max(0, depth - REFINE_DEFAULTS.evenRows * size);
-    return Math.max(size, Math.min(grown, REFINE_DEFAULTS.largest));
-  }
-
-  /** Rim size and distance to the rim at the middle of an edge, by way of the nearest of the four vertices around. */
-  private wantedAtMiddle(h: number, length: number): [number, number] {
-    const ends = [this.tri[h], this.tri[nextHalfedge(h)]];
-    const apexes = [this.tri[previousHalfedge(h)], this.tri[previousHalfedge(this.twin[h])]];
-    let size = 0;
-    let depth = Infinity;
-    for (const v of ends) {
-      size += this.size[v] / 2;
-      depth = Math.min(depth, this.depth[v] + length / 2);
-    }
-    for (const v of apexes) {
-      const far = Math.hypot(...[0, 1, 2].map((k) => this.p[3 * v + k] - (this.p[3 * ends[0] + k] + this.p[3 * ends[1] + k]) / 2));
-      depth = Math.min(depth, this.depth[v] + far);
-    }
-    return [size, depth];
-  }
-
-  private distance(a: number, b: number): number {
-    return Math.hypot(this.p[3 * a] - this.p[3 * b], this.p[3 * a + 1] - this.p[3 * b + 1], this.p[3 * a + 2] - this.p[3 * b + 2]);
-  }
-
-  private grow(): void {
-    const wider = <T extends Float64Array | Uint32Array | Int32Array>(old: T, fresh: T): T => {
-      fresh.set(old);
-      return fresh;
-    };
-    if (3 * (this.vertices + 1) > this.p.length) {
-      this.p = wider(this.p, new Float64Array(2 * this.p.length + 96));
-      this.size = wider(this.size, new Float64Array(2 * this.size.length + 32));
-      this.depth = wider(this.depth, new Float64Array(2 * this.depth.length + 32));
-    }
-    if (3 * (this.triangles + 2) > this.tri.length) {
-      this.tri = wider(this.tri, new Uint32Array(2 * this.tri.length + 96));
-      this.twin = wider(this.twin, new Int32Array(2 * this.twin.length + 96));
+/** Points back in space; the rim's exactly as they were. */
+function outOfPlane(flat: Float64Array, height: Float64Array, plane: Float64Array, rim: Float64Array): Float64Array {
+  const out = new Float64Array(flat.length);
+  for (let i = 0; i < flat.length / 3; i++) {
+    for (let k = 0; k < 3; k++) {
+      out[3 * i + k] = rim[k] + flat[3 * i] * plane[k] + flat[3 * i + 1] * plane[3 + k] + height[i] * plane[6 + k];
     }
   }
-
-  private link(h: number, g: number): void {
-    this.twin[h] = g;
-    if (g >= 0) this.twin[g] = h;
-  }
-
-  /** Puts a vertex on the middle of an inner edge; its two triangles become four. */
-  private split(h: number): void {
-    this.grow();
-    const g = this.twin[h];
-    const [size, depth] = this.wantedAtMiddle(h, this.distance(this.tri[h], this.tri[nextHalfedge(h)]));
-    const [h1, h2, g1, g2] = [nextHalfedge(h), previousHalfedge(h), nextHalfedge(g), previousHalfedge(g)];
-    const [a, b, c, d] = [this.tri[h], this.tri[h1], this.tri[h2], this.tri[g2]];
-    const m = this.vertices++;
-    for (let k = 0; k < 3; k++) this.p[3 * m + k] = (this.p[3 * a + k] + this.p[3 * b + k]) / 2;
-    this.size[m] = size;
-    this.depth[m] = depth;
-    const n1 = 3 * this.triangles++;
-    const n2 = 3 * this.triangles++;
-    this.tri[h1] = m;
-    this.tri[g] = m;
-    this.tri.set([m, b, c], n1);
-    this.tri.set([b, m, d], n2);
-    this.link(n1 + 1, this.twin[h1]);
-    this.link(n2 + 2, this.twin[g2]);
-    this.link(h1, n1 + 2);
-    this.link(n1, n2);
-    this.link(g2, n2 + 1);
-    this.link(h, g);
-    this.tri[g2] = d;
-    this.stack.push(h, h1, h2, g, g1, g2, n1, n1 + 1, n1 + 2, n2, n2 + 1, n2 + 2);
-  }
-
-  /** Flips inner edges until each has opposite angles of at most 180° together. */
-  delaunay(): void {
-    if (this.stack.length === 0) for (let h = 0; h < 3 * this.triangles; h++) this.stack.push(h);
-    let budget = 60 * this.triangles + 1000;
-    for (let h = this.stack.pop(); h !== undefined; h = this.stack.pop()) {
-      const g = this.twin[h];
-      if (g < 0 || budget-- < 0) continue;
-      if (this.cotangent(h) + this.cotangent(g) >= -1e-7 || !this.flip(h)) continue;
-      const t = h - (h % 3);
-      const s = g - (g % 3);
-      this.stack.push(t, t + 1, t + 2, s, s + 1, s + 2);
-    }
-    this.stack.length = 0;
-  }
-
-  /** Cotangent of the angle opposite a halfedge; in the plane where there is one. */
-  private cotangent(h: number): number {
-    const [a, b, c] = [this.tri[h], this.tri[nextHalfedge(h)], this.tri[previousHalfedge(h)]];
-    const u = this.between(c, a);
-    const v = this.between(c, b);
-    const cross = this.plane ? u[0] * v[1] - u[1] * v[0] : Math.hypot(u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]);
-    const dot = u[0] * v[0] + u[1] * v[1] + u[2] * v[2];
-    return cross > 1e-300 ? dot / cross : dot < 0 ? -1e9 : 1e9;
-  }
-
-  private between(a: number, b: number): number[] {
-    const d = [0, 1, 2].map((k) => this.p[3 * b + k] - this.p[3 * a + k]);
-    const w = this.plane;
-    return w ? [w[0] * d[0] + w[1] * d[1] + w[2] * d[2], w[3] * d[0] + w[4] * d[1] + w[5] * d[2], 0] : d;
-  }
-
-  /** Turns the edge inside its two triangles, unless that would fold the surface or repeat an edge. */
-  private flip(h: number): boolean {
-    const g = this.twin[h];
-    const [h1, h2, g1, g2] = [nextHalfedge(h), previousHalfedge(h), nextHalfedge(g), previousHalfedge(g)];
-    const [a, b, c, d] = [this.tri[h], this.tri[h1], this.tri[h2], this.tri[g2]];
-    if (c === d || this.joined(h2, d) || this.folds(a, b, c, d)) return false;
-    const [bc, ad] = [this.twin[h1], this.twin[g1]];
-    this.tri[h1] = d;
-    this.tri[g1] = c;
-    this.link(h, ad);
-    this.link(g, bc);
-    this.link(h1, g1);
-    return true;
-  }
-
-  /** Whether the vertex at the start of halfedge `h` has an edge to `other`. */
-  private joined(h: number, other: number): boolean {
-    let e = h;
-    do {
-      if (this.tri[nextHalfedge(e)] === other || this.tri[previousHalfedge(e)] === other) return true;
-      e = this.twin[previousHalfedge(e)];
-    } while (e >= 0 && e !== h);
-    if (e >= 0) return false;
-    for (e = this.twin[h]; e >= 0; e = this.twin[e]) {
-      e = nextHalfedge(e);
-      if (this.tri[nextHalfedge(e)] === other || this.tri[previousHalfedge(e)] === other) return true;
-    }
-    return false;
-  }
-
-  private folds(a: number, b: number, c: number, d: number): boolean {
-    const before = this.normal(a, b, c).map((x, k) => x + this.normal(b, a, d)[k]);
-    const forward = (n: number[]): number => n[0] * before[0] + n[1] * before[1] + n[2] * before[2];
-    if (this.plane) return this.normal(a, d, c)[2] <= 0 || this.normal(d, b, c)[2] <= 0;
-    return forward(this.normal(a, d, c)) <= 0 || forward(this.normal(d, b, c)) <= 0;
-  }
-
-  private normal(a: number, b: number, c: number): number[] {
-    const u = this.between(a, b);
-    const v = this.between(a, c);
-    return [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
-  }
-
-  /** Moves each inner vertex half-way to the middle of its neighbours. */
-  relax(): void {
-    const sum = new Float64Array(4 * this.vertices);
-    for (let h = 0; h < 3 * this.triangles; h++) {
-      const a = this.tri[h];
-      const b = this.tri[nextHalfedge(h)];
-      if (a < this.rim) continue;
-      for (let k = 0; k < 3; k++) sum[4 * a + k] += this.p[3 * b + k];
-      sum[4 * a + 3]++;
-    }
-    for (let v = this.rim; v < this.vertices; v++) {
-      for (let k = 0; k < 3; k++) this.p[3 * v + k] += (sum[4 * v + k] / sum[4 * v + 3] - this.p[3 * v + k]) / 2;
-    }
-  }
+  out.set(rim);
+  return out;
 }

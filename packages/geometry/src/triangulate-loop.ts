@@ -10,8 +10,11 @@ export interface LoopTriangles {
   readonly plane: Float64Array | null;
 }
 
+/** Whether the surface outside joins two of the loop's points (by index) already; no triangle may then do so again. */
+export type Joined = (a: number, b: number) => boolean;
+
 /** `points` and `normals` (of the surface around) are 3 × n in the loop's order; the filling lies on the loop's left. */
-export function triangulateLoop(points: Float64Array, normals: Float64Array): LoopTriangles {
+export function triangulateLoop(points: Float64Array, normals: Float64Array, joined: Joined = () => false): LoopTriangles {
   const plane = meanPlane(points);
   if (plane) {
     const n = points.length / 3;
@@ -22,10 +25,10 @@ export function triangulateLoop(points: Float64Array, normals: Float64Array): Lo
           plane[3 * r] * points[3 * i] + plane[3 * r + 1] * points[3 * i + 1] + plane[3 * r + 2] * points[3 * i + 2];
       }
     }
-    const ears = cutEarsInPlane(flat);
+    const ears = cutEarsInPlane(flat, joined);
     if (ears) return { triangles: ears, plane };
   }
-  return { triangles: cutEarsInSpace(points, normals), plane: null };
+  return { triangles: cutEarsInSpace(points, normals, joined), plane: null };
 }
 
 /** u, v and unit normal of the plane in which the loop encloses the largest area; null where it encloses next to none. */
@@ -54,7 +57,7 @@ export function meanPlane(points: Float64Array): Float64Array | null {
 }
 
 /** Ears of a simple polygon that turns left; null where none can be cut before three corners are left. */
-function cutEarsInPlane(flat: Float64Array): Uint32Array | null {
+function cutEarsInPlane(flat: Float64Array, joined: Joined): Uint32Array | null {
   const n = flat.length / 2;
   const next = Uint32Array.from({ length: n }, (_, i) => (i + 1) % n);
   const previous = Uint32Array.from({ length: n }, (_, i) => (i + n - 1) % n);
@@ -82,7 +85,7 @@ function cutEarsInPlane(flat: Float64Array): Uint32Array | null {
       if (x < lowX || x > highX || y < lowY || y > highY) continue;
       if (turn(a, b, r) >= 0 && turn(b, c, r) >= 0 && turn(c, a, r) >= 0) return false;
     }
-    return true;
+    return !joined(a, c);
   };
 
   const out = new Uint32Array(3 * (n - 2));
@@ -120,15 +123,19 @@ function cutEarsInPlane(flat: Float64Array): Uint32Array | null {
   return out;
 }
 
+/** Added to the cost of an ear whose chord exists already. */
+const LAST = 1e9;
+
 /** Ears in space by a heap of chords; always gives n − 2 triangles. */
-function cutEarsInSpace(points: Float64Array, normals: Float64Array): Uint32Array {
+function cutEarsInSpace(points: Float64Array, normals: Float64Array, joined: Joined): Uint32Array {
   const n = points.length / 3;
   const next = Uint32Array.from({ length: n }, (_, i) => (i + 1) % n);
   const previous = Uint32Array.from({ length: n }, (_, i) => (i + n - 1) % n);
   const stamp = new Uint32Array(n);
   const heap: { cost: number; at: number; stamp: number }[] = [];
   const push = (at: number): void => {
-    heap.push({ cost: earCost(points, normals, previous[at], at, next[at]), at, stamp: stamp[at] });
+    const last = joined(previous[at], next[at]) ? LAST : 0;
+    heap.push({ cost: last + earCost(points, normals, previous[at], at, next[at]), at, stamp: stamp[at] });
     for (let i = heap.length - 1; i > 0; ) {
       const up = (i - 1) >> 1;
       if (heap[up].cost <= heap[i].cost) break;

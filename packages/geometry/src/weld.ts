@@ -1,5 +1,5 @@
 import type { Mesh } from './mesh.js';
-import { bounds, diagonal, vertexCount } from './mesh.js';
+import { bounds, vertexCount } from './mesh.js';
 
 /**
  * Joins vertices that lie at the same place, exactly or within a tolerance, by a hash grid: each vertex goes to the first
@@ -24,9 +24,10 @@ export interface Welded {
 
 /** The tolerance in the mesh's unit that stands for "the same place" on this mesh. */
 export function weldTolerance(positions: Float64Array): number {
-  let largest = 0;
-  for (const c of bounds(positions)) largest = Math.max(largest, Math.abs(c));
-  return Math.max(WELD_DEFAULTS.relativeToSize * diagonal(positions), WELD_DEFAULTS.relativeToCoordinate * largest);
+  const box = bounds(positions);
+  const size = Math.hypot(box[3] - box[0], box[4] - box[1], box[5] - box[2]);
+  const largest = box.reduce((most, c) => Math.max(most, Math.abs(c)), 0);
+  return Math.max(WELD_DEFAULTS.relativeToSize * size, WELD_DEFAULTS.relativeToCoordinate * largest);
 }
 
 const hashCell = (i: number, j: number, k: number): number => {

@@ -15,6 +15,8 @@ export const HOLES_DEFAULTS = {
   saidCount: 3,
   /** All fills together are said from this area on, mm². */
   saidTotal: 1000,
+  /** How far the fill of a cast that was cut from a table may stand out over the cut, mm. */
+  aboveTable: 1.5,
   /** A fill with a rim of at least this radius (mm), and an aspect and steepness (degrees) like these, closes an open sole. */
   soleRadius: 45,
   soleAspect: [1.8, 3.6],
@@ -31,11 +33,17 @@ export interface ClosedHoles {
 }
 
 /**
- * Fills every hole of an outward manifold mesh; the opening stays open.
+ * Fills every hole of an outward manifold mesh; the opening stays open. `cutFromTable`: the sole is a cut just above a table.
  *
  * @throws CastError `too-much-missing`
  */
-export function closeHoles(mesh: Mesh, around: Rows, holes: readonly Uint32Array[], opening: Uint32Array | null): ClosedHoles {
+export function closeHoles(
+  mesh: Mesh,
+  around: Rows,
+  holes: readonly Uint32Array[],
+  opening: Uint32Array | null,
+  cutFromTable: boolean,
+): ClosedHoles {
   const d = HOLES_DEFAULTS;
   const present = surfaceArea(mesh);
   const shapes = holes.map((loop) => rimShape(mesh, around, loop));
@@ -51,7 +59,7 @@ export function closeHoles(mesh: Mesh, around: Rows, holes: readonly Uint32Array
   }
   if (holes.length === 0) return { mesh, filled: new Uint8Array(vertexCount(mesh)), area: 0, warnings: [] };
 
-  const closed = fillHoles(mesh, around, holes);
+  const closed = fillHoles(mesh, around, holes, cutFromTable ? d.aboveTable : undefined);
   const filled = new Uint8Array(vertexCount(closed.mesh));
   filled.fill(1, closed.firstVertex);
   const areas = holes.map((_, i) =>

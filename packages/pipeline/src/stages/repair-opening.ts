@@ -22,8 +22,11 @@ export const OPENING_DEFAULTS = {
   unevenness: [0.2, 0.7],
   /** Share of the cast that lies beyond the rim's plane. */
   beyond: [0.02, 0.3],
-  /** How squarely the rim's plane stands across the cast's long axis (a cut through toes or heel): cosine. */
-  acrossLength: [0.8, 1.6],
+  /** Cosine between the rim's normal and the cast's long axis: a cut through toes or heel has 1. Counts half. */
+  acrossLength: [0.6, 1],
+  /** Of two openings without doubt the steeper and rounder one is chosen: doubt for each 90° and each 1 of aspect. */
+  lessSteep: 0.5,
+  lessRound: 0.3,
   /** Most doubt, summed over the traits, that an opening may have. */
   mostDoubt: 1.2,
 } as const;
@@ -32,7 +35,7 @@ export const OPENING_DEFAULTS = {
 export function findOpening(mesh: Mesh, loops: readonly Uint32Array[], around: Rows): number {
   let best = -1;
   let least = Infinity;
-  let axis: LongAxis | null = null;
+  let axis: Float64Array | null = null;
   loops.forEach((loop, i) => {
     if (loop.length < 6) return;
     const shape = rimShape(mesh, around, loop);
@@ -48,9 +51,9 @@ export function findOpening(mesh: Mesh, loops: readonly Uint32Array[], around: R
 }
 
 /** Summed doubt of a loop as an opening; Infinity where one trait rules it out. */
-function doubtOf(mesh: Mesh, shape: RimShape, axis: LongAxis): number {
+function doubtOf(mesh: Mesh, shape: RimShape, axis: Float64Array): number {
   const d = OPENING_DEFAULTS;
-  const across = axis.elongation * Math.abs(shape.normal.reduce((sum, c, k) => sum + c * axis.direction[k], 0));
+  const across = Math.abs(shape.normal.reduce((sum, c, k) => sum + c * axis[k], 0));
   const doubts = [
     ramp(shape.tape, d.shortPerimeter),
     ramp(shape.tape, d.longPerimeter),
@@ -58,7 +61,9 @@ function doubtOf(mesh: Mesh, shape: RimShape, axis: LongAxis): number {
     ramp((shape.steepness * 180) / Math.PI, d.steepnessDeg),
     ramp(shape.unevenness / shape.radius, d.unevenness),
     ramp(shareBeyond(mesh, shape), d.beyond),
-    ramp(across, d.acrossLength),
+    ramp(across, d.acrossLength) / 2,
+    (d.lessSteep * Math.abs(Math.PI / 2 - shape.steepness)) / (Math.PI / 2),
+    d.lessRound * (shape.aspect - 1),
   ];
   return doubts.some((x) => x >= 1) ? Infinity : doubts.reduce((sum, x) => sum + x, 0);
 }
@@ -83,13 +88,8 @@ function shareBeyond(mesh: Mesh, shape: RimShape): number {
   return beyond / all;
 }
 
-interface LongAxis {
-  readonly direction: Float64Array;
-  /** How much longer than the next axis, as the ratio of the standard deviations, at most 2, less 0.8. */
-  readonly elongation: number;
-}
-
-function longAxis(mesh: Mesh): LongAxis {
+/** Unit vector along which the vertices spread most. */
+function longAxis(mesh: Mesh): Float64Array {
   const { positions: p } = mesh;
   const n = vertexCount(mesh);
   const mean = [0, 0, 0];
@@ -98,6 +98,5 @@ function longAxis(mesh: Mesh): LongAxis {
   for (let v = 0; v < p.length; v += 3) {
     for (let r = 0; r < 3; r++) for (let c = 0; c < 3; c++) m[3 * r + c] += (p[v + r] - mean[r]) * (p[v + c] - mean[c]);
   }
-  const { values, vectors } = symmetricEigen(m);
-  return { direction: vectors[0], elongation: Math.min(2, Math.sqrt(values[0] / values[1])) - 0.8 };
+  return symmetricEigen(m).vectors[0];
 }

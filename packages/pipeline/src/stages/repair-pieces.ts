@@ -15,6 +15,8 @@ export const PIECES_DEFAULTS = {
   debris: 0.02,
   /** Least share of the area, tables and doubled sheets left out, that the cast itself must hold. */
   leastMain: 0.6,
+  /** Loose pieces of more than this share of the area are said. */
+  saidLoose: 0.03,
   /** A piece lies on the cast where this share of its points is within the distance, mm. */
   doubled: 0.9,
   doubledWithin: 0.5,
@@ -37,6 +39,7 @@ export interface ChosenPiece {
  * @throws CastError `fragmented-scan` where no piece holds most of the surface
  */
 export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPiece {
+  if (pieces.count === 1) return { keep: new Uint8Array(pieces.piece.length).fill(1), dropped: 0, warnings: [] };
   const normals = triangleNormals(mesh);
   const areas = pieceAreas(mesh, pieces, normals);
   const d = PIECES_DEFAULTS;
@@ -65,6 +68,8 @@ export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPi
       } else if (liesOn(whole, part)) others -= areas[i];
     }
   }
+  const loose = others / (areas[main] + others);
+  if (loose > d.saidLoose) warnings.push(`Loose pieces, ${Math.round(100 * loose)} % of the surface, were left out; look whether a part of the cast was among them.`);
   const kept = areas[main] + Math.max(0, others);
   const share = flat.has(main) ? 1 : kept > 0 ? areas[main] / kept : 0;
   if (share < d.leastMain) throw fragmented(share);

@@ -16,10 +16,14 @@ export const TABLE_DEFAULTS = {
   oneSided: 0.97,
   /** Least share of the plane's area outside the shadow of the rest. */
   outside: 0.5,
-  /** Cells of the shadow along the diagonal. */
-  cells: 128,
+  /** Triangles looked at, spread over the mesh, and cells of the shadow along the diagonal: many triangles to a cell. */
+  samples: 25_000,
+  cells: 96,
   /** Height over the diagonal up to which the foot of the cast is cut away with the table. */
   fillet: 0.005,
+  /** Up to this height over the diagonal, what faces the table's way within the angle is cut away too. */
+  flare: 0.03,
+  flareAngleDeg: 60,
 } as const;
 
 interface Plane {
@@ -31,13 +35,14 @@ interface Plane {
 /** One byte a triangle: 1 where it belongs to the cast; null where no table hangs on it. */
 export function withoutTable(mesh: Mesh): Uint8Array | null {
   const d = TABLE_DEFAULTS;
+  const facets = sampleFacets(mesh, d.samples);
+  const { areas } = facets;
   const size = diagonal(mesh.positions);
-  const { normals, centres, areas } = facets(mesh);
   const total = areas.reduce((sum, a) => sum + a, 0);
-  for (const direction of commonDirections(normals, areas, total)) {
-    const plane = fullestPlane(direction, normals, centres, areas, total, size);
+  for (const direction of commonDirections(facets, total)) {
+    const plane = fullestPlane(direction, facets, total, size);
     if (plane.share < d.leastShare) continue;
-    const height = heights(plane, centres);
+    const height = heights(plane, facets.centres);
     let above = 0;
     let below = 0;
     for (let t = 0; t < areas.length; t++) {
@@ -46,36 +51,81 @@ export function withoutTable(mesh: Mesh): Uint8Array | null {
     }
     if (Math.max(above, below) < d.oneSided * (above + below)) continue;
     const up = above >= below ? 1 : -1;
-    if (shareOutside(mesh, plane, height, up, areas, size) < d.outside) continue;
-    return height.reduce((keep, h, t) => {
-      keep[t] = up * h > d.fillet * size ? 1 : 0;
-      return keep;
-    }, new Uint8Array(areas.length));
+    if (shareOutside(mesh, plane, facets, height, up, size) < d.outside) continue;
+    return abovePlane(mesh, plane, facets, height, up, size);
   }
   return null;
 }
 
-/** Unit normals, centroids (3 × triangles) and areas. */
-function facets(mesh: Mesh): { normals: Float64Array; centres: Float64Array; areas: Float64Array } {
-  const { positions: p, triangles } = mesh;
-  const normals = triangleNormals(mesh);
-  const centres = new Float64Array(normals.length);
-  const areas = new Float64Array(triangleCount(mesh));
-  for (let t = 0; t < areas.length; t++) {
-    const i = 3 * t;
-    const [a, b, c] = [3 * triangles[i], 3 * triangles[i + 1], 3 * triangles[i + 2]];
-    const length = Math.sqrt(normals[i] ** 2 + normals[i + 1] ** 2 + normals[i + 2] ** 2);
-    areas[t] = length / 2;
-    for (let k = 0; k < 3; k++) {
-      centres[i + k] = (p[a + k] + p[b + k] + p[c + k]) / 3;
-      if (length > 0) normals[i + k] /= length;
-    }
+/** One byte a triangle: 1 above the table and above the flare with which the cast's wall runs out into it. */
+function abovePlane(mesh: Mesh, plane: Plane, facets: Facets, height: Float64Array, up: number, size: number): Uint8Array {
+  const d = TABLE_DEFAULTS;
+  const n = plane.normal;
+  let facing = 0;
+  for (let f = 0; f < height.length; f++) {
+    if (Math.abs(height[f]) > d.thickness * size) continue;
+    facing += facets.areas[f] * (n[0] * facets.normals[3 * f] + n[1] * facets.normals[3 * f + 1] + n[2] * facets.normals[3 * f + 2]);
   }
-  return { normals, centres, areas };
+  const side = Math.sign(facing) || 1;
+  const normals = triangleNormals(mesh);
+  const steep = Math.cos((d.flareAngleDeg * Math.PI) / 180);
+  const keep = new Uint8Array(triangleCount(mesh));
+  for (let t = 0; t < keep.length; t++) {
+    const above = up * heightOf(plane, mesh, t);
+    if (above <= d.fillet * size) continue;
+    const [x, y, z] = [normals[3 * t], normals[3 * t + 1], normals[3 * t + 2]];
+    const along = side * (n[0] * x + n[1] * y + n[2] * z);
+    keep[t] = above <= d.flare * size && along > steep * Math.sqrt(x * x + y * y + z * z) ? 0 : 1;
+  }
+  return keep;
+}
+
+interface Facets {
+  /** Which triangle each facet is. */
+  readonly triangle: Uint32Array;
+  /** Unit normals and centroids, 3 × facets. */
+  readonly normals: Float64Array;
+  readonly centres: Float64Array;
+  readonly areas: Float64Array;
+}
+
+/** At most `most` triangles, spread evenly over the list. */
+function sampleFacets(mesh: Mesh, most: number): Facets {
+  const { positions: p, triangles } = mesh;
+  const all = triangleCount(mesh);
+  const count = Math.min(all, most);
+  const triangle = Uint32Array.from({ length: count }, (_, i) => Math.floor((i * all) / count));
+  const normals = new Float64Array(3 * count);
+  const centres = new Float64Array(3 * count);
+  const areas = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    const t = 3 * triangle[i];
+    const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
+    const ux = p[b] - p[a], uy = p[b + 1] - p[a + 1], uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a], vy = p[c + 1] - p[a + 1], vz = p[c + 2] - p[a + 2];
+    const nx = uy * vz - uz * vy, ny = uz * vx - ux * vz, nz = ux * vy - uy * vx;
+    const length = Math.sqrt(nx * nx + ny * ny + nz * nz);
+    const scale = length > 0 ? 1 / length : 0;
+    areas[i] = length / 2;
+    normals[3 * i] = nx * scale;
+    normals[3 * i + 1] = ny * scale;
+    normals[3 * i + 2] = nz * scale;
+    for (let k = 0; k < 3; k++) centres[3 * i + k] = (p[a + k] + p[b + k] + p[c + k]) / 3;
+  }
+  return { triangle, normals, centres, areas };
+}
+
+/** Height of a triangle's centroid above the plane. */
+function heightOf(plane: Plane, { positions: p, triangles }: Mesh, t: number): number {
+  const [a, b, c] = [3 * triangles[3 * t], 3 * triangles[3 * t + 1], 3 * triangles[3 * t + 2]];
+  const n = plane.normal;
+  let sum = 0;
+  for (let k = 0; k < 3; k++) sum += n[k] * (p[a + k] + p[b + k] + p[c + k]);
+  return sum / 3 - plane.offset;
 }
 
 /** The directions, opposite ones as one, that most area faces; a cube of 3 × 8 × 8 bins. */
-function commonDirections(normals: Float64Array, areas: Float64Array, total: number): number[][] {
+function commonDirections({ normals, areas }: Facets, total: number): number[][] {
   const cells = 8;
   const sums = new Float64Array(4 * 3 * cells * cells);
   for (let t = 0; t < areas.length; t++) {
@@ -103,9 +153,7 @@ function commonDirections(normals: Float64Array, areas: Float64Array, total: num
 /** The plane across the direction that holds the most area, its normal refined on the triangles in it. */
 function fullestPlane(
   direction: readonly number[],
-  normals: Float64Array,
-  centres: Float64Array,
-  areas: Float64Array,
+  { normals, centres, areas }: Facets,
   total: number,
   size: number,
 ): Plane {
@@ -113,13 +161,13 @@ function fullestPlane(
   const least = Math.cos((d.angleDeg * Math.PI) / 180);
   let plane: Plane = { normal: direction, offset: 0, share: 0 };
   for (let round = 0; round < 3; round++) {
-    const n = plane.normal;
+    const [nx, ny, nz] = plane.normal;
     const width = (round === 0 ? 4 : 1) * d.thickness * size;
     const height = heights({ ...plane, offset: 0 }, centres);
     const low = height.reduce((m, h) => Math.min(m, h), Infinity);
     const high = height.reduce((m, h) => Math.max(m, h), -Infinity);
     const bins = new Float64Array(Math.floor((high - low) / width) + 2);
-    const facing = (t: number): number => n[0] * normals[3 * t] + n[1] * normals[3 * t + 1] + n[2] * normals[3 * t + 2];
+    const facing = (t: number): number => nx * normals[3 * t] + ny * normals[3 * t + 1] + nz * normals[3 * t + 2];
     for (let t = 0; t < areas.length; t++) if (Math.abs(facing(t)) > least) bins[Math.floor((height[t] - low) / width)] += areas[t];
     let best = 0;
     for (let b = 0; b + 1 < bins.length; b++) if (bins[b] + bins[b + 1] > bins[best] + bins[best + 1]) best = b;
@@ -135,8 +183,8 @@ function fullestPlane(
       moment += areas[t] * height[t];
     }
     const length = Math.hypot(...sum);
-    if (length === 0) return { normal: n, offset: 0, share: 0 };
-    plane = { normal: n, offset: moment / area, share: area / total };
+    if (length === 0) return { ...plane, share: 0 };
+    plane = { normal: plane.normal, offset: moment / area, share: area / total };
     if (round < 2) plane = { ...plane, normal: sum.map((c) => c / length) };
   }
   return plane;
@@ -150,7 +198,14 @@ function heights(plane: Plane, centres: Float64Array): Float64Array {
 }
 
 /** Share of the plane's area that the rest, seen along the normal, does not cover; holes in the shadow count as covered. */
-function shareOutside(mesh: Mesh, plane: Plane, height: Float64Array, up: number, areas: Float64Array, size: number): number {
+function shareOutside(
+  mesh: Mesh,
+  plane: Plane,
+  { triangle, areas }: Facets,
+  height: Float64Array,
+  up: number,
+  size: number,
+): number {
   const { positions: p, triangles } = mesh;
   const d = TABLE_DEFAULTS;
   const n = plane.normal;
@@ -159,30 +214,32 @@ function shareOutside(mesh: Mesh, plane: Plane, height: Float64Array, up: number
   const length = Math.hypot(...u);
   for (let k = 0; k < 3; k++) u[k] /= length;
   const v = [n[1] * u[2] - n[2] * u[1], n[2] * u[0] - n[0] * u[2], n[0] * u[1] - n[1] * u[0]];
-  const cell = size / d.cells;
+  const perCell = d.cells / size;
   const side = 2 * d.cells + 4;
-  const middle = side / 2;
   const place = (axis: readonly number[], at: number): number =>
-    (axis[0] * (p[at] - p[0]) + axis[1] * (p[at + 1] - p[1]) + axis[2] * (p[at + 2] - p[2])) / cell + middle;
+    (axis[0] * (p[at] - p[0]) + axis[1] * (p[at + 1] - p[1]) + axis[2] * (p[at + 2] - p[2])) * perCell + side / 2;
   const shadow = new Uint8Array(side * side);
-  for (let t = 0; t < areas.length; t++) {
-    if (up * height[t] <= 2 * d.thickness * size) continue;
-    const corners = [0, 1, 2].map((k) => 3 * triangles[3 * t + k]);
-    const [a, b] = [corners.map((at) => place(u, at)), corners.map((at) => place(v, at))];
-    for (let i = Math.floor(Math.min(...a)); i <= Math.max(...a); i++) {
-      for (let j = Math.floor(Math.min(...b)); j <= Math.max(...b); j++) shadow[i * side + j] = 1;
+  for (let f = 0; f < areas.length; f++) {
+    if (up * height[f] <= 2 * d.thickness * size) continue;
+    let [lowI, highI, lowJ, highJ] = [side, 0, side, 0];
+    for (let k = 3 * triangle[f]; k < 3 * triangle[f] + 3; k++) {
+      const i = place(u, 3 * triangles[k]);
+      const j = place(v, 3 * triangles[k]);
+      if (i < lowI) lowI = i;
+      if (i > highI) highI = i;
+      if (j < lowJ) lowJ = j;
+      if (j > highJ) highJ = j;
     }
+    for (let i = Math.floor(lowI); i <= highI; i++) for (let j = Math.floor(lowJ); j <= highJ; j++) shadow[i * side + j] = 1;
   }
   floodFromOutside(shadow, side);
   let outside = 0;
   let all = 0;
-  for (let t = 0; t < areas.length; t++) {
-    if (Math.abs(height[t]) > d.thickness * size) continue;
-    const at = [0, 1, 2].map((k) => 3 * triangles[3 * t + k]);
-    const i = Math.floor((place(u, at[0]) + place(u, at[1]) + place(u, at[2])) / 3);
-    const j = Math.floor((place(v, at[0]) + place(v, at[1]) + place(v, at[2])) / 3);
-    all += areas[t];
-    if (shadow[i * side + j] === 2) outside += areas[t];
+  for (let f = 0; f < areas.length; f++) {
+    if (Math.abs(height[f]) > d.thickness * size) continue;
+    const at = 3 * triangles[3 * triangle[f]];
+    all += areas[f];
+    if (shadow[Math.floor(place(u, at)) * side + Math.floor(place(v, at))] === 2) outside += areas[f];
   }
   return all > 0 ? outside / all : 0;
 }

@@ -1,5 +1,5 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { triangleCount } from '@cast-to-last/geometry/mesh';
+import { bounds, triangleCount } from '@cast-to-last/geometry/mesh';
 
 export const WALLS_DEFAULTS = {
   /** Thickest wall of a plaster shell, mm, and the thinnest that counts as one. */
@@ -9,7 +9,7 @@ export const WALLS_DEFAULTS = {
   share: 0.6,
   /** Points asked, and points of the surface that answer. */
   asked: 600,
-  answering: 60_000,
+  answering: 20_000,
   /** How far beside the line into the wall an answer may lie, over the distance. */
   aside: 0.5,
   /** Cosine between the two surfaces' normals: back to back. */
@@ -20,30 +20,27 @@ export const WALLS_DEFAULTS = {
 export function isDoubleWalled(mesh: Mesh): boolean {
   const d = WALLS_DEFAULTS;
   const answers = sampleFacets(mesh, d.answering);
-  const cell = d.thickest;
-  const cells = new Map<string, number[]>();
-  const keyOf = (x: number, y: number, z: number): string => `${Math.floor(x / cell)} ${Math.floor(y / cell)} ${Math.floor(z / cell)}`;
   const count = answers.length / 6;
-  for (let i = 0; i < count; i++) {
-    const key = keyOf(answers[6 * i], answers[6 * i + 1], answers[6 * i + 2]);
-    const row = cells.get(key);
-    if (row) row.push(i);
-    else cells.set(key, [i]);
+  const [x0, y0, z0, x1, y1] = bounds(mesh.positions);
+  const cells = [x1 - x0, y1 - y0].map((length) => Math.floor(length / d.thickest) + 3);
+  const cellOf = (q: Float64Array): number =>
+    (Math.floor((q[2] - z0) / d.thickest + 1) * cells[1] + Math.floor((q[1] - y0) / d.thickest + 1)) * cells[0] +
+    Math.floor((q[0] - x0) / d.thickest + 1);
+  const rows = new Map<number, Float64Array[]>();
+  const facets = Array.from({ length: count }, (_, i) => answers.subarray(6 * i, 6 * i + 6));
+  for (const facet of facets) {
+    const row = rows.get(cellOf(facet));
+    if (row) row.push(facet);
+    else rows.set(cellOf(facet), [facet]);
   }
+  const steps: number[] = [];
+  for (let z = -1; z <= 1; z++) for (let y = -1; y <= 1; y++) for (let x = -1; x <= 1; x++) steps.push((z * cells[1] + y) * cells[0] + x);
   const asked = Math.min(count, d.asked);
   let behind = 0;
   for (let a = 0; a < asked; a++) {
-    const q = answers.subarray(6 * Math.floor((a * count) / asked), 6 * Math.floor((a * count) / asked) + 6);
-    let found = false;
-    for (let dx = -1; dx <= 1 && !found; dx++) {
-      for (let dy = -1; dy <= 1 && !found; dy++) {
-        for (let dz = -1; dz <= 1 && !found; dz++) {
-          const row = cells.get(keyOf(q[0] + dx * cell, q[1] + dy * cell, q[2] + dz * cell));
-          found = row?.some((i) => isBehind(q, answers.subarray(6 * i, 6 * i + 6))) ?? false;
-        }
-      }
-    }
-    if (found) behind++;
+    const q = facets[Math.floor((a * count) / asked)];
+    const cell = cellOf(q);
+    if (steps.some((step) => rows.get(cell + step)?.some((facet) => isBehind(q, facet)))) behind++;
   }
   return behind >= d.share * asked;
 }

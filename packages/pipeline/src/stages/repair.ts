@@ -7,6 +7,7 @@ import { flipCaps } from '@cast-to-last/geometry/flip-caps';
 import { separateFans } from '@cast-to-last/geometry/non-manifold';
 import { pairEdges } from '@cast-to-last/geometry/pair-edges';
 import { boundaryLoops, NON_MANIFOLD, twins, vertexTriangles } from '@cast-to-last/geometry/topology';
+import { stitch } from '@cast-to-last/geometry/stitch';
 import { weld, weldTolerance } from '@cast-to-last/geometry/weld';
 import type { RepairCounts, RepairedCast, Scan } from '../records.js';
 import { closeHoles } from './repair-holes.js';
@@ -24,6 +25,8 @@ export const REPAIR_DEFAULTS = {
   /** A wider weld must leave at most this share of the unmatched edges, and collapse at most this share of the triangles. */
   betterBy: 0.5,
   collapsed: 0.02,
+  /** Widest crack between two patches that is stitched, over the diagonal (0.1 mm on a foot). */
+  crack: 3e-4,
   /** Rounds of making the mesh manifold; the last ones only meet what the first could not pair. */
   manifoldRounds: 5,
 } as const;
@@ -39,6 +42,7 @@ export function repairCast(scan: Scan): RepairedCast {
   const whole: Mesh = { positions: joined.mesh.positions, triangles: oriented.triangles };
   const chosen = chooseCast(whole, { piece: oriented.piece, count: oriented.pieces }, scan.kind);
   const warnings = [...chosen.warnings];
+  if (joined.stitched > 0) warnings.push('The surface was written in patches with cracks between them; the cracks were closed.');
   let cast = largestPart(whole, oriented.twin, chosen.keep);
   const onCast = withoutTable(cast.mesh);
   if (onCast) {
@@ -53,7 +57,7 @@ export function repairCast(scan: Scan): RepairedCast {
   const at = findOpening(mesh, loops, around);
   const opening = at < 0 ? null : loops[at];
   const holes = loops.filter((_, i) => i !== at);
-  const closed = closeHoles(mesh, around, holes, opening);
+  const closed = closeHoles(mesh, around, holes, opening, onCast !== null);
   warnings.push(...closed.warnings);
   if (isDoubleWalled(mesh)) warnings.push('The scan shows both sides of a thin shell; both were kept.');
   const repairs: RepairCounts = {
@@ -86,6 +90,8 @@ interface Joined {
   readonly degenerate: number;
   readonly duplicate: number;
   readonly nonManifoldEdges: number;
+  /** Pairs of edges across cracks that were joined. */
+  readonly stitched: number;
 }
 
 /** Welds at the tolerance that the coordinates' precision asks for; wider where that leaves many edges without a partner. */
@@ -111,10 +117,28 @@ function weldAndPair(scan: Mesh): Joined {
       degenerate: distinct.degenerate,
       duplicate: distinct.duplicate,
       nonManifoldEdges: pairs.nonManifoldEdges,
+      stitched: 0,
     };
     if (unmatched <= d.unmatched * 1.5 * triangleCount(mesh) || tolerance * d.widerWeld > widest) break;
   }
-  return best;
+  return withoutCracks(best, d.crack * diagonal(scan.positions));
+}
+
+function withoutCracks(joined: Joined, reach: number): Joined {
+  const stitched = stitch(joined.mesh, joined.twin, reach);
+  if (stitched.edges === 0) return joined;
+  const distinct = dropDegenerate(stitched.mesh.triangles);
+  const mesh = { positions: stitched.mesh.positions, triangles: distinct.triangles };
+  const pairs = pairEdges(mesh);
+  return {
+    ...joined,
+    mesh,
+    twin: pairs.twin,
+    degenerate: joined.degenerate + distinct.degenerate,
+    duplicate: joined.duplicate + distinct.duplicate,
+    nonManifoldEdges: pairs.nonManifoldEdges,
+    stitched: stitched.edges,
+  };
 }
 
 interface Part {
@@ -131,6 +155,7 @@ function largestPart(mesh: Mesh, twin: Int32Array, keep: Uint8Array): Part {
     const main = areas.reduce((best, area, i) => (area > areas[best] ? i : best), 0);
     largest = keep.map((_, t) => (pieces.piece[t] === main ? 1 : 0));
   }
+  if (!largest.includes(0)) return { mesh: compactVertices(mesh), twin };
   const kept = keepTriangles(mesh.triangles, twin, largest);
   return { mesh: compactVertices({ positions: mesh.positions, triangles: kept.triangles }), twin: kept.twin };
 }
