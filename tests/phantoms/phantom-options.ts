@@ -10,6 +10,8 @@ export interface PhantomOptions {
   readonly triangles?: number;
   readonly family?: Family;
   readonly side?: Side;
+  /** Draws the foot from this seed instead, a little changed: the other foot of a pair. */
+  readonly footSeed?: number;
   readonly oddities?: readonly Oddity[];
   /** How many of each; 0 for none. */
   readonly dents?: number;
@@ -33,6 +35,8 @@ export interface PhantomOptions {
   readonly debris?: boolean;
   readonly missingSole?: boolean;
   readonly top?: 'cut' | 'ragged' | 'capped';
+  /** How far the cast reaches above the medial malleolus; default 60 to 140. */
+  readonly rise?: number;
   /** False leaves the scan in the foot frame. */
   readonly posed?: boolean;
   readonly unit?: 'mm' | 'cm' | 'm' | 'in';

@@ -24,7 +24,7 @@ export interface ReferenceOptions {
 const DEGREE = Math.PI / 180;
 
 /** Tape in the plane through `point` that holds Y and the direction `along` (x, z); null where the loop is open. */
-function tapeWithY(mesh: Mesh, point: ArrayLike<number>, along: readonly [number, number]): number | null {
+export function tapeWithY(mesh: Mesh, point: ArrayLike<number>, along: readonly [number, number]): number | null {
   const l = Math.hypot(along[0], along[1]);
   const u: [number, number, number] = [along[0] / l, 0, along[1] / l];
   const normal: [number, number, number] = [-u[2], 0, u[0]];
@@ -33,7 +33,7 @@ function tapeWithY(mesh: Mesh, point: ArrayLike<number>, along: readonly [number
 }
 
 /** The smallest tape among planes through `point` and Y, tilted −20° to +60° from upright (plus: the lower part towards the heel). */
-function smallestTilted(mesh: Mesh, point: Point): number | undefined {
+export function smallestTilted(mesh: Mesh, point: Point): number | undefined {
   let best: number | undefined;
   let at = 0;
   const attempt = (degrees: number): void => {

@@ -1,0 +1,85 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { buildSurface, type Below } from './build-surface.js';
+import type { ExactMesh } from './densify.js';
+import { fitFoot, roomFor, type FootDrawing } from './fit-foot.js';
+import { bluntFoot } from './foot-blunt.js';
+import { footOfBones } from './foot-bones.js';
+import type { FootParameters } from './foot-parameters.js';
+import { footOfSections } from './foot-sections.js';
+import { handles, opposites } from './halfedges.js';
+import { smoothMax, type Field } from './implicit.js';
+import type { Family } from './phantom-options.js';
+import type { Random } from './random.js';
+
+const DRAWINGS: { readonly [family in Family]: FootDrawing } = { bones: footOfBones, sections: footOfSections, blunt: bluntFoot };
+
+/** The clean cast in the space it was drawn in. */
+export interface CleanCast {
+  /** As dense as the scan shall be. */
+  readonly built: ExactMesh;
+  /** At least 100,000 triangles; the same mesh where the scan is as dense. */
+  readonly dense: ExactMesh;
+  readonly field: Field;
+  readonly cap: Field | null;
+  /** Of the cut on the leg's axis, mm. */
+  readonly height: number;
+}
+
+export interface CastEnd {
+  readonly top: string;
+  /** mm over the medial malleolus */
+  readonly rise: number;
+}
+
+/** Where the cast ends above: tilted or nearly level, cut or ragged, or closed by a flat cap. */
+function topCut(random: Random, foot: FootParameters, { top, rise }: CastEnd): { below: Below; cap: Field | null; height: number } {
+  const height = foot.medialMalleolusHeight + rise;
+  const { length } = foot.targets;
+  const tilt = [random.normal(0, 0.06), random.normal(0, 0.06)];
+  const waves = [1, 2, 3, 5, 8].map((n) => ({ n, a: random.normal(0, 2.2 / Math.sqrt(n)), phase: random.between(0, 6.3) }));
+  const plane = (x: number, y: number): number => height + tilt[0] * (x - 0.2 * length) + tilt[1] * y;
+  if (top === 'capped') return { below: () => true, cap: (x, y, z) => z - plane(x, y), height: height + 8 };
+  if (top === 'cut') return { below: (x, y, z) => z < plane(x, y), cap: null, height };
+  const edge = (x: number, y: number): number => {
+    const turn = Math.atan2(y, x - 0.2 * length);
+    return plane(x, y) + waves.reduce((sum, w) => sum + w.a * Math.sin(w.n * turn + w.phase), 0);
+  };
+  return { below: (x, y, z) => z < edge(x, y), cap: null, height };
+}
+
+/** Draws, fits and meshes the clean cast; toes that touch and leave a tunnel between them are melted further together until none is left. */
+export function buildCast(family: Family, drawn: FootParameters, end: CastEnd, triangles: number, random: Random): CleanCast {
+  const draw = DRAWINGS[family];
+  let start = drawn;
+  for (let attempt = 0; attempt < 6; attempt++) {
+    const foot = fitFoot(draw, start);
+    const { below, cap, height } = topCut(random.fork('cut'), foot, end);
+    const bare = draw(foot);
+    const field: Field = cap ? (x, y, z) => smoothMax(bare(x, y, z), cap(x, y, z), 1.5) : bare;
+    const room = roomFor(foot, height + 14);
+    const dense = buildSurface(field, room, Math.max(triangles, 100_000), below, random.fork('dense'));
+    if (handles(dense) === 0) {
+      const built = triangles >= 100_000 ? dense : buildSurface(field, room, triangles, below, random.fork('mesh'));
+      return { built, dense, field, cap, height };
+    }
+    start = { ...start, toeMerge: 1.3 * start.toeMerge };
+  }
+  throw new Error('the toes of this foot keep a tunnel between them');
+}
+
+/** How high the leg is whole, in the foot frame: the lowest point of the boundary, or of the cap. */
+export function wholeUpTo({ positions, triangles }: Mesh, cap: Field | null): number {
+  let lowest = Infinity;
+  const take = (v: number): void => {
+    lowest = Math.min(lowest, positions[3 * v + 2]);
+  };
+  if (cap) {
+    for (let v = 0; v < positions.length / 3; v++) if (cap(positions[3 * v], positions[3 * v + 1], positions[3 * v + 2]) > -2) take(v);
+  } else {
+    opposites(triangles, positions.length / 3).forEach((other, h) => {
+      if (other < 0) take(triangles[h]);
+    });
+  }
+  return lowest;
+}
+
