@@ -55,7 +55,7 @@ export function handMadeOutcome(): CastOutcome {
       verdict: 'usable-with-care',
       findings: [{ code: 'low-top', severity: 'care', value: 71.23456, limit: 80, unit: 'mm', text: 'The cast ends low.' }],
     },
-    inspected: { marks: [mark(1), mark(2)], surface: inspectionSurface(tetrahedron, new Uint8Array(4)), roughness: 0.05 },
+    inspected: { marks: [mark(1), mark(2)], surface: inspectionSurface(tetrahedron, new Uint8Array(4), true), roughness: 0.05 },
     smoothed: { mesh: tetrahedron, moved: new Uint8Array(4) },
     measured: { mesh: tetrahedron, transform: identity(), settle, landmarks, measurements: measurementsOn('cast') },
     sizes: sizesFromFootLength(262.4),
