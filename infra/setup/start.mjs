@@ -1,17 +1,16 @@
 /** npm start: sets up, then turns every sample cast into a last with report and sheet under out/samples/. */
 import { spawnSync } from 'node:child_process';
-import { existsSync, readFileSync, readdirSync } from 'node:fs';
+import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { ROOT, setUp } from './set-up.mjs';
 
 const SAMPLES = 'sample-meshes';
-const ORDER = '.order.json';
 
 setUp();
 
 const casts = sampleCasts();
 if (casts.length === 0) {
-  console.error(`There are no sample casts: no ${SAMPLES}/*${ORDER} with a scan of the same name.`);
+  console.error(`There are no sample casts in ${SAMPLES}/.`);
   process.exit(1);
 }
 const rows = casts.map(makeLast);
@@ -21,29 +20,24 @@ console.log(`\n${made.length} of ${casts.length} sample casts are lasts now. Eac
 console.log('Your own scan: npm run --silent cast -- process SCAN --side left|right --out DIR');
 process.exit(made.length === casts.length ? 0 : 1);
 
-/** Each order file beside a scan of the same name. */
+/** Every scan named ORDER-SIDE, with the order file ORDER.order.json. */
 function sampleCasts() {
   const folder = join(ROOT, SAMPLES);
   if (!existsSync(folder)) return [];
-  const names = readdirSync(folder).sort();
-  return names
-    .filter((name) => name.endsWith(ORDER))
-    .map((order) => {
-      const name = order.slice(0, -ORDER.length);
-      const scan = names.find((other) => ['.stl', '.ply', '.obj'].some((ending) => other === name + ending));
-      return { name, order: join(SAMPLES, order), scan: scan === undefined ? null : join(SAMPLES, scan) };
-    })
-    .filter(({ scan }) => scan !== null);
+  return readdirSync(folder)
+    .sort()
+    .map((scan) => /^(.+)-(left|right)\.(stl|ply|obj)$/.exec(scan))
+    .filter((name) => name !== null)
+    .map(([scan, order, side]) => ({ scan: join(SAMPLES, scan), order, side, orderFile: join(SAMPLES, `${order}.order.json`) }));
 }
 
 /** A row of the table, or null where the cast could not be made a last. */
-function makeLast({ name, order, scan }) {
-  const side = JSON.parse(readFileSync(join(ROOT, order), 'utf8')).sides?.[0];
-  const folder = join('out', 'samples', name);
+function makeLast({ scan, order, side, orderFile }) {
+  const folder = join('out', 'samples', order, side);
   const start = performance.now();
   const done = spawnSync(
     process.execPath,
-    [join('packages', 'cli', 'dist', 'main.js'), 'process', scan, '--side', String(side), '--order', order, '--out', folder, '--json', '--quiet'],
+    [join('packages', 'cli', 'dist', 'main.js'), 'process', scan, '--side', side, '--order', orderFile, '--out', folder, '--json', '--quiet'],
     { cwd: ROOT, encoding: 'utf8', stdio: ['ignore', 'pipe', 'inherit'], maxBuffer: 64 * 1024 * 1024 },
   );
   const seconds = ((performance.now() - start) / 1000).toFixed(1);
@@ -58,9 +52,8 @@ function makeLast({ name, order, scan }) {
     return found !== undefined && 'value' in found ? `${found.value.toFixed(1)} mm` : 'absent';
   };
   const count = (decision) => String(report.marks.filter((m) => m.decision === decision).length);
-  const { orderNumber } = JSON.parse(readFileSync(join(ROOT, order), 'utf8'));
   return [
-    orderNumber, report.scan.side, measure('foot-length'), measure('ball-girth'), measure('instep-girth'), String(report.sizes.parisPoint),
+    order, report.scan.side, measure('foot-length'), measure('ball-girth'), measure('instep-girth'), String(report.sizes.parisPoint),
     `${count('smooth')} smoothed`, count('ask'), report.castCheck.verdict, folder,
   ];
 }
