@@ -32,7 +32,7 @@ function toeCover(p: FootParameters): ToeCover {
     bandage: (x, y, z) => {
       // An oval slab that thins towards a rounded end; its outline runs back on the little toe's side.
       const ahead = (x - 176) / (95 + 0.34 * (y + 4));
-      const side = (y + 2) / (43 - 7 * smoothStep(190, 262, x));
+      const side = (y - 0.5) / (40 - 5 * smoothStep(190, 262, x));
       const outline = Math.sqrt(Math.sqrt((ahead > 0 ? ahead : 0) ** 4 + side ** 4 + 1e-8)) - 1;
       const top = 37 - thin * smoothStep(185, 262, x) - 0.005 * (y - 8) * (y - 8) + 0.9 * Math.cos(y / 6.4) * smoothStep(212, 246, x);
       return smoothMax(smoothMax(34 * outline, 0.95 * (z - top), 15), 186 - x, 30);
