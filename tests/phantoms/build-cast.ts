@@ -17,7 +17,7 @@ const DRAWINGS: { readonly [family in Family]: FootDrawing } = { bones: footOfBo
 export interface CleanCast {
   /** As dense as the scan shall be. */
   readonly built: ExactMesh;
-  /** At least 100,000 triangles; the same mesh where the scan is as dense. */
+  /** At least the asked `denseTriangles`; the same mesh where the scan is as dense. */
   readonly dense: ExactMesh;
   readonly field: Field;
   readonly cap: Field | null;
@@ -47,8 +47,14 @@ function topCut(random: Random, foot: FootParameters, { top, rise }: CastEnd): {
   return { below: (x, y, z) => z < edge(x, y), cap: null, height };
 }
 
+/** About how many triangles the scan and, at least, the clean surface have. */
+export interface CastSize {
+  readonly triangles: number;
+  readonly denseTriangles: number;
+}
+
 /** Draws, fits and meshes the clean cast; toes that touch and leave a tunnel between them are melted further together until none is left. */
-export function buildCast(family: Family, drawn: FootParameters, end: CastEnd, triangles: number, random: Random): CleanCast {
+export function buildCast(family: Family, drawn: FootParameters, end: CastEnd, { triangles, denseTriangles }: CastSize, random: Random): CleanCast {
   const draw = DRAWINGS[family];
   let start = drawn;
   for (let attempt = 0; attempt < 6; attempt++) {
@@ -57,9 +63,9 @@ export function buildCast(family: Family, drawn: FootParameters, end: CastEnd, t
     const bare = draw(foot);
     const field: Field = cap ? (x, y, z) => smoothMax(bare(x, y, z), cap(x, y, z), 1.5) : bare;
     const room = roomFor(foot, height + 14);
-    const dense = buildSurface(field, room, Math.max(triangles, 100_000), below, random.fork('dense'));
+    const dense = buildSurface(field, room, Math.max(triangles, denseTriangles), below, random.fork('dense'));
     if (handles(dense) === 0) {
-      const built = triangles >= 100_000 ? dense : buildSurface(field, room, triangles, below, random.fork('mesh'));
+      const built = triangles >= denseTriangles ? dense : buildSurface(field, room, triangles, below, random.fork('mesh'));
       return { built, dense, field, cap, height };
     }
     start = { ...start, toeMerge: 1.3 * start.toeMerge };

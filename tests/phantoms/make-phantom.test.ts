@@ -6,7 +6,7 @@ import { handles, opposites } from './halfedges.js';
 import { makePhantom, type Phantom } from './make-phantom.js';
 import type { Family, PhantomOptions } from './phantom-options.js';
 
-const plain: PhantomOptions = { dents: 0, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, missingSole: false, noise: 0, weave: 0, top: 'cut' };
+const plain: PhantomOptions = { denseTriangles: 30_000, dents: 0, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, missingSole: false, noise: 0, weave: 0, top: 'cut' };
 const hash = (p: Phantom): string => createHash('sha256').update(p.scan.positions).update(p.scan.triangles).update(JSON.stringify(p.truth.measures)).digest('hex');
 
 /** Distance of every scan vertex from its clean place along the clean normal. */
@@ -17,7 +17,7 @@ function heights({ scan, truth }: Phantom): Float64Array {
 
 describe('makePhantom', () => {
   it('gives the same cast for the same seed and another for another', () => {
-    const options: PhantomOptions = { triangles: 6000 };
+    const options: PhantomOptions = { triangles: 6000, denseTriangles: 6000 };
     expect(hash(makePhantom(4, options))).toBe(hash(makePhantom(4, options)));
     expect(hash(makePhantom(4, options))).not.toBe(hash(makePhantom(5, options)));
   });
@@ -51,8 +51,8 @@ describe('makePhantom', () => {
   });
 
   it('makes a left foot as the exact mirror of the right one (seed 18)', () => {
-    const right = makePhantom(18, { triangles: 8000, side: 'right', posed: false });
-    const left = makePhantom(18, { triangles: 8000, side: 'left', posed: false });
+    const right = makePhantom(18, { triangles: 8000, denseTriangles: 8000, side: 'right', posed: false });
+    const left = makePhantom(18, { triangles: 8000, denseTriangles: 8000, side: 'left', posed: false });
     expect(left.truth.measures).toEqual(right.truth.measures);
     expect(left.scan.positions.every((c, i) => c === (i % 3 === 1 ? -right.scan.positions[i] : right.scan.positions[i]))).toBe(true);
     expect(left.truth.landmarks.medialBall[1]).toBeLessThan(0);

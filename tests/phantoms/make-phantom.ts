@@ -43,8 +43,8 @@ export function makePhantom(seed: number, options: PhantomOptions = {}): Phantom
   const drawn = drawFoot(person.fork('foot'), oddities);
   const foot = options.footSeed === undefined ? drawn : otherFoot(drawn, random.fork('other foot'));
   const top = options.top ?? random.fork('top').pick(['cut', 'cut', 'ragged', 'ragged', 'capped'] as const);
-  const triangles = options.triangles ?? 250_000;
-  const { built, dense, field, cap, height } = buildCast(family, foot, { top, rise: options.rise ?? random.fork('rise').between(60, 140) }, triangles, random);
+  const size = { triangles: options.triangles ?? 250_000, denseTriangles: options.denseTriangles ?? 100_000 };
+  const { built, dense, field, cap, height } = buildCast(family, foot, { top, rise: options.rise ?? random.fork('rise').between(60, 140) }, size, random);
 
   const toFoot = referenceFrame(dense, 'right', field);
   const clean = transformMesh(toFoot, dense);

@@ -8,6 +8,8 @@ export type Family = 'bones' | 'sections' | 'blunt';
 export interface PhantomOptions {
   /** About how many triangles the scan has; default 250,000. */
   readonly triangles?: number;
+  /** Least triangles of the clean surface that frame and measures are taken from; default 100,000. */
+  readonly denseTriangles?: number;
   readonly family?: Family;
   readonly side?: Side;
   /** Draws the foot from this seed instead, a little changed: the other foot of a pair. */

@@ -32,7 +32,7 @@ const idle = (phantom: Phantom): CastResult => ({
 });
 
 describe('scoring a program against a phantom (seed 7)', () => {
-  const phantom = makePhantom(7, { triangles: 25_000, dents: 6, bumps: 2, ridges: 2, seam: true, debris: false, markDepth: [0.9, 4] });
+  const phantom = makePhantom(7, { triangles: 25_000, denseTriangles: 25_000, dents: 6, bumps: 2, ridges: 2, seam: true, debris: false, markDepth: [0.9, 4] });
 
   it('gives full marks to an oracle', () => {
     const score = scoreCast(phantom, oracle(phantom));
