@@ -3,7 +3,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { dropDegenerate } from '@cast-to-last/geometry/drop-degenerate';
 import { signedVolume, surfaceArea } from '@cast-to-last/geometry/quantities';
 import { twins } from '@cast-to-last/geometry/topology';
-import { weld } from '@cast-to-last/geometry/weld';
+import { weld, weldTolerance } from '@cast-to-last/geometry/weld';
 import { asSoup, flipped, gridPlane, icosphere, merged } from '../support/meshes.ts';
 import { rng } from '../support/rng.ts';
 
@@ -64,6 +64,13 @@ describe('weld', () => {
       expect(surfaceArea(mesh)).toBeCloseTo(surfaceArea(ball), 1);
     });
   }
+
+  it('takes its tolerance from the bulk, not from a stray far away', () => {
+    const stray = { positions: new Float64Array([1e7, 0, 0, 1e7, 1, 0, 1e7, 0, 1]), triangles: new Uint32Array([0, 1, 2]) };
+    const tolerance = weldTolerance(merged(ball, stray).positions);
+    expect(tolerance).toBeLessThan(2 * weldTolerance(ball.positions));
+    expect(weld(merged(ball, stray)).welded).toBe(0);
+  });
 
   it('keeps two walls 0.01 mm apart, and points just outside the tolerance', () => {
     const sheet = gridPlane(20, 20, 250);

@@ -13,8 +13,8 @@ import { factorize } from './sparse-cholesky.js';
  * leans on the trend of the band and not on the noise of the rim; the band itself then stays where it was.
  *
  * Minimised: Σ A·|Δx|² (thin plate) + Σ w·|xᵢ − xⱼ|² / tension² + Σ_band A·|x − measured|² / smoothing⁴, with cotangent
- * weights w and vertex areas A (Botsch & Kobbelt, ACM TOG 23, 2004). One sparse direct solve for all patches, repeated
- * with the weights of the surface that came out.
+ * weights w and vertex areas A (Botsch & Kobbelt, ACM TOG 23, 2004). One sparse direct solve for patches whose bands
+ * touch, repeated with the weights of the surface that came out.
  */
 export interface FairPatch {
   /** The vertices to move. */
@@ -36,23 +36,25 @@ export const FAIR_DEFAULTS = {
 
 /**
  * Positions with the patches' vertices moved; all others are bit-for-bit where they were. Length 3 × vertices. Patches
- * should start near their surroundings; where a system cannot be solved they stay where they are.
+ * should start near their surroundings; where a system cannot be solved (or would take too long) they stay where they are.
  */
 export function fair(mesh: Mesh, patches: readonly FairPatch[], around: Rows = vertexTriangles(mesh)): Float64Array {
   const out = mesh.positions.slice();
   const weighed = mesh.positions.slice();
   let unsettled = patches.filter((patch) => patch.vertices.length > 0);
   for (let round = 0; round < FAIR_DEFAULTS.rounds && unsettled.length > 0; round++) {
-    const domain = fairDomain({ positions: out, triangles: mesh.triangles }, unsettled, around);
-    const laplacian = localLaplacian({ positions: weighed, triangles: mesh.triangles }, around, domain.vertices);
-    const plate = solvePlate(out, laplacian, domain, unsettled);
-    if (!plate) { break; }
     const before = out.slice();
-    for (let i = 0; i < domain.vertices.length; i++) {
-      const v = 3 * domain.vertices[i];
-      for (let k = 0; k < 3; k++) {
-        weighed[v + k] = plate[k][i];
-        if (i < domain.freeCount) out[v + k] = plate[k][i];
+    const whole = fairDomain({ positions: before, triangles: mesh.triangles }, unsettled, around);
+    for (const domain of connectedDomains(mesh, whole, around)) {
+      const laplacian = localLaplacian({ positions: weighed, triangles: mesh.triangles }, around, domain.vertices);
+      const plate = solvePlate(before, laplacian, domain, unsettled);
+      if (!plate) continue;
+      for (let i = 0; i < domain.vertices.length; i++) {
+        const v = 3 * domain.vertices[i];
+        for (let k = 0; k < 3; k++) {
+          weighed[v + k] = plate[k][i];
+          if (i < domain.freeCount) out[v + k] = plate[k][i];
+        }
       }
     }
     unsettled = unsettled.filter((patch) => !isSettled(patch, before, out));
@@ -76,14 +78,14 @@ interface Domain {
   readonly vertices: Uint32Array;
   readonly freeCount: number;
   /** The patch that each of them belongs to. */
-  readonly patch: Uint16Array;
+  readonly patch: Uint32Array;
 }
 
 /** The free vertices, and those that a walk along edges reaches from them within the patch's band. */
 function fairDomain(mesh: Mesh, patches: readonly FairPatch[], around: Rows): Domain {
   const { positions: p, triangles } = mesh;
   const budget = new Float64Array(vertexCount(mesh)).fill(-1);
-  const owner = new Uint16Array(vertexCount(mesh));
+  const owner = new Uint32Array(vertexCount(mesh));
   const vertices: number[] = [];
   patches.forEach((patch, i) => {
     for (const v of patch.vertices) {
@@ -116,8 +118,39 @@ function fairDomain(mesh: Mesh, patches: readonly FairPatch[], around: Rows): Do
   return {
     vertices: Uint32Array.from(vertices),
     freeCount,
-    patch: Uint16Array.from(vertices, (v) => owner[v]),
+    patch: Uint32Array.from(vertices, (v) => owner[v]),
   };
+}
+
+/** The domain's parts that do not touch, each with its free vertices first. */
+function connectedDomains({ triangles }: Mesh, whole: Domain, around: Rows): Domain[] {
+  const place = new Map<number, number>();
+  whole.vertices.forEach((v, i) => place.set(v, i));
+  const seen = new Uint8Array(whole.vertices.length);
+  const parts: Domain[] = [];
+  for (let seed = 0; seed < whole.freeCount; seed++) {
+    if (seen[seed]) continue;
+    seen[seed] = 1;
+    const members = [seed];
+    for (const i of members) {
+      const v = whole.vertices[i];
+      for (let h = around.offsets[v]; h < around.offsets[v + 1]; h++) {
+        for (let k = 0; k < 3; k++) {
+          const j = place.get(triangles[3 * around.items[h] + k]);
+          if (j === undefined || seen[j]) continue;
+          seen[j] = 1;
+          members.push(j);
+        }
+      }
+    }
+    members.sort((a, b) => a - b);
+    parts.push({
+      vertices: Uint32Array.from(members, (i) => whole.vertices[i]),
+      freeCount: members.filter((i) => i < whole.freeCount).length,
+      patch: Uint32Array.from(members, (i) => whole.patch[i]),
+    });
+  }
+  return parts;
 }
 
 /** x, y and z of the domain's vertices on the plate; null where the system is not positive definite. */

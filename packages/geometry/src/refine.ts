@@ -45,7 +45,7 @@ export function refine(
   const disc = plane
     ? new Disc(inPlane(points, plane), along(points, plane.subarray(6)), triangles, true, joined)
     : new Disc(points, new Float64Array(rim), triangles, false, joined);
-  const fields = { size: Array.from(sizes), depth: new Array<number>(rim).fill(0) };
+  const fields = { size: Array.from(sizes), depth: Array.from(sizes, () => 0) };
   const all = (): number[] => Array.from({ length: 3 * disc.triangleCount }, (_, h) => h);
   makeDelaunay(disc, all());
   for (let round = 0; round < REFINE_DEFAULTS.rounds; round++) {

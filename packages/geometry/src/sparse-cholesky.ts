@@ -18,7 +18,15 @@ export interface Factor {
   solve(...sides: Float64Array[]): void;
 }
 
-/** Factors the matrix; null where it is not positive definite in the arithmetic at hand. `points` is 3 × size. */
+export const FACTOR_DEFAULTS = {
+  /** Most multiplications that a factorization may take; about 5 seconds. */
+  mostWork: 4e9,
+} as const;
+
+/**
+ * Factors the matrix; null where it is not positive definite in the arithmetic at hand, or would take too much work.
+ * `points` is 3 × size.
+ */
 export function factorize(matrix: SparseSymmetric, points: Float64Array): Factor | null {
   const n = matrix.size;
   const order = dissect(matrix.offsets, matrix.columns, points);
@@ -68,7 +76,12 @@ export function factorize(matrix: SparseSymmetric, points: Float64Array): Factor
     starts[k + 1]++;
     for (let i = reach(k); i < n; i++) starts[reached[i] + 1]++;
   }
-  for (let k = 0; k < n; k++) starts[k + 1] += starts[k];
+  let work = 0;
+  for (let k = 0; k < n; k++) {
+    work += (starts[k + 1] * starts[k + 1]) / 2;
+    starts[k + 1] += starts[k];
+  }
+  if (work > FACTOR_DEFAULTS.mostWork) return null;
   const rows = new Uint32Array(starts[n]);
   const values = new Float64Array(starts[n]);
   const end = starts.slice(0, n);

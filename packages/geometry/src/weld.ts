@@ -1,15 +1,19 @@
 import type { Mesh } from './mesh.js';
-import { bounds, vertexCount } from './mesh.js';
+import { vertexCount } from './mesh.js';
 
 /**
  * Joins vertices that lie at the same place, exactly or within a tolerance, by a hash grid: each vertex goes to the first
  * one met within the tolerance. Linear in the number of vertices.
  */
 export const WELD_DEFAULTS = {
-  /** Tolerance over the diagonal of the bounds: 0.3 µm on a foot, against 10 nm of jitter in written coordinates. */
+  /** Tolerance over the diagonal of the bulk's bounds: 0.3 µm on a foot, against 10 nm of jitter in written coordinates. */
   relativeToSize: 1e-6,
   /** Tolerance over the largest coordinate: four steps of a 32-bit float, for scans that lie far from their origin. */
   relativeToCoordinate: 2 ** -21,
+  /** Points looked at for the size, the share at each end that may be strays, and how far the bulk reaches beyond the rest. */
+  sample: 5000,
+  strays: 0.01,
+  slack: 0.5,
   /** Edge of a grid cell over the tolerance; wide cells make looking into a second cell rare. */
   cell: 32,
 } as const;
@@ -24,10 +28,26 @@ export interface Welded {
 
 /** The tolerance in the mesh's unit that stands for "the same place" on this mesh. */
 export function weldTolerance(positions: Float64Array): number {
-  const box = bounds(positions);
+  const box = bulk(positions);
   const size = Math.hypot(box[3] - box[0], box[4] - box[1], box[5] - box[2]);
   const largest = box.reduce((most, c) => Math.max(most, Math.abs(c)), 0);
   return Math.max(WELD_DEFAULTS.relativeToSize * size, WELD_DEFAULTS.relativeToCoordinate * largest);
+}
+
+/** Bounds of the bulk of the points, as [minX, minY, minZ, maxX, maxY, maxZ]: a few strays far away do not count. */
+export function bulk(positions: Float64Array): Float64Array {
+  const count = positions.length / 3;
+  const sample = Math.min(count, WELD_DEFAULTS.sample);
+  const box = new Float64Array(6);
+  for (let k = 0; k < 3 && sample > 0; k++) {
+    const sorted = Float64Array.from({ length: sample }, (_, i) => positions[3 * Math.floor((i * count) / sample) + k]).sort();
+    const trim = Math.floor(WELD_DEFAULTS.strays * sample);
+    const [low, high] = [sorted[trim], sorted[sample - 1 - trim]];
+    const slack = WELD_DEFAULTS.slack * (high - low);
+    box[k] = Math.max(sorted[0], low - slack);
+    box[k + 3] = Math.min(sorted[sample - 1], high + slack);
+  }
+  return box;
 }
 
 const hashCell = (i: number, j: number, k: number): number => {
@@ -40,7 +60,7 @@ const hashCell = (i: number, j: number, k: number): number => {
 export function weld(mesh: Mesh, tolerance: number = weldTolerance(mesh.positions)): Welded {
   const { positions: p, triangles } = mesh;
   const count = vertexCount(mesh);
-  const [x0, y0, z0] = bounds(p);
+  const [x0, y0, z0] = p.length > 0 ? p : [0, 0, 0];
   const perCell = 1 / Math.max(WELD_DEFAULTS.cell * tolerance, Number.MIN_VALUE * 2 ** 60);
   const reach = tolerance * perCell;
   const near = tolerance * tolerance;

@@ -37,7 +37,7 @@ export function findOpening(mesh: Mesh, loops: readonly Uint32Array[], around: R
   let least = Infinity;
   let axis: Float64Array | null = null;
   loops.forEach((loop, i) => {
-    if (loop.length < 6) return;
+    if (lengthOf(mesh, loop) < OPENING_DEFAULTS.shortPerimeter[1]) return;
     const shape = rimShape(mesh, around, loop);
     if (shape === null || shape.tape < OPENING_DEFAULTS.shortPerimeter[1]) return;
     axis ??= longAxis(mesh);
@@ -48,6 +48,15 @@ export function findOpening(mesh: Mesh, loops: readonly Uint32Array[], around: R
     }
   });
   return least <= OPENING_DEFAULTS.mostDoubt ? best : -1;
+}
+
+function lengthOf({ positions: p }: Mesh, loop: Uint32Array): number {
+  let sum = 0;
+  for (let i = 0; i < loop.length; i++) {
+    const [a, b] = [3 * loop[i], 3 * loop[(i + 1) % loop.length]];
+    sum += Math.hypot(p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]);
+  }
+  return sum;
 }
 
 /** Summed doubt of a loop as an opening; Infinity where one trait rules it out. */

@@ -11,15 +11,16 @@ import type { ScanKind } from '../records.js';
 export const PIECES_DEFAULTS = {
   /** A piece is flat (a table) where this share of its normals' spread lies along one line. */
   flatness: 0.85,
-  /** Pieces with less than this share of the area are debris, whatever their shape. */
-  debris: 0.02,
-  /** Least share of the area, tables and doubled sheets left out, that the cast itself must hold. */
+  /** Pieces with less than this share of the area are debris, whatever their shape; so are all after this many. */
+  debris: 0.003,
+  looked: 12,
+  /** Least share that the cast itself must hold, of the area (tables and doubled sheets left out) or of the triangles. */
   leastMain: 0.6,
-  /** Loose pieces of more than this share of the area are said. */
+  /** Loose pieces of more than this share, of the area and of the triangles, are said. */
   saidLoose: 0.03,
   /** A piece lies on the cast where this share of its points is within the distance, mm. */
   doubled: 0.9,
-  doubledWithin: 0.5,
+  doubledWithin: 1.2,
   doubledPoints: 400,
   /** A second wall spans at least this share of the cast's bounds along every axis, and leaves them by at most this, mm. */
   wallSpan: 0.7,
@@ -54,8 +55,8 @@ export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPi
   if (flat.size > 0 && !flat.has(main)) warnings.push('A flat surface beside the cast, most likely the table, was left out.');
 
   let others = areas.reduce((sum, a, i) => sum + (flat.has(i) ? 0 : a), 0) - areas[main];
-  const rivals = solid.filter((i) => i !== main);
-  if (rivals.length > 0 && rivals.length < 40) {
+  const rivals = solid.filter((i) => i !== main).slice(0, d.looked);
+  if (rivals.length > 0) {
     const whole = only(mesh, pieces.piece, main);
     for (const i of rivals) {
       const part = only(mesh, pieces.piece, i);
@@ -68,14 +69,20 @@ export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPi
       } else if (liesOn(whole, part)) others -= areas[i];
     }
   }
-  const loose = others / (areas[main] + others);
-  if (loose > d.saidLoose) warnings.push(`Loose pieces, ${Math.round(100 * loose)} % of the surface, were left out; look whether a part of the cast was among them.`);
   const kept = areas[main] + Math.max(0, others);
   const share = flat.has(main) ? 1 : kept > 0 ? areas[main] / kept : 0;
-  if (share < d.leastMain) throw fragmented(share);
-
   const keep = new Uint8Array(pieces.piece.length);
-  for (let t = 0; t < keep.length; t++) keep[t] = pieces.piece[t] === main ? 1 : 0;
+  let [own, all] = [0, 0];
+  for (let t = 0; t < keep.length; t++) {
+    keep[t] = pieces.piece[t] === main ? 1 : 0;
+    own += keep[t];
+    all += flat.has(pieces.piece[t]) ? 0 : 1;
+  }
+  if (share < d.leastMain && own < d.leastMain * all) throw fragmented(share);
+  const loose = Math.min(1 - share, 1 - own / Math.max(own, all));
+  if (loose > d.saidLoose) {
+    warnings.push(`Loose pieces, ${Math.round(100 * loose)} % of the surface, were left out; look whether a part of the cast was among them.`);
+  }
   return { keep, dropped: pieces.count - 1, warnings };
 }
 

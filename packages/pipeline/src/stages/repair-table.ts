@@ -1,6 +1,8 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { diagonal, triangleCount } from '@cast-to-last/geometry/mesh';
 import { triangleNormals } from '@cast-to-last/geometry/quantities';
+import type { Facets } from './repair-shadow.js';
+import { sampleFacets, shareOutside } from './repair-shadow.js';
 
 /**
  * Finds a table that hangs together with the cast: a plane that holds a good part of the surface, with all the rest on one
@@ -16,9 +18,8 @@ export const TABLE_DEFAULTS = {
   oneSided: 0.97,
   /** Least share of the plane's area outside the shadow of the rest. */
   outside: 0.5,
-  /** Triangles looked at, spread over the mesh, and cells of the shadow along the diagonal: many triangles to a cell. */
+  /** Triangles looked at, spread over the mesh. */
   samples: 25_000,
-  cells: 96,
   /** Height over the diagonal up to which the foot of the cast is cut away with the table. */
   fillet: 0.005,
   /** Up to this height over the diagonal, what faces the table's way within the angle is cut away too. */
@@ -51,7 +52,7 @@ export function withoutTable(mesh: Mesh): Uint8Array | null {
     }
     if (Math.max(above, below) < d.oneSided * (above + below)) continue;
     const up = above >= below ? 1 : -1;
-    if (shareOutside(mesh, plane, facets, height, up, size) < d.outside) continue;
+    if (shareOutside(mesh, plane.normal, facets, height, up * d.thickness * size) < d.outside) continue;
     return abovePlane(mesh, plane, facets, height, up, size);
   }
   return null;
@@ -78,41 +79,6 @@ function abovePlane(mesh: Mesh, plane: Plane, facets: Facets, height: Float64Arr
     keep[t] = above <= d.flare * size && along > steep * Math.sqrt(x * x + y * y + z * z) ? 0 : 1;
   }
   return keep;
-}
-
-interface Facets {
-  /** Which triangle each facet is. */
-  readonly triangle: Uint32Array;
-  /** Unit normals and centroids, 3 × facets. */
-  readonly normals: Float64Array;
-  readonly centres: Float64Array;
-  readonly areas: Float64Array;
-}
-
-/** At most `most` triangles, spread evenly over the list. */
-function sampleFacets(mesh: Mesh, most: number): Facets {
-  const { positions: p, triangles } = mesh;
-  const all = triangleCount(mesh);
-  const count = Math.min(all, most);
-  const triangle = Uint32Array.from({ length: count }, (_, i) => Math.floor((i * all) / count));
-  const normals = new Float64Array(3 * count);
-  const centres = new Float64Array(3 * count);
-  const areas = new Float64Array(count);
-  for (let i = 0; i < count; i++) {
-    const t = 3 * triangle[i];
-    const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
-    const ux = p[b] - p[a], uy = p[b + 1] - p[a + 1], uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a], vy = p[c + 1] - p[a + 1], vz = p[c + 2] - p[a + 2];
-    const nx = uy * vz - uz * vy, ny = uz * vx - ux * vz, nz = ux * vy - uy * vx;
-    const length = Math.sqrt(nx * nx + ny * ny + nz * nz);
-    const scale = length > 0 ? 1 / length : 0;
-    areas[i] = length / 2;
-    normals[3 * i] = nx * scale;
-    normals[3 * i + 1] = ny * scale;
-    normals[3 * i + 2] = nz * scale;
-    for (let k = 0; k < 3; k++) centres[3 * i + k] = (p[a + k] + p[b + k] + p[c + k]) / 3;
-  }
-  return { triangle, normals, centres, areas };
 }
 
 /** Height of a triangle's centroid above the plane. */
@@ -195,65 +161,4 @@ function heights(plane: Plane, centres: Float64Array): Float64Array {
   const out = new Float64Array(centres.length / 3);
   for (let t = 0; t < out.length; t++) out[t] = x * centres[3 * t] + y * centres[3 * t + 1] + z * centres[3 * t + 2] - plane.offset;
   return out;
-}
-
-/** Share of the plane's area that the rest, seen along the normal, does not cover; holes in the shadow count as covered. */
-function shareOutside(
-  mesh: Mesh,
-  plane: Plane,
-  { triangle, areas }: Facets,
-  height: Float64Array,
-  up: number,
-  size: number,
-): number {
-  const { positions: p, triangles } = mesh;
-  const d = TABLE_DEFAULTS;
-  const n = plane.normal;
-  const least = n.map(Math.abs).indexOf(Math.min(...n.map(Math.abs)));
-  const u = [0, 1, 2].map((k) => (k === least ? 1 : 0) - n[least] * n[k]);
-  const length = Math.hypot(...u);
-  for (let k = 0; k < 3; k++) u[k] /= length;
-  const v = [n[1] * u[2] - n[2] * u[1], n[2] * u[0] - n[0] * u[2], n[0] * u[1] - n[1] * u[0]];
-  const perCell = d.cells / size;
-  const side = 2 * d.cells + 4;
-  const place = (axis: readonly number[], at: number): number =>
-    (axis[0] * (p[at] - p[0]) + axis[1] * (p[at + 1] - p[1]) + axis[2] * (p[at + 2] - p[2])) * perCell + side / 2;
-  const shadow = new Uint8Array(side * side);
-  for (let f = 0; f < areas.length; f++) {
-    if (up * height[f] <= 2 * d.thickness * size) continue;
-    let [lowI, highI, lowJ, highJ] = [side, 0, side, 0];
-    for (let k = 3 * triangle[f]; k < 3 * triangle[f] + 3; k++) {
-      const i = place(u, 3 * triangles[k]);
-      const j = place(v, 3 * triangles[k]);
-      if (i < lowI) lowI = i;
-      if (i > highI) highI = i;
-      if (j < lowJ) lowJ = j;
-      if (j > highJ) highJ = j;
-    }
-    for (let i = Math.floor(lowI); i <= highI; i++) for (let j = Math.floor(lowJ); j <= highJ; j++) shadow[i * side + j] = 1;
-  }
-  floodFromOutside(shadow, side);
-  let outside = 0;
-  let all = 0;
-  for (let f = 0; f < areas.length; f++) {
-    if (Math.abs(height[f]) > d.thickness * size) continue;
-    const at = 3 * triangles[3 * triangle[f]];
-    all += areas[f];
-    if (shadow[Math.floor(place(u, at)) * side + Math.floor(place(v, at))] === 2) outside += areas[f];
-  }
-  return all > 0 ? outside / all : 0;
-}
-
-/** Sets cells that can be reached from the corner without crossing a 1 to 2. */
-function floodFromOutside(cells: Uint8Array, side: number): void {
-  const stack = [0];
-  cells[0] = 2;
-  for (let c = stack.pop(); c !== undefined; c = stack.pop()) {
-    const column = c % side;
-    for (const n of [c - side, c + side, column > 0 ? c - 1 : -1, column < side - 1 ? c + 1 : -1]) {
-      if (n < 0 || n >= cells.length || cells[n] !== 0) continue;
-      cells[n] = 2;
-      stack.push(n);
-    }
-  }
 }

@@ -1,14 +1,15 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { diagonal, triangleCount } from '@cast-to-last/geometry/mesh';
+import { triangleCount } from '@cast-to-last/geometry/mesh';
 import { compactVertices, connectedPieces, keepTriangles, pieceAreas } from '@cast-to-last/geometry/components';
 import { dropDegenerate } from '@cast-to-last/geometry/drop-degenerate';
+import { dropSpikes } from '@cast-to-last/geometry/drop-spikes';
 import { facesInward, flipTriangles, orientConsistently } from '@cast-to-last/geometry/orient';
 import { flipCaps } from '@cast-to-last/geometry/flip-caps';
 import { separateFans } from '@cast-to-last/geometry/non-manifold';
 import { pairEdges } from '@cast-to-last/geometry/pair-edges';
 import { boundaryLoops, NON_MANIFOLD, twins, vertexTriangles } from '@cast-to-last/geometry/topology';
 import { stitch } from '@cast-to-last/geometry/stitch';
-import { weld, weldTolerance } from '@cast-to-last/geometry/weld';
+import { bulk, weld, weldTolerance } from '@cast-to-last/geometry/weld';
 import type { RepairCounts, RepairedCast, Scan } from '../records.js';
 import { closeHoles } from './repair-holes.js';
 import { findOpening } from './repair-opening.js';
@@ -27,6 +28,8 @@ export const REPAIR_DEFAULTS = {
   collapsed: 0.02,
   /** Widest crack between two patches that is stitched, over the diagonal (0.1 mm on a foot). */
   crack: 3e-4,
+  /** Cracks are said from this many edges on. */
+  saidCrack: 20,
   /** Rounds of making the mesh manifold; the last ones only meet what the first could not pair. */
   manifoldRounds: 5,
 } as const;
@@ -42,7 +45,7 @@ export function repairCast(scan: Scan): RepairedCast {
   const whole: Mesh = { positions: joined.mesh.positions, triangles: oriented.triangles };
   const chosen = chooseCast(whole, { piece: oriented.piece, count: oriented.pieces }, scan.kind);
   const warnings = [...chosen.warnings];
-  if (joined.stitched > 0) warnings.push('The surface was written in patches with cracks between them; the cracks were closed.');
+  if (joined.stitched >= REPAIR_DEFAULTS.saidCrack) warnings.push('The surface was written in patches with cracks between them; the cracks were closed.');
   let cast = largestPart(whole, oriented.twin, chosen.keep);
   const onCast = withoutTable(cast.mesh);
   if (onCast) {
@@ -97,7 +100,8 @@ interface Joined {
 /** Welds at the tolerance that the coordinates' precision asks for; wider where that leaves many edges without a partner. */
 function weldAndPair(scan: Mesh): Joined {
   const d = REPAIR_DEFAULTS;
-  const widest = d.widestWeld * diagonal(scan.positions);
+  const box = bulk(scan.positions);
+  const size = Math.hypot(box[3] - box[0], box[4] - box[1], box[5] - box[2]);
   let best: Joined | null = null;
   let fewest = Infinity;
   for (let tolerance = weldTolerance(scan.positions); ; tolerance *= d.widerWeld) {
@@ -119,9 +123,9 @@ function weldAndPair(scan: Mesh): Joined {
       nonManifoldEdges: pairs.nonManifoldEdges,
       stitched: 0,
     };
-    if (unmatched <= d.unmatched * 1.5 * triangleCount(mesh) || tolerance * d.widerWeld > widest) break;
+    if (unmatched <= d.unmatched * 1.5 * triangleCount(mesh) || tolerance * d.widerWeld > d.widestWeld * size) break;
   }
-  return withoutCracks(best, d.crack * diagonal(scan.positions));
+  return withoutCracks(best, d.crack * size);
 }
 
 function withoutCracks(joined: Joined, reach: number): Joined {
@@ -169,12 +173,13 @@ function makeManifold(cast: Part, crossed: boolean, height: number): Part & { re
   let nonManifoldVertices = 0;
   let settled = false;
   for (let round = 0; round < REPAIR_DEFAULTS.manifoldRounds && !settled; round++) {
-    const separated = separateFans(mesh, twin);
+    const blunt = dropSpikes(mesh, twin);
+    const separated = separateFans({ positions: mesh.positions, triangles: blunt.triangles }, blunt.twin);
     nonManifoldVertices += separated.nonManifoldVertices;
     const uncapped = flipCaps(separated.mesh, separated.twin, height);
     mesh = { positions: separated.mesh.positions, triangles: uncapped.triangles };
     twin = uncapped.twin;
-    settled = uncapped.dropped === 0;
+    settled = uncapped.dropped + blunt.dropped === 0;
     if (!crossed) continue;
     const bad = twins(mesh);
     const keep = new Uint8Array(triangleCount(mesh)).fill(1);

@@ -1,0 +1,29 @@
+import type { Mesh } from './mesh.js';
+import { keepTriangles } from './components.js';
+import { nextHalfedge } from './topology.js';
+
+/** Drops spikes: triangles that hang on a single edge and are many times as long as it, as a wrong corner leaves them. */
+export const SPIKE_DEFAULTS = {
+  /** Longest edge over the one that it hangs on. */
+  length: 8,
+} as const;
+
+/** `twin` pairs the halfedges of an oriented mesh. */
+export function dropSpikes(mesh: Mesh, twin: Int32Array): { triangles: Uint32Array; twin: Int32Array; dropped: number } {
+  const { positions: p, triangles } = mesh;
+  const squared = (h: number): number => {
+    const a = 3 * triangles[h];
+    const b = 3 * triangles[nextHalfedge(h)];
+    return (p[a] - p[b]) ** 2 + (p[a + 1] - p[b + 1]) ** 2 + (p[a + 2] - p[b + 2]) ** 2;
+  };
+  const keep = new Uint8Array(triangles.length / 3).fill(1);
+  let dropped = 0;
+  for (let h = 0; h < triangles.length; h += 3) {
+    const joined = [h, h + 1, h + 2].filter((e) => twin[e] >= 0);
+    if (joined.length !== 1) continue;
+    if (Math.max(squared(h), squared(h + 1), squared(h + 2)) <= SPIKE_DEFAULTS.length ** 2 * squared(joined[0])) continue;
+    keep[h / 3] = 0;
+    dropped++;
+  }
+  return dropped === 0 ? { triangles, twin, dropped } : { ...keepTriangles(triangles, twin, keep), dropped };
+}
