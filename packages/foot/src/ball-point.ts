@@ -1,33 +1,39 @@
+import { fitSplinePatch, pointOnPatch } from '@cast-to-last/geometry/spline-patch';
 import type { Point } from './landmarks.js';
 
 export const BALL_POINT = {
-  /** Stretch of the outline on either side of the extreme that its place is read from, mm. */
-  reach: 8,
-  bin: 1,
-  /** How far the place may lie from the extreme vertex, mm. */
-  slide: 6,
-  /** The outline is read down to this far inside the extreme, mm. */
-  depth: 8,
-  /** Bins that must hold a vertex. */
-  leastBins: 11,
+  /** The place is read from a smooth surface over this much round the extreme vertex, mm, or this many vertex spacings. */
+  reach: 12,
+  spacings: 5,
+  farthest: 18,
+  /** Only what lies no deeper than this inside the extreme is part of it, mm. */
+  depth: 6,
+  /** How far the place may lie from the extreme vertex, as a share of the reach. */
+  slide: 0.7,
+  /** Knot spacing as a share of the reach, and stiffness of the surface, mm. */
+  knots: 1 / 3,
+  curlLength: 2,
+  /** Vertices that the surface needs. */
+  leastVertices: 20,
 } as const;
 
 /**
  * The outermost point of the outline with from ≤ x ≤ to. The outline is flat there, so a single extreme vertex would
- * slide with noise and triangulation: its place is the maximum of a quartic through the outline round it.
+ * slide with noise and triangulation: its place is the maximum of a smooth surface through the vertices round it.
  *
  * @param p positions in the foot frame
+ * @param spacing of the vertices, mm
  * @param direction +1 for greatest y, −1 for least y
  * @returns null where nothing lies in the window
  */
-export function outermost(p: Float64Array, from: number, to: number, direction: number): Point | null {
+export function outermost(p: Float64Array, from: number, to: number, spacing: number, direction: number): Point | null {
+  const reach = Math.min(BALL_POINT.farthest, Math.max(BALL_POINT.reach, BALL_POINT.spacings * spacing));
   const near: number[] = [];
   let extreme = -1;
   let most = -Infinity;
-  const margin = BALL_POINT.reach + 1;
   for (let i = 0; i < p.length; i += 3) {
     const x = p[i];
-    if (x < from - margin || x > to + margin) continue;
+    if (x < from - reach || x > to + reach) continue;
     const y = direction * p[i + 1];
     if (y < most - BALL_POINT.depth) continue;
     near.push(i);
@@ -36,63 +42,40 @@ export function outermost(p: Float64Array, from: number, to: number, direction: 
     extreme = i;
   }
   if (extreme < 0) return null;
-  const centre = p[extreme];
-  const bins = 2 * BALL_POINT.reach + 1;
-  const reach = new Float64Array(bins).fill(-Infinity);
-  const at = new Int32Array(bins).fill(-1);
-  for (const i of near) {
-    const b = Math.round((p[i] - centre) / BALL_POINT.bin) + BALL_POINT.reach;
-    if (b < 0 || b >= bins || direction * p[i + 1] <= reach[b]) continue;
-    reach[b] = direction * p[i + 1];
-    at[b] = i;
-  }
-  const used = [...at.keys()].filter((b) => at[b] >= 0 && reach[b] > most - BALL_POINT.depth);
-  const vertex: Point = [centre, p[extreme + 1], p[extreme + 2]];
-  if (used.length < BALL_POINT.leastBins) return vertex;
-  const scale = BALL_POINT.reach;
-  const fit = quartic(used.map((b) => (p[at[b]] - centre) / scale), used.map((b) => reach[b] - most));
-  if (fit === null) return vertex;
-  let best = 0;
+  const vertex: Point = [p[extreme], p[extreme + 1], p[extreme + 2]];
+  const round = near.filter((i) => Math.hypot(p[i] - vertex[0], p[i + 2] - vertex[2]) <= reach && direction * p[i + 1] > most - BALL_POINT.depth);
+  if (round.length < BALL_POINT.leastVertices) return vertex;
+  const flat = new Float64Array(2 * round.length);
+  const points = new Float64Array(3 * round.length);
+  round.forEach((i, k) => {
+    flat[2 * k] = p[i] - vertex[0];
+    flat[2 * k + 1] = p[i + 2] - vertex[2];
+    for (let c = 0; c < 3; c++) points[3 * k + c] = p[i + c] - vertex[c];
+  });
+  const weights = new Float64Array(round.length).fill(spacing * spacing);
+  const patch = fitSplinePatch(flat, points, weights, { half: reach, spacing: BALL_POINT.knots * reach, bendLength: 0, curlLength: BALL_POINT.curlLength });
+  const slide = BALL_POINT.slide * reach;
+  const low = Math.max(from - vertex[0], -slide);
+  const high = Math.min(to - vertex[0], slide);
+  const at = new Float64Array(3);
+  let best: Point = vertex;
   let height = -Infinity;
-  const low = Math.max(from - centre, -BALL_POINT.slide);
-  const high = Math.min(to - centre, BALL_POINT.slide);
-  for (let k = 0; k <= 2000; k++) {
-    const x = low + ((high - low) * k) / 2000;
-    const t = x / scale;
-    const y = fit[0] + t * (fit[1] + t * (fit[2] + t * (fit[3] + t * fit[4])));
-    if (y > height) [height, best] = [y, x];
-  }
-  let z = 0;
-  let weights = 0;
-  for (const b of used) {
-    const w = Math.exp(-(((p[at[b]] - centre - best) / 2) ** 2));
-    z += w * p[at[b] + 2];
-    weights += w;
-  }
-  return [centre + best, direction * (most + height), weights > 1e-6 ? z / weights : p[extreme + 2]];
-}
-
-/** Least-squares quartic; null where the points do not determine it. */
-function quartic(x: readonly number[], y: readonly number[]): number[] | null {
-  const n = 5;
-  const rows = Array.from({ length: n }, () => new Array<number>(n + 1).fill(0));
-  for (let i = 0; i < x.length; i++) {
-    const powers = [1, x[i], x[i] ** 2, x[i] ** 3, x[i] ** 4];
-    for (let r = 0; r < n; r++) {
-      for (let c = 0; c < n; c++) rows[r][c] += powers[r] * powers[c];
-      rows[r][n] += powers[r] * y[i];
+  let [u, v] = [(low + high) / 2, 0];
+  // A grid, made finer three times round its best point.
+  for (let [stepU, stepV] = [(high - low) / 2, slide]; stepU > 1e-3 && stepV > 1e-3; stepU /= 5, stepV /= 5) {
+    const [middleU, middleV] = [u, v];
+    for (let a = -10; a <= 10; a++) {
+      for (let b = -10; b <= 10; b++) {
+        const x = middleU + (stepU * a) / 10;
+        const z = middleV + (stepV * b) / 10;
+        if (x < low || x > high || Math.abs(z) > slide) continue;
+        pointOnPatch(patch, x, z, at);
+        if (direction * at[1] <= height) continue;
+        height = direction * at[1];
+        [u, v] = [x, z];
+        best = [vertex[0] + at[0], vertex[1] + at[1], vertex[2] + at[2]];
+      }
     }
   }
-  for (let i = 0; i < n; i++) {
-    let pivot = i;
-    for (let r = i + 1; r < n; r++) if (Math.abs(rows[r][i]) > Math.abs(rows[pivot][i])) pivot = r;
-    [rows[i], rows[pivot]] = [rows[pivot], rows[i]];
-    if (Math.abs(rows[i][i]) < 1e-12) return null;
-    for (let r = 0; r < n; r++) {
-      if (r === i) continue;
-      const factor = rows[r][i] / rows[i][i];
-      for (let c = i; c <= n; c++) rows[r][c] -= factor * rows[i][c];
-    }
-  }
-  return rows.map((row, i) => row[n] / row[i]);
+  return best;
 }

@@ -19,6 +19,9 @@ export const FRAME = {
   lateralBall: [0.52, 0.74],
 } as const;
 
+/** Surface of a cast to above the ankle, as a multiple of its squared length: about 1,050 cm² at 265 mm (generated feet). */
+const SURFACE_SHARE = 1.5;
+
 /** The points that the frame rests on, in the coordinates of the mesh they were found on. */
 export interface FrameLandmarks {
   readonly footLength: number;
@@ -64,8 +67,9 @@ function landmarksAmong(p: Float64Array, across: (x: number) => SectionCurve[], 
   const heel = breadthBelow(across(start + FRAME.heelSection * footLength), floor + FRAME.heelCeiling * footLength);
   if (heel === null) return null;
   const m = medialSign(side);
-  const a = outermost(p, start + FRAME.medialBall[0] * footLength, start + FRAME.medialBall[1] * footLength, m);
-  const b = outermost(p, start + FRAME.lateralBall[0] * footLength, start + FRAME.lateralBall[1] * footLength, -m);
+  const spacing = footLength * Math.sqrt(SURFACE_SHARE / (p.length / 3));
+  const a = outermost(p, start + FRAME.medialBall[0] * footLength, start + FRAME.medialBall[1] * footLength, spacing, m);
+  const b = outermost(p, start + FRAME.lateralBall[0] * footLength, start + FRAME.lateralBall[1] * footLength, spacing, -m);
   if (a === null || b === null) return null;
   const at = (i: number): Point => [p[i], p[i + 1], p[i + 2]];
   return {

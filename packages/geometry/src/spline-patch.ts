@@ -151,6 +151,12 @@ function slope(t: number, out: Float64Array): void {
   out[3] = (t * t) / 2;
 }
 
+/** Writes x, y, z of the patch at (u, v) to `out`. */
+export function pointOnPatch(patch: SplinePatch, u: number, v: number, out: Float64Array): void {
+  evaluate(patch, u, v);
+  for (let c = 0; c < 3; c++) out[c] = at[c];
+}
+
 /** The foot of a point on a patch. */
 export interface PatchFoot {
   u: number;

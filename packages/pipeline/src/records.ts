@@ -95,6 +95,8 @@ export interface Mark {
   readonly vertices: Uint32Array;
   /** The one of them nearest its centre. */
   readonly centreVertex: number;
+  /** How far beyond its vertices the mark still bends the surface, mm. */
+  readonly margin: number;
 }
 
 /** find-marks */

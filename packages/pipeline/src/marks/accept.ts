@@ -1,4 +1,6 @@
+import { anatomyAt } from '@cast-to-last/foot/anatomy';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
+import type { Side } from '@cast-to-last/foot/side';
 import type { Extent } from './extent.js';
 import type { Spot } from './spots.js';
 
@@ -8,10 +10,12 @@ import type { Spot } from './spots.js';
  * each is named for what it weighs.
  */
 export const SCORE = {
-  body: { doubt: -1.54, depth: 2.27, evenness: 0.98, growth: -1.19, slender: -3.55, wide: 0.22, ring: -1.18, gaps: -0.35, narrowest: -5.27, offset: 1.04 },
-  toes: { doubt: -1.0, depth: 0.5, evenness: 1.2, growth: -0.9, slender: -1, wide: -1, ring: -1.6, gaps: -0.35, narrowest: -5.57, offset: -1.5 },
-  /** A spot is worth measuring from this height on, mm. */
+  body: { doubt: -1.53, depth: 4.06, evenness: 1.65, growth: 0, slender: -2.44, wide: -1.39, ring: -2.45, gaps: -0.71, narrowest: -6.5, anatomy: -4.08, offset: 1.27 },
+  toes: { doubt: -0.69, depth: 0, evenness: 0.95, growth: -0.71, slender: 0, wide: 0, ring: -0.99, gaps: -0.42, narrowest: -6.35, anatomy: 0, offset: 1.4 },
+  /** A spot is worth measuring from this height on, mm; a wide one stands out from anatomy only if it is higher. */
   leastSpot: 0.35,
+  leastWideSpot: 0.5,
+  wideFrom: 13,
   /** Deeper than this is no finger's work, mm. */
   mostDepth: 10,
   /** Where the toes begin: this share of the way from the ball points to the toe tip. */
@@ -23,13 +27,24 @@ export const SCORE = {
 
 export type GroundKind = 'body' | 'toes';
 
-/** The ground on which a point of the foot lies. */
-export function groundAt(landmarks: Landmarks): (x: number, y: number) => GroundKind {
+/** What is known of the foot where a mark may lie. */
+export interface Ground {
+  kindAt(point: ArrayLike<number>): GroundKind;
+  /** How much a height of this sign there looks like the foot's own, 0 to 1. */
+  anatomyAt(point: ArrayLike<number>, sign: number): number;
+}
+
+/** The ground of a cast in its foot frame. */
+export function groundOf(landmarks: Landmarks, side: Side): Ground {
   const { medialBall: a, lateralBall: b, footLength } = landmarks;
-  return (x, y) => {
-    const share = Math.abs(a[1] - b[1]) < 1 ? 0.5 : Math.min(1, Math.max(0, (y - b[1]) / (a[1] - b[1])));
-    const ball = b[0] + share * (a[0] - b[0]);
-    return x > ball + SCORE.toesFrom * (footLength - ball) ? 'toes' : 'body';
+  return {
+    kindAt(point) {
+      const [x, y] = [point[0], point[1]];
+      const share = Math.abs(a[1] - b[1]) < 1 ? 0.5 : Math.min(1, Math.max(0, (y - b[1]) / (a[1] - b[1])));
+      const ball = b[0] + share * (a[0] - b[0]);
+      return x > ball + SCORE.toesFrom * (footLength - ball) ? 'toes' : 'body';
+    },
+    anatomyAt: (point, sign) => anatomyAt(point, sign, footLength, side),
   };
 }
 
@@ -68,12 +83,12 @@ export function joinPlaces(measured: readonly { spot: Spot; extent: Extent }[]):
   });
 }
 
-/** The score of a place; −Infinity where it cannot be a mark. */
-export function scoreOf(place: Place, ground: GroundKind, leastDepth: number): number {
+/** The score of a place on its ground; −Infinity where it cannot be a mark. */
+export function scoreOf(place: Place, ground: Ground, leastDepth: number): number {
   const { extent } = place;
   const depth = Math.abs(extent.depth);
   if (depth < leastDepth || depth > SCORE.mostDepth) return -Infinity;
-  const w = SCORE[ground];
+  const w = SCORE[ground.kindAt(extent.centre)];
   return (
     w.offset +
     w.doubt * Math.log(Math.max(extent.doubt, 0.02) / depth) +
@@ -84,6 +99,7 @@ export function scoreOf(place: Place, ground: GroundKind, leastDepth: number): n
     w.wide * Math.max(0, (extent.width - 16) / 10) +
     w.ring * Math.log(Math.max(extent.ringError, 0.015)) +
     w.gaps * place.gaps +
-    w.narrowest * (place.narrowest / 10)
+    w.narrowest * (place.narrowest / 10) +
+    w.anatomy * ground.anatomyAt(extent.centre, extent.depth)
   );
 }

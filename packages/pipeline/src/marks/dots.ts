@@ -1,4 +1,4 @@
-import type { GroundKind, Place } from './accept.js';
+import type { Ground, Place } from './accept.js';
 import { SCORE, joinPlaces, scoreOf } from './accept.js';
 import type { Extent, ExtentFinder } from './extent.js';
 import type { InspectionSurface } from './inspection-surface.js';
@@ -19,17 +19,18 @@ interface Candidate {
  * Dents and bumps: of all places the likeliest is accepted first; it then steers nothing, and the places round it are
  * measured again without it, so that a mark's rim or flank is not taken for another mark.
  */
-export function findDots(surface: InspectionSurface, finder: ExtentFinder, ground: (v: number) => GroundKind, leastDepth: number): Extent[] {
+export function findDots(surface: InspectionSurface, finder: ExtentFinder, ground: Ground, leastDepth: number): Extent[] {
   const p = surface.mesh.positions;
   const measured: { spot: Spot; extent: Extent }[] = [];
   for (const spot of findSpots(surface)) {
-    if (Math.abs(spot.height) < SCORE.leastSpot || finder.masked[spot.vertex] === 1) continue;
+    const least = spot.gap >= SCORE.wideFrom ? SCORE.leastWideSpot : SCORE.leastSpot;
+    if (Math.abs(spot.height) < least || finder.masked[spot.vertex] === 1) continue;
     const extent = knownExtent(measured, spot, p) ?? finder.find(spot);
     if (extent !== null) measured.push({ spot, extent });
   }
   const asCandidate = (place: Place, measuredAt: number): Candidate => ({
     place,
-    score: scoreOf(place, ground(place.extent.centreVertex), leastDepth),
+    score: scoreOf(place, ground, leastDepth),
     measuredAt,
   });
   const open = joinPlaces(measured)

@@ -28,6 +28,9 @@ export const EXTENT = {
   cells: 6,
   /** How much wider the second look's mask is, mm. */
   widerBy: 3,
+  /** The margin grows until the depth changes by no more than this share, or to this width, mm. */
+  steady: 0.1,
+  widestMargin: 10,
   widestMask: 22,
 } as const;
 
@@ -43,6 +46,17 @@ interface Surroundings {
   readonly points: Float64Array;
   /** From the middle, on the flat, mm. */
   readonly distance: Float64Array;
+}
+
+/** A mark's region over the fair surface that everything outside its mask asks for. */
+interface Fit {
+  readonly heights: Float64Array;
+  readonly ringError: number;
+  readonly region: number[];
+  readonly mask: Uint8Array;
+  readonly half: number;
+  readonly margin: number;
+  growth: number;
 }
 
 /** A spot measured against the fair surface that its surroundings ask for. */
@@ -63,6 +77,8 @@ export interface Extent {
   readonly ringError: number;
   /** Depth against a fair surface that leaves out a wider ring, over the depth: near 1 where the mark ends, more where the shape goes on. */
   readonly growth: number;
+  /** How far beyond the vertices the mark still bends the surface (its rim), mm. */
+  readonly margin: number;
   /** By how much two ways of carrying the surroundings on differ within the mark, mm: the doubt in its depth. */
   readonly doubt: number;
 }
@@ -88,7 +104,7 @@ export class ExtentFinder {
     const sign = Math.sign(spot.height);
     const radius = Math.min(EXTENT.widestMask, EXTENT.maskShare * spot.gap + EXTENT.maskMore);
     const reach = Math.min(EXTENT.widestMask, 1.35 * radius + 2) + FAIR.ring;
-    const around = this.lookAround(spot.vertex, 1.08 * reach);
+    const around = this.lookAround(spot.vertex, 1.08 * (reach + EXTENT.widerBy));
     let mask: Uint8Array = Uint8Array.from(around.distance, (d) => (d < radius ? 1 : 0));
     let outer = radius;
     let region: number[] = [];
@@ -105,19 +121,35 @@ export class ExtentFinder {
       mask = this.dilate(around, region, EXTENT.margin, half);
       outer += EXTENT.margin;
     }
-    const half = Math.min(outer + FAIR.ring, reach);
-    const other = this.fit(around, mask, half, { ...FAIR, ...OTHER_FAIR }).heights;
-    const wider = this.dilate(around, region, EXTENT.margin + EXTENT.widerBy, half);
-    const grown = this.fit(around, wider, Math.min(half + EXTENT.widerBy, reach + EXTENT.widerBy), FAIR).heights;
-    let doubt = 0;
-    let most = 0;
-    let mostGrown = 0;
-    for (const i of region) {
-      doubt = Math.max(doubt, Math.abs(other[i] - heights[i]));
-      most = Math.max(most, sign * heights[i]);
-      mostGrown = Math.max(mostGrown, sign * grown[i]);
+    // A raised rim steers the fair surface too: the margin grows until the depth no longer hangs on it. Where it always
+    // does, the shape has no end, and the narrow margin stands.
+    const narrow: Fit = { heights, ringError, region, mask, half: Math.min(outer + FAIR.ring, reach), margin: EXTENT.margin, growth: 1 };
+    let fit = narrow;
+    for (;;) {
+      const next = this.widen(around, fit, sign, reach);
+      fit.growth = extreme(next.heights, fit.region, sign) / extreme(fit.heights, fit.region, sign);
+      if (Math.abs(fit.growth - 1) <= EXTENT.steady) break;
+      if (next.margin > EXTENT.widestMargin || next.region.length < 3) {
+        fit = narrow;
+        break;
+      }
+      fit = next;
     }
-    return { ...this.describe(around.vertices, heights, region, sign), ringError, doubt, growth: mostGrown / most };
+    ({ heights, ringError, region, mask } = fit);
+    const { half, margin, growth } = fit;
+    const other = this.fit(around, mask, half, { ...FAIR, ...OTHER_FAIR }).heights;
+    let doubt = 0;
+    for (const i of region) doubt = Math.max(doubt, Math.abs(other[i] - heights[i]));
+    return { ...this.describe(around.vertices, heights, region, sign), ringError, doubt, growth, margin };
+  }
+
+  /** The same mark with a margin wider by one step. */
+  private widen(around: Surroundings, fit: Fit, sign: number, reach: number): Fit {
+    const margin = fit.margin + EXTENT.widerBy;
+    const half = Math.min(fit.half + EXTENT.widerBy, reach + EXTENT.widerBy);
+    const mask = this.dilate(around, fit.region, margin, half);
+    const { heights, ringError } = this.fit(around, mask, half, FAIR);
+    return { heights, ringError, region: this.grow(around.vertices, heights, around.distance, half, sign), mask, half, margin, growth: 1 };
   }
 
   private lookAround(vertex: number, radius: number): Surroundings {
@@ -213,7 +245,7 @@ export class ExtentFinder {
     return mask;
   }
 
-  private describe(vertices: Uint32Array, heights: Float64Array, region: number[], sign: number): Omit<Extent, 'ringError' | 'growth' | 'doubt'> {
+  private describe(vertices: Uint32Array, heights: Float64Array, region: number[], sign: number): Omit<Extent, 'ringError' | 'growth' | 'doubt' | 'margin'> {
     const p = this.surface.mesh.positions;
     const { areas } = this.surface;
     let area = 0;
@@ -249,6 +281,10 @@ export class ExtentFinder {
     };
   }
 }
+
+/** The greatest height of the region's vertices in the direction of the sign, mm. */
+const extreme = (heights: Float64Array, region: readonly number[], sign: number): number =>
+  region.reduce((most, i) => Math.max(most, sign * heights[i]), 0);
 
 /** Length and width of an ellipse with the region's second moments: four standard deviations along its main axes. */
 function spans(p: Float64Array, areas: Float64Array, vertices: Uint32Array, region: number[], centre: readonly number[]): [number, number] {

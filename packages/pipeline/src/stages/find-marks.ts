@@ -2,7 +2,7 @@ import { vertexNormals } from '@cast-to-last/geometry/quantities';
 import type { AlignedCast, InspectedCast, Mark } from '../records.js';
 import type { Decisions } from '../decisions.js';
 import type { MarkRules } from '../rules.js';
-import { groundAt } from '../marks/accept.js';
+import { groundOf } from '../marks/accept.js';
 import { findCrests } from '../marks/crests.js';
 import { decide } from '../marks/decide.js';
 import { findDots } from '../marks/dots.js';
@@ -23,9 +23,7 @@ export function findMarks(cast: AlignedCast, rules: MarkRules, decisions: Decisi
   const surface = inspectionSurface(cast.mesh, cast.filled, cast.opening === null);
   const rough = roughness(surface);
   const finder = new ExtentFinder(surface);
-  const ground = groundAt(cast.landmarks);
-  const p = surface.mesh.positions;
-  const dots = findDots(surface, finder, (v) => ground(p[3 * v], p[3 * v + 1]), rules.minDepthMm).map(asDot);
+  const dots = findDots(surface, finder, groundOf(cast.landmarks, cast.side), rules.minDepthMm).map(asDot);
   const lines = rules.findRidges || rules.findSeam ? findLines(withoutDots(surface, dots, finder.masked), cast, dots, rules, rough) : [];
   const marks = [...lines, ...dots].sort((a, b) => a.centre[0] - b.centre[0] || a.centre[1] - b.centre[1]);
   return { marks: decide(marks, cast, rules, decisions), surface, roughness: rough };
@@ -33,7 +31,7 @@ export function findMarks(cast: AlignedCast, rules: MarkRules, decisions: Decisi
 
 /** The inspection surface as it will be once its dents and bumps are smoothed, so that their flanks are not taken for ridges. */
 function withoutDots(surface: InspectionSurface, dots: readonly FoundMark[], masked: Uint8Array): InspectionSurface {
-  const patches = dots.map((dot) => ({ vertices: dot.vertices, centre: dot.centreVertex, margin: MEND.margin }));
+  const patches = dots.map((dot) => ({ vertices: dot.vertices, centre: dot.centreVertex, margin: dot.margin }));
   const own = { ...surface, cellOf: Uint32Array.from(surface.areas.keys()) };
   const { mesh } = mend(surface.mesh, own, patches, masked, new Uint8Array(surface.areas.length));
   return { ...surface, mesh, normals: vertexNormals(mesh) };
@@ -41,14 +39,14 @@ function withoutDots(surface: InspectionSurface, dots: readonly FoundMark[], mas
 
 /** The seam and the ridges. */
 function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly FoundMark[], rules: MarkRules, rough: number): FoundMark[] {
-  const ground = groundAt(cast.landmarks);
+  const ground = groundOf(cast.landmarks, cast.side);
   const p = surface.mesh.positions;
   const crests = findCrests(surface);
   const seam = rules.findSeam ? findSeam(surface, crests, cast.landmarks, rough) : null;
   const found: FoundMark[] = seam === null ? [] : [asMark('seam', seam)];
   if (rules.findRidges) {
     const taken = Uint32Array.from([...dots, ...(seam === null ? [] : [seam])].flatMap((mark) => [...mark.vertices]));
-    const ridges = linkRidges(surface, crests, rough, (v) => ground(p[3 * v], p[3 * v + 1]) === 'body');
+    const ridges = linkRidges(surface, crests, rough, (v) => ground.kindAt(p.subarray(3 * v, 3 * v + 3)) === 'body');
     for (const ridge of dropShadows(surface, ridges, taken)) if (Math.abs(ridge.height) >= Math.min(0.3, rules.minDepthMm)) found.push(asMark('ridge', ridge));
   }
   return found;
@@ -63,6 +61,7 @@ const asMark = (kind: 'ridge' | 'seam', ridge: Ridge): FoundMark => ({
   width: ridge.width,
   vertices: ridge.vertices,
   centreVertex: ridge.centreVertex,
+  margin: MEND.margin,
 });
 
 const asDot = (extent: Extent): FoundMark => ({
@@ -74,6 +73,7 @@ const asDot = (extent: Extent): FoundMark => ({
   width: extent.width,
   vertices: extent.vertices,
   centreVertex: extent.centreVertex,
+  margin: extent.margin,
 });
 
 /** Standard deviation of the surface's texture and noise: how far coarse vertices stand off from the mean of their neighbours, on its robust scale. */

@@ -1,7 +1,7 @@
 import type { Decisions } from '../decisions.js';
 import type { InspectionSurface } from '../marks/inspection-surface.js';
 import type { Patch } from '../marks/mend.js';
-import { MEND, mend } from '../marks/mend.js';
+import { mend } from '../marks/mend.js';
 import type { AlignedCast, InspectedCast, SmoothedCast } from '../records.js';
 import type { SmoothingRules } from '../rules.js';
 
@@ -13,10 +13,9 @@ export function smoothMarks(cast: AlignedCast, inspected: InspectedCast, rules: 
   const { surface, marks } = inspected;
   const masked = new Uint8Array(surface.areas.length);
   for (const mark of marks) for (const v of mark.vertices) masked[v] = 1;
-  const margin = rules.marginMm ?? MEND.margin;
   const patches: Patch[] = [];
   for (const mark of marks) {
-    if (mark.decision === 'smooth') patches.push({ vertices: mark.vertices, centre: mark.centreVertex, margin });
+    if (mark.decision === 'smooth') patches.push({ vertices: mark.vertices, centre: mark.centreVertex, margin: rules.marginMm ?? mark.margin });
   }
   const locked = new Uint8Array(surface.areas.length);
   for (const wish of decisions.patches) {
