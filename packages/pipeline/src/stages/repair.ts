@@ -30,8 +30,8 @@ export const REPAIR_DEFAULTS = {
   crack: 3e-4,
   /** Cracks are said from this many edges on. */
   saidCrack: 20,
-  /** Rounds of making the mesh manifold; the last ones only meet what the first could not pair. */
-  manifoldRounds: 5,
+  /** Most rounds of making the mesh manifold; each but the last drops triangles, and two or three do as a rule. */
+  manifoldRounds: 20,
 } as const;
 
 /**
