@@ -185,10 +185,14 @@ function solvePlate(
     while (columns[e] !== column) e++;
     return e;
   };
-  const fixed = new Map<number, number>();
-  const addOrFix = (start: number, j: number, value: number): void => {
-    if (j < n) add(start, j, value);
-    else fixed.set(j, (fixed.get(j) ?? 0) + value);
+  /** Adds to row c, or to its right-hand side where vertex j is outside and stays. */
+  const addOrFix = (c: number, j: number, value: number): void => {
+    if (j < n) {
+      add(rows[c], j, value);
+      return;
+    }
+    const v = 3 * vertices[j];
+    for (let k = 0; k < 3; k++) sides[k][c] -= value * measured[v + k];
   };
   for (let c = 0; c < n; c++) {
     const start = size;
@@ -196,7 +200,7 @@ function solvePlate(
       const i = columns[e];
       if (i >= n || (i >= domain.freeCount && !sound[i])) continue;
       const scale = weights[entryAt(i, c)] / area[i];
-      for (let f = offsets[i]; f < offsets[i + 1]; f++) addOrFix(start, columns[f], scale * weights[f]);
+      for (let f = offsets[i]; f < offsets[i + 1]; f++) addOrFix(c, columns[f], scale * weights[f]);
     }
     for (let e = offsets[c] + 1; e < offsets[c + 1]; e++) {
       const j = columns[e];
@@ -205,17 +209,13 @@ function solvePlate(
       if (stretch === 0) continue;
       const pull = (stretch * (weights[e] + (j < n ? weights[entryAt(j, c)] : weights[e]))) / 2;
       add(start, c, pull);
-      addOrFix(start, j, -pull);
+      addOrFix(c, j, -pull);
     }
     if (c >= domain.freeCount) {
       const pull = area[c] / patches[domain.patch[c]].smoothing ** 4;
       add(start, c, pull);
       for (let k = 0; k < 3; k++) sides[k][c] += pull * measured[3 * vertices[c] + k];
     }
-    for (const [j, value] of fixed) {
-      for (let k = 0; k < 3; k++) sides[k][c] -= value * measured[3 * vertices[j] + k];
-    }
-    fixed.clear();
     rows[c + 1] = size;
   }
   const points = new Float64Array(3 * n);

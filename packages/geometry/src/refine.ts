@@ -10,7 +10,7 @@ export const REFINE_DEFAULTS = {
   /** Edges longer than this times the wanted size are split. */
   split: 4 / 3,
   /** Rows along the rim that keep the rim's size. */
-  evenRows: 6,
+  evenRows: 4,
   /** Growth of the wanted size per length beyond them. */
   grading: 0.3,
   /** Largest wanted size, mesh unit (mm). */

@@ -3,7 +3,7 @@ import { diagonal, triangleCount } from '@cast-to-last/geometry/mesh';
 
 export const SHADOW_DEFAULTS = {
   /** Cells of the shadow along the mesh's diagonal; there should be many facets to a cell. */
-  cells: 96,
+  cells: 64,
 } as const;
 
 export interface Facets {
