@@ -1,6 +1,7 @@
-import { bounds } from '@cast-to-last/geometry/mesh';
-import { vertexNormals } from '@cast-to-last/geometry/quantities';
 import { section } from '@cast-to-last/geometry/section';
+import { ankleGirth } from './ankle-girth.js';
+import { archHeight } from './arch-height.js';
+import { landmarksFrom } from './find-landmarks.js';
 import type { FrameLandmarks } from './frame.js';
 import { FRAME, breadthBelow, frameLandmarks } from './frame.js';
 import type { Girth, Wrapped } from './girths.js';
@@ -8,15 +9,11 @@ import { allCurves, girthInPlane, shortestGirth, tiltedGirth } from './girths.js
 import type { Landmarks, Point } from './landmarks.js';
 import type { MeasureId, Measurement } from './measures.js';
 import { MEASURE_LABELS } from './measures.js';
-import { INSTEP_STATION, crookOfAnkle, heelCorner, highestAt, midlineProfile } from './points.js';
+import { highestAt } from './points.js';
 import type { Side } from './side.js';
-import { medialSign } from './side.js';
 
-/** Where the ankle's girth is sought: above the malleoli. Lateral malleolus height P99 is 87 mm (ANSUR II), FL P99 302 mm. */
-export const ANKLE = { fromFraction: 0.33, stepMm: 2, leastReachMm: 12 } as const;
-
-/** The toe part of the foot, for toe height; the stations of the arch. */
-export const STATIONS = { toes: 0.9, breadth: 0.5, arch: [0.35, 0.55], archSteps: 20, soleFacing: Math.SQRT1_2 } as const;
+/** Where the toe part of the foot and its broad part begin, as shares of its length. */
+export const STATIONS = { toes: 0.9, breadth: 0.5 } as const;
 
 export interface MeasuredFoot {
   readonly landmarks: Landmarks;
@@ -47,32 +44,6 @@ export function takeMeasures(surface: Wrapped, options: TakeOptions): MeasuredFo
   return { landmarks, measurements: new Taker(surface, options, frame, landmarks).all() };
 }
 
-/** The points that measures rest on, without the measures; null where the surface holds no heel or ball. */
-export function findLandmarks(surface: Wrapped, side: Side, wholeTo: number): Landmarks | null {
-  const frame = frameLandmarks(surface.mesh, surface.twin, side);
-  return frame === null ? null : landmarksFrom(frame, surface, wholeTo);
-}
-
-function landmarksFrom(frame: FrameLandmarks, surface: Wrapped, wholeTo: number): Landmarks {
-  const { footLength } = frame;
-  const instep = highestAt(surface, INSTEP_STATION * footLength);
-  const waist = instep === null ? null : highestAt(surface, (instep[0] + frame.ballCentre[0]) / 2);
-  const profiles = midlineProfile(surface);
-  return {
-    footLength,
-    pternion: frame.pternion,
-    toeTip: frame.toeTip,
-    heelCentre: [frame.heelCentre[0], frame.heelCentre[1], 0],
-    ballCentre: [frame.ballCentre[0], frame.ballCentre[1], 0],
-    medialBall: frame.medialBall,
-    lateralBall: frame.lateralBall,
-    instep,
-    waist,
-    crook: instep === null ? null : crookOfAnkle(profiles, instep, footLength, wholeTo),
-    heelCorner: heelCorner(profiles) ?? [0, 0, 0],
-  };
-}
-
 class Taker {
   private readonly surface: Wrapped;
   private readonly options: TakeOptions;
@@ -80,6 +51,8 @@ class Taker {
   private readonly points: Landmarks;
   /** 95 % half-width of one point's position along the surface normal. */
   private readonly pointError: number;
+  /** The vertices that repair made. */
+  private readonly filled: Uint32Array;
   private readonly taken: Measurement[] = [];
 
   constructor(surface: Wrapped, options: TakeOptions, frame: FrameLandmarks, points: Landmarks) {
@@ -87,6 +60,7 @@ class Taker {
     this.options = options;
     this.frame = frame;
     this.points = points;
+    this.filled = Uint32Array.from(surface.filled.keys()).filter((v) => surface.filled[v] === 1);
     this.pointError = 1.96 * Math.max(options.roughness, 0.01);
   }
 
@@ -150,16 +124,14 @@ class Taker {
   /** Share of made-up surface within 4 mm of the given points. */
   private filledNear(...near: Point[]): number {
     const p = this.surface.mesh.positions;
-    let all = 0;
+    const isNear = (v: number, q: Point): boolean =>
+      Math.abs(p[3 * v] - q[0]) <= 4 && Math.abs(p[3 * v + 1] - q[1]) <= 4 && Math.abs(p[3 * v + 2] - q[2]) <= 4;
     let made = 0;
-    for (const q of near) {
-      for (let v = 0, i = 0; i < p.length; v++, i += 3) {
-        if (Math.abs(p[i] - q[0]) > 4 || Math.abs(p[i + 1] - q[1]) > 4 || Math.abs(p[i + 2] - q[2]) > 4) continue;
-        all++;
-        made += this.surface.filled[v];
-      }
-    }
-    return all === 0 ? 0 : made / all;
+    for (const q of near) for (const v of this.filled) if (isNear(v, q)) made++;
+    if (made === 0) return 0;
+    let all = 0;
+    for (const q of near) for (let v = 0; 3 * v < p.length; v++) if (isNear(v, q)) all++;
+    return made / all;
   }
 
   private ballGirth(slideA: number, slideB: number): void {
@@ -249,24 +221,9 @@ class Taker {
   }
 
   private ankleGirth(): void {
-    const from = ANKLE.fromFraction * this.frame.footLength;
-    const top = Math.min(this.options.wholeTo, bounds(this.surface.mesh.positions)[5]) - 1;
-    if (top - from < ANKLE.leastReachMm) {
-      this.absent('ankle-girth', 'The cast does not reach far enough above the ankle bones.');
-      return;
-    }
-    const limit = 0.55 * this.frame.footLength;
-    let best: Girth | null = null;
-    let height = 0;
-    for (let z = from; z <= top; z += ANKLE.stepMm) {
-      const girth = girthInPlane(this.surface, [0, 0, z], [1, 0, 0], [0, 1, 0], (curves) =>
-        curves.filter((c) => c.points.length >= 9 && c.points[0] < limit).slice(0, 1),
-      );
-      if (girth !== null && (best === null || girth.length < best.length)) [best, height] = [girth, z];
-    }
-    if (best !== null && height > top - 2 * ANKLE.stepMm) this.absent('ankle-girth', 'The leg is still growing narrower where the cast ends.');
-    else if (best === null) this.absent('ankle-girth', 'The section above the ankle bones is open.');
-    else this.girth('ankle-girth', best, 0.5);
+    const found = ankleGirth(this.surface, this.frame.footLength, this.options.wholeTo);
+    if ('absent' in found) this.absent('ankle-girth', found.absent);
+    else this.girth('ankle-girth', found, 0.5);
   }
 
   private toeHeight(): void {
@@ -281,34 +238,9 @@ class Taker {
     this.take('toe-height', high - low, Math.SQRT2 * this.pointError, this.filledNear(this.points.toeTip));
   }
 
-  /** The sole of the medial third: the lowest surface there, as far as it faces down within 45°. */
   private archHeight(): void {
-    const { mesh, twin, filled } = this.surface;
-    const normals = vertexNormals(mesh);
-    const fl = this.frame.footLength;
-    const m = medialSign(this.options.side);
-    let best = -Infinity;
-    let made = 0;
-    for (let k = 0; k <= STATIONS.archSteps; k++) {
-      const share = STATIONS.arch[0] + (k / STATIONS.archSteps) * (STATIONS.arch[1] - STATIONS.arch[0]);
-      const curves = section(mesh, twin, [1, 0, 0], share * fl);
-      const ends = breadthBelow(curves, FRAME.heelCeiling * fl);
-      if (ends === null) continue;
-      const medialEdge = m > 0 ? ends[1] : -ends[0];
-      const third = (ends[1] - ends[0]) / 3;
-      for (const curve of curves) {
-        for (let i = 0; i + 3 <= curve.points.length; i += 3) {
-          const inward = medialEdge - m * curve.points[i + 1];
-          const corner = 3 * mesh.triangles[3 * curve.triangles[Math.min(i / 3, curve.triangles.length - 1)]];
-          if (inward < 0 || inward > third || normals[corner + 2] > -STATIONS.soleFacing) continue;
-          if (curve.points[i + 2] > best) {
-            best = curve.points[i + 2];
-            made = filled[corner / 3];
-          }
-        }
-      }
-    }
-    if (best === -Infinity) this.absent('arch-height', 'No sole was found in the medial third of the arch.');
-    else this.take('arch-height', best, Math.hypot(2 * this.pointError, 0.3), made);
+    const found = archHeight(this.surface, this.frame.footLength, this.options.side);
+    if (found === null) this.absent('arch-height', 'No sole was found in the medial third of the arch.');
+    else this.take('arch-height', found.height, Math.hypot(2 * this.pointError, 0.3), found.onFilled);
   }
 }

@@ -12,7 +12,7 @@ import { likelyPoses, scorePose } from '@cast-to-last/foot/orientation';
 import type { Side } from '@cast-to-last/foot/side';
 import { otherSide } from '@cast-to-last/foot/side';
 import { sideEvidence } from '@cast-to-last/foot/side-evidence';
-import { findLandmarks } from '@cast-to-last/foot/take-measures';
+import { findLandmarks } from '@cast-to-last/foot/find-landmarks';
 import { CastError } from '../errors.js';
 import type { AlignedCast, RepairedCast } from '../records.js';
 
