@@ -24,7 +24,7 @@ function measurementsOn(on: 'cast' | 'last'): Measurement[] {
 
 const mark = (i: number): Mark => ({
   id: `m${i}`, kind: 'dent', centre: [50 + i, 5, 20], depth: -1.23456789, area: 120.5, length: 14, width: 11, decision: 'smooth',
-  why: 'Not deeper than 4 mm and far from landmarks.', vertices: new Uint32Array([0, 1]), centreVertex: 0,
+  why: 'Not deeper than 4 mm and far from landmarks.', vertices: new Uint32Array([0, 1]), centreVertex: 0, margin: 6,
 });
 
 /** A complete outcome made by hand, with `settle` moving points by 1 mm along x. */

@@ -1,4 +1,4 @@
-import { vertexNormals } from '@cast-to-last/geometry/quantities';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { section } from '@cast-to-last/geometry/section';
 import { FRAME, breadthBelow } from './frame.js';
 import type { Wrapped } from './girths.js';
@@ -14,7 +14,6 @@ export const ARCH = { from: 0.35, to: 0.55, steps: 20, facing: Math.SQRT1_2 } as
  * @returns null where no sole is found there
  */
 export function archHeight({ mesh, twin, filled }: Wrapped, footLength: number, side: Side): { readonly height: number; readonly onFilled: number } | null {
-  const normals = vertexNormals(mesh);
   const m = medialSign(side);
   let height = -Infinity;
   let onFilled = 0;
@@ -25,17 +24,30 @@ export function archHeight({ mesh, twin, filled }: Wrapped, footLength: number, 
     if (ends === null) continue;
     const medialEdge = m > 0 ? ends[1] : -ends[0];
     const third = (ends[1] - ends[0]) / 3;
-    for (const curve of curves) {
-      for (let i = 0; i + 3 <= curve.points.length; i += 3) {
-        const inward = medialEdge - m * curve.points[i + 1];
-        const corner = 3 * mesh.triangles[3 * curve.triangles[Math.min(i / 3, curve.triangles.length - 1)]];
-        if (inward < 0 || inward > third || normals[corner + 2] > -ARCH.facing) continue;
-        if (curve.points[i + 2] > height) {
-          height = curve.points[i + 2];
-          onFilled = filled[corner / 3];
-        }
+    for (const { points, triangles } of curves) {
+      const count = points.length / 3;
+      for (let i = 0; i < triangles.length; i++) {
+        // The middle of the segment that lies in this triangle: there the surface faces as the triangle does.
+        const [a, b] = [3 * i, 3 * ((i + 1) % count)];
+        const z = (points[a + 2] + points[b + 2]) / 2;
+        const inward = medialEdge - (m * (points[a + 1] + points[b + 1])) / 2;
+        if (z <= height || inward < 0 || inward > third || !facesDown(mesh, triangles[i])) continue;
+        height = z;
+        onFilled = filledShare(mesh, filled, triangles[i]);
       }
     }
   }
   return height === -Infinity ? null : { height, onFilled };
 }
+
+/** Whether a triangle's own normal points down as far as the sole's does. */
+function facesDown({ positions: p, triangles: t }: Mesh, triangle: number): boolean {
+  const [a, b, c] = [3 * t[3 * triangle], 3 * t[3 * triangle + 1], 3 * t[3 * triangle + 2]];
+  const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
+  const [vx, vy, vz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
+  const nz = ux * vy - uy * vx;
+  return nz <= -ARCH.facing * Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, nz);
+}
+
+const filledShare = ({ triangles: t }: Mesh, filled: Uint8Array, triangle: number): number =>
+  (filled[t[3 * triangle]] + filled[t[3 * triangle + 1]] + filled[t[3 * triangle + 2]]) / 3;
