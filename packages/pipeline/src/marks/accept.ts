@@ -10,14 +10,22 @@ import type { Spot } from './spots.js';
  * each is named for what it weighs.
  */
 export const SCORE = {
-  body: { doubt: -1.53, depth: 4.06, evenness: 1.65, growth: 0, slender: -2.44, wide: -1.39, ring: -2.45, gaps: -0.71, narrowest: -6.5, anatomy: -4.08, offset: 1.27 },
-  toes: { doubt: -0.69, depth: 0, evenness: 0.95, growth: -0.71, slender: 0, wide: 0, ring: -0.99, gaps: -0.42, narrowest: -6.35, anatomy: 0, offset: 1.4 },
+  body: { doubt: -1.53, depth: 4.95, evenness: 2.26, slender: -4.2, wide: -2.69, ring: -2.07, gaps: -0.58, narrowest: -5.89, anatomy: -5.5, margin: 4.17, offset: 1.02 },
+  toes: { doubt: -1.27, depth: -1.28, evenness: 0.47, slender: -1.02, wide: 0, ring: -0.87, gaps: -0.89, narrowest: -4.78, anatomy: 0, margin: 1.53, offset: 0 },
+  /** A depth beyond this speaks no louder for a mark: anatomy stands out by more, mm. */
+  fullDepth: 1.5,
   /** A spot is worth measuring from this height on, mm; a wide one stands out from anatomy only if it is higher. */
   leastSpot: 0.35,
   leastWideSpot: 0.5,
   wideFrom: 13,
   /** Deeper than this is no finger's work, mm. */
   mostDepth: 10,
+  /** Wider than this is no finger's work either, mm. */
+  widest: 29,
+  /** Width at which a likeness to anatomy counts in full: the foot's own heights are this wide and wider, mm. */
+  anatomyWidth: 18,
+  /** A height of the other sign beside a mark, less than this share of its depth, is the mark's rim. */
+  rimShare: 0.7,
   /** Where the toes begin: this share of the way from the ball points to the toe tip. */
   toesFrom: 0.15,
   /** Two spots are of one place where their extents' centres lie within this distance and their depths agree within this ratio. */
@@ -87,19 +95,19 @@ export function joinPlaces(measured: readonly { spot: Spot; extent: Extent }[]):
 export function scoreOf(place: Place, ground: Ground, leastDepth: number): number {
   const { extent } = place;
   const depth = Math.abs(extent.depth);
-  if (depth < leastDepth || depth > SCORE.mostDepth) return -Infinity;
+  if (depth < leastDepth || depth > SCORE.mostDepth || extent.width > SCORE.widest) return -Infinity;
   const w = SCORE[ground.kindAt(extent.centre)];
   return (
     w.offset +
     w.doubt * Math.log(Math.max(extent.doubt, 0.02) / depth) +
-    w.depth * Math.log(depth) +
+    w.depth * Math.log(Math.min(depth, SCORE.fullDepth)) +
     w.evenness * Math.log(Math.min(1.1, place.height / depth)) +
-    w.growth * Math.abs(Math.log(Math.max(extent.growth, 0.2))) +
+    w.margin * (extent.margin / 10) +
     w.slender * Math.log(extent.length / Math.max(extent.width, 1)) +
     w.wide * Math.max(0, (extent.width - 16) / 10) +
     w.ring * Math.log(Math.max(extent.ringError, 0.015)) +
     w.gaps * place.gaps +
     w.narrowest * (place.narrowest / 10) +
-    w.anatomy * ground.anatomyAt(extent.centre, extent.depth)
+    w.anatomy * ground.anatomyAt(extent.centre, extent.depth) * Math.min(1.8, Math.max(0.4, extent.width / SCORE.anatomyWidth))
   );
 }

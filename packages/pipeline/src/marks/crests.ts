@@ -1,6 +1,7 @@
 import { vertexCount } from '@cast-to-last/geometry/mesh';
 import { evenFilter } from './even-filter.js';
 import type { InspectionSurface } from './inspection-surface.js';
+import { offTheBlurred } from './off-the-blurred.js';
 import { LINES, LineProfiles, STEP } from './line-profiles.js';
 
 export const CRESTS = {
@@ -11,6 +12,8 @@ export const CRESTS = {
   least: 0.12,
   /** Along the crest the surface may stand off by at most this share of its height across. */
   alongShare: 0.5,
+  /** A crest stands off the blurred surface, to the same side, by this share of its height; its shadows beside it do not. */
+  blurredShare: 0.1,
   /** A crest holds over a strip this long each way and this wide each way, mm, with directions that agree to this cosine. */
   stripLength: 7,
   stripWidth: 1.8,
@@ -23,6 +26,8 @@ export interface Crests {
   readonly height: Float64Array;
   /** Unit direction of the crest, x, y, z. */
   readonly direction: Float64Array;
+  /** Signed height over the surface blurred beyond a ridge's width, mm. */
+  readonly offBlurred: Float64Array;
   /** Mean height over the strip along the crest, counting 0 where there is none or its direction differs: noise has no line. */
   readonly steady: Float64Array;
 }
@@ -34,6 +39,7 @@ export function findCrests(surface: InspectionSurface): Crests {
   const count = vertexCount(surface.mesh);
   const height = new Float64Array(count);
   const direction = new Float64Array(3 * count);
+  const offBlurred = offTheBlurred(surface);
   const along = new Float64Array(3);
   const byLine = new Float64Array(LINES);
   for (let vertex = 0; vertex < count; vertex++) {
@@ -54,11 +60,12 @@ export function findCrests(surface: InspectionSurface): Crests {
     const most = byLine[across];
     const lengthwise = byLine[(across + LINES / 2) % LINES];
     if (Math.abs(most) < CRESTS.least || Math.abs(lengthwise) > CRESTS.alongShare * Math.abs(most)) continue;
+    if (offBlurred[vertex] * Math.sign(most) < CRESTS.blurredShare * Math.abs(most)) continue;
     height[vertex] = most;
     profiles.directionOf((across + LINES / 2) % LINES, along);
     direction.set(along, 3 * vertex);
   }
-  return { height, direction, steady: alongStrips(surface, height, direction) };
+  return { height, direction, offBlurred, steady: alongStrips(surface, height, direction) };
 }
 
 function alongStrips(surface: InspectionSurface, height: Float64Array, direction: Float64Array): Float64Array {

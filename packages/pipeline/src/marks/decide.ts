@@ -2,11 +2,17 @@ import type { Point } from '@cast-to-last/foot/landmarks';
 import type { Decisions } from '../decisions.js';
 import { DECISION_REACH_MM } from '../decisions.js';
 import type { AlignedCast, Mark, MarkDecision } from '../records.js';
-import type { MarkRules } from '../rules.js';
+import type { MarkRules, SmoothingRules } from '../rules.js';
 import type { FoundMark } from '../stages/find-marks.js';
 
+/** What the rules say of marks: their depth and place, and whether seams and ridges are smoothed at all. */
+export interface DecisionRules {
+  readonly marks: MarkRules;
+  readonly smoothing: Pick<SmoothingRules, 'seam' | 'ridges'>;
+}
+
 /** Gives each mark its id and what becomes of it: the maker's word first, then protected ground, then the rules. */
-export function decide(found: readonly FoundMark[], cast: AlignedCast, rules: MarkRules, decisions: Decisions): Mark[] {
+export function decide(found: readonly FoundMark[], cast: AlignedCast, rules: DecisionRules, decisions: Decisions): Mark[] {
   const counts = { dent: 0, bump: 0, ridge: 0, seam: 0 };
   const marks = found.map((mark) => ({ ...mark, id: `${mark.kind}-${++counts[mark.kind]}` }));
   const words = makersWords(marks, decisions);
@@ -31,18 +37,19 @@ function makersWords(marks: readonly (FoundMark & { id: string })[], decisions: 
   return words;
 }
 
-function proposal(mark: FoundMark, cast: AlignedCast, rules: MarkRules): Ruling {
+function proposal(mark: FoundMark, cast: AlignedCast, { marks: rules, smoothing }: DecisionRules): Ruling {
   for (const ground of rules.protect) {
     if (distance(mark.centre, ground.centre) <= ground.radiusMm) return { decision: 'keep', why: `Protected ground: ${ground.why}` };
   }
+  if (mark.kind === 'seam' && smoothing.seam === 'ask') return { decision: 'ask', why: 'The rules leave the seam to the maker.' };
+  if (mark.kind === 'ridge' && smoothing.ridges === 'ask') return { decision: 'ask', why: 'The rules leave ridges to the maker.' };
   const depth = Math.abs(mark.depth);
-  if (mark.kind === 'dent' || mark.kind === 'bump') {
-    if (depth > rules.depthThresholdMm) {
-      return { decision: 'ask', why: `${depth.toFixed(1)} mm is more than the ${rules.depthThresholdMm} mm up to which the rules smooth.` };
-    }
-    const near = nearestLandmark(mark, cast, rules.landmarkDistanceMm);
-    if (near !== null) return { decision: 'ask', why: `It lies at the ${near}, which a measure rests on.` };
+  if (depth > rules.depthThresholdMm) {
+    return { decision: 'ask', why: `${depth.toFixed(1)} mm is more than the ${rules.depthThresholdMm} mm up to which the rules smooth.` };
   }
+  // A seam or ridge is long: it runs past landmarks without lying on them.
+  const near = mark.kind === 'dent' || mark.kind === 'bump' ? nearestLandmark(mark, cast, rules.landmarkDistanceMm) : null;
+  if (near !== null) return { decision: 'ask', why: `It lies at the ${near}, which a measure rests on.` };
   return { decision: 'smooth', why: `${depth.toFixed(1)} mm is within the ${rules.depthThresholdMm} mm that the rules smooth.` };
 }
 

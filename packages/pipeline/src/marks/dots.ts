@@ -45,6 +45,7 @@ export function findDots(surface: InspectionSurface, finder: ExtentFinder, groun
     open.pop();
     const { extent, spot } = candidate.place;
     if (finder.masked[extent.centreVertex] === 1 || finder.masked[spot.vertex] === 1) continue;
+    if (accepted.some((mark) => isRimOf(extent, mark))) continue;
     const stale = accepted.some(
       (mark, i) => i >= candidate.measuredAt && Math.hypot(...[0, 1, 2].map((k) => mark.centre[k] - p[3 * spot.vertex + k])) < INFLUENCE,
     );
@@ -69,4 +70,11 @@ function knownExtent(measured: readonly { spot: Spot; extent: Extent }[], spot: 
     if (apart < Math.min(SCORE.samePlace, extent.width / 4) && spot.gap < 0.75 * extent.width) return extent;
   }
   return null;
+}
+
+/** Whether an extent is the raised or sunken rim of a deeper mark of the other sign beside it. */
+function isRimOf(extent: Extent, mark: Extent): boolean {
+  if (extent.depth * mark.depth > 0 || Math.abs(extent.depth) > SCORE.rimShare * Math.abs(mark.depth)) return false;
+  const apart = Math.hypot(...[0, 1, 2].map((k) => mark.centre[k] - extent.centre[k]));
+  return apart < (mark.length + extent.width) / 2 + 2;
 }

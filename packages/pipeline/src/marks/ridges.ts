@@ -4,11 +4,11 @@ import { nearOnSurface } from './near-on-surface.js';
 
 export const RIDGES = {
   /** A ridge starts from a crest steadily at least this high and runs on while it is at least this high, mm … */
-  start: 0.2,
-  runOn: 0.1,
+  start: 0.14,
+  runOn: 0.07,
   /** … and at least this many times the surface's roughness. */
-  startNoise: 2.6,
-  runOnNoise: 1.3,
+  startNoise: 1.9,
+  runOnNoise: 0.95,
   /** Turn of direction from one vertex to the next, as a cosine. */
   straight: 0.75,
   leastLength: 14,

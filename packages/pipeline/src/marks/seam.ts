@@ -14,31 +14,49 @@ export const SEAM = {
   toeBase: 0.68,
   crook: 0.42,
   /** Height at which a crest costs half as much to follow as bare surface, mm. */
-  pull: 0.08,
-  /** Steady height that counts as seam, mm, or as a multiple of the roughness. */
-  line: 0.07,
-  lineNoise: 0.8,
-  /** Share of the way that must count. */
-  covered: 0.62,
-  /** Mean steady height along the way, mm, or as a multiple of the roughness. */
-  mean: 0.11,
-  meanNoise: 1.6,
-  /** Crests this near to the way belong to the seam, mm. */
-  half: 3.5,
+  pull: 0.05,
+  /** The close look strays at most this far from the rough one, mm; the height at which it costs a quarter there, mm. */
+  strayFrom: 9,
+  closePull: 0.04,
+  /** Height that counts as seam, mm, the share of the way that must count, and the mean height along it, mm. */
+  line: 0.09,
+  covered: 0.22,
+  mean: 0.072,
+  /** Half the width of the seam, mm. */
+  half: 3,
 } as const;
 
 /**
  * The seam that cutting the cast open along the top of the foot left: the way from toe base to the crook of the ankle
  * that follows the strongest crests, if enough of it is crest.
  */
-export function findSeam(surface: InspectionSurface, crests: Crests, landmarks: Landmarks, roughness: number): Ridge | null {
+export function findSeam(surface: InspectionSurface, crests: Crests, landmarks: Landmarks): Ridge | null {
+  const way = seamWay(surface, crests, landmarks);
+  if (way === null) return null;
+  if (way.coverage(SEAM.line) < SEAM.covered || way.mean < SEAM.mean) return null;
+  const p = surface.mesh.positions;
+  const { reached } = nearOnSurface(surface, way.path, SEAM.half);
+  const middle = way.path[way.path.length >> 1];
+  return { ...describeRidge(surface, crests, reached), centreVertex: middle, centre: [p[3 * middle], p[3 * middle + 1], p[3 * middle + 2]] };
+}
+
+/** The likeliest way of a cut along the top of the foot, whether there is one or not. */
+export interface SeamWay {
+  readonly path: Uint32Array;
+  /** Mean height along it over the blurred surface, unsigned, mm. */
+  readonly mean: number;
+  /** Share of it where that height is more than `line`, mm. */
+  coverage(line: number): number;
+}
+
+export function seamWay(surface: InspectionSurface, crests: Crests, landmarks: Landmarks): SeamWay | null {
   const p = surface.mesh.positions;
   const n = surface.normals;
   const fl = landmarks.footLength;
-  const middle = landmarks.instep?.[1] ?? 0;
-  const crook = landmarks.crook ?? [SEAM.crook * fl, middle, Infinity];
+  const midline = landmarks.instep?.[1] ?? 0;
+  const crook = landmarks.crook ?? [SEAM.crook * fl, midline, Infinity];
   const inCorridor = (v: number): boolean =>
-    Math.abs(p[3 * v + 1] - middle) < SEAM.halfWidth && n[3 * v + 2] + Math.max(0, n[3 * v]) > SEAM.facing && p[3 * v] < 0.75 * fl && p[3 * v] > crook[0] - 12;
+    Math.abs(p[3 * v + 1] - midline) < SEAM.halfWidth && n[3 * v + 2] + Math.max(0, n[3 * v]) > SEAM.facing && p[3 * v] < 0.75 * fl && p[3 * v] > crook[0] - 12;
   const starts: number[] = [];
   const ends = new Set<number>();
   for (let v = 0; v < surface.areas.length; v++) {
@@ -47,19 +65,36 @@ export function findSeam(surface: InspectionSurface, crests: Crests, landmarks: 
     if (Math.abs(x - SEAM.toeBase * fl) < 2) starts.push(v);
     if (Math.abs(x - Math.max(SEAM.crook * fl, crook[0] + 4)) < 2) ends.add(v);
   }
-  const cost = (v: number): number => 1 / (SEAM.pull + Math.min(0.5, Math.abs(crests.steady[v])));
-  const path = cheapestPath(surface.mesh, surface.neighbours, starts, ends, cost, inCorridor);
-  if (path === null) return null;
-  const line = Math.max(SEAM.line, SEAM.lineNoise * roughness);
-  let covered = 0;
-  let sum = 0;
-  for (const v of path) {
-    const h = Math.abs(crests.steady[v]);
-    sum += h;
-    if (h > line) covered++;
+  // First roughly by what is raised or sunk anywhere near; then closely by where the surface itself leaves the blurred one,
+  // since a crest casts shadows to both its sides.
+  const activity = spread(surface, spread(surface, crests.steady, inCorridor), inCorridor);
+  const roughly = (v: number): number => 1 / (SEAM.pull + Math.min(0.4, activity[v]));
+  const first = cheapestPath(surface.mesh, surface.neighbours, starts, ends, roughly, inCorridor);
+  if (first === null) return null;
+  const band = new Uint8Array(surface.areas.length);
+  for (const v of nearOnSurface(surface, first, SEAM.strayFrom).reached) band[v] = 1;
+  const close = spread(surface, crests.offBlurred, (v) => band[v] === 1);
+  const closely = (v: number): number => 1 / (SEAM.closePull + Math.min(0.6, close[v])) ** 2;
+  const path = cheapestPath(surface.mesh, surface.neighbours, starts, ends, closely, (v) => band[v] === 1) ?? first;
+  return {
+    path,
+    mean: path.reduce((sum, v) => sum + close[v], 0) / path.length,
+    coverage: (line) => path.filter((v) => close[v] > line).length / path.length,
+  };
+}
+
+/**
+ * Mean unsigned height over a vertex and its neighbours: a seam closed with a step stands up on one side and sinks on the
+ * other, and the way runs in the middle of both.
+ */
+function spread(surface: InspectionSurface, height: Float64Array, wanted: (v: number) => boolean): Float64Array {
+  const { offsets, items } = surface.neighbours;
+  const mean = new Float64Array(height.length);
+  for (let v = 0; v < mean.length; v++) {
+    if (!wanted(v)) continue;
+    let sum = Math.abs(height[v]);
+    for (let i = offsets[v]; i < offsets[v + 1]; i++) sum += Math.abs(height[items[i]]);
+    mean[v] = sum / (offsets[v + 1] - offsets[v] + 1);
   }
-  if (covered < SEAM.covered * path.length || sum / path.length < Math.max(SEAM.mean, SEAM.meanNoise * roughness)) return null;
-  const { reached } = nearOnSurface(surface, path, SEAM.half);
-  const own = Array.from(reached).filter((v) => crests.height[v] !== 0 || path.includes(v));
-  return describeRidge(surface, crests, Uint32Array.from(own));
+  return mean;
 }
