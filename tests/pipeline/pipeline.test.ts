@@ -59,6 +59,7 @@ describe(`makeLast on the phantom of seed ${SEED}`, () => {
   it.each([
     ['the last', { last: { toeAllowanceMm: 8 } }, ['build-last']],
     ['smoothing', { smoothing: { marginMm: 5 } }, ['smooth-marks', 'measure', 'build-last']],
+    ['ridges', { smoothing: { ridges: 'ask' } }, FROM_MARKS],
     ['marks', { marks: { minDepthMm: 0.6 } }, FROM_MARKS],
     ['the paper, which only the sheet reads', { sheet: { paper: 'letter' } }, []],
   ])('runs from the first stage that reads them where the rules on %s change', async (_, rules, expected) => {

@@ -49,8 +49,9 @@ export async function makeLast(input: CastInput, rules: RuleSet, decisions: Deci
   const checkKey = keyOf('check-cast', [alignKey], null);
   const check = await step('check-cast', checkKey, () => checkCast(aligned));
 
-  const marksKey = keyOf('find-marks', [alignKey], { rules: rules.marks, decisions });
-  const inspected = await step('find-marks', marksKey, () => findMarks(aligned, rules.marks, decisions));
+  const markRules = { marks: rules.marks, smoothing: { seam: rules.smoothing.seam, ridges: rules.smoothing.ridges } };
+  const marksKey = keyOf('find-marks', [alignKey], { rules: markRules, decisions });
+  const inspected = await step('find-marks', marksKey, () => findMarks(aligned, markRules, decisions));
 
   const smoothKey = keyOf('smooth-marks', [marksKey], { rules: rules.smoothing, decisions });
   const smoothed = await step('smooth-marks', smoothKey, () => smoothMarks(aligned, inspected, rules.smoothing, decisions));

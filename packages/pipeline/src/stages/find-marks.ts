@@ -4,6 +4,7 @@ import type { Decisions } from '../decisions.js';
 import type { MarkRules } from '../rules.js';
 import { groundOf } from '../marks/accept.js';
 import { findCrests } from '../marks/crests.js';
+import type { DecisionRules } from '../marks/decide.js';
 import { decide } from '../marks/decide.js';
 import { findDots } from '../marks/dots.js';
 import type { Extent } from '../marks/extent.js';
@@ -19,14 +20,14 @@ import { findSeam } from '../marks/seam.js';
 export type FoundMark = Omit<Mark, 'id' | 'decision' | 'why'>;
 
 /** Finds the marks that hands, bandage and cut left on a cast, and proposes what becomes of each. */
-export function findMarks(cast: AlignedCast, rules: MarkRules, decisions: Decisions): InspectedCast {
+export function findMarks(cast: AlignedCast, { marks: rules, smoothing }: DecisionRules, decisions: Decisions): InspectedCast {
   const surface = inspectionSurface(cast.mesh, cast.filled, cast.opening === null);
   const rough = roughness(surface);
   const finder = new ExtentFinder(surface);
   const dots = findDots(surface, finder, groundOf(cast.landmarks, cast.side), rules.minDepthMm).map(asDot);
   const lines = rules.findRidges || rules.findSeam ? findLines(withoutDots(surface, dots, finder.masked), cast, dots, rules, rough) : [];
   const marks = [...lines, ...dots].sort((a, b) => a.centre[0] - b.centre[0] || a.centre[1] - b.centre[1]);
-  return { marks: decide(marks, cast, rules, decisions), surface, roughness: rough };
+  return { marks: decide(marks, cast, { marks: rules, smoothing }, decisions), surface, roughness: rough };
 }
 
 /** The inspection surface as it will be once its dents and bumps are smoothed, so that their flanks are not taken for ridges. */
