@@ -43,7 +43,7 @@ function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly
   const ground = groundOf(cast.landmarks, cast.side);
   const p = surface.mesh.positions;
   const crests = findCrests(surface);
-  const seam = rules.findSeam ? findSeam(surface, crests, cast.landmarks, rough) : null;
+  const seam = rules.findSeam ? findSeam(surface, crests, cast.landmarks) : null;
   const found: FoundMark[] = seam === null ? [] : [asMark('seam', seam)];
   if (rules.findRidges) {
     const taken = Uint32Array.from([...dots, ...(seam === null ? [] : [seam])].flatMap((mark) => [...mark.vertices]));
