@@ -26,6 +26,8 @@ export const SCORE = {
   anatomyWidth: 18,
   /** A height of the other sign beside a mark, less than this share of its depth, is the mark's rim. */
   rimShare: 0.7,
+  /** Margin that a rim may still add to a first measurement, mm. */
+  hopeForMargin: 3,
   /** Where the toes begin: this share of the way from the ball points to the toe tip. */
   toesFrom: 0.15,
   /** Two spots are of one place where their extents' centres lie within this distance and their depths agree within this ratio. */
@@ -110,4 +112,10 @@ export function scoreOf(place: Place, ground: Ground, leastDepth: number): numbe
     w.narrowest * (place.narrowest / 10) +
     w.anatomy * ground.anatomyAt(extent.centre, extent.depth) * Math.min(1.8, Math.max(0.4, extent.width / SCORE.anatomyWidth))
   );
+}
+
+/** Whether a spot could still score as a mark, going by its extent with doubt, evenness and margin at their best. */
+export function couldBeMark(extent: Extent, spot: Spot, ground: Ground, leastDepth: number): boolean {
+  const best = { ...extent, margin: extent.margin + SCORE.hopeForMargin };
+  return scoreOf({ extent: best, spot, height: Infinity, gaps: 1, narrowest: spot.gap }, ground, leastDepth) > 0;
 }

@@ -1,5 +1,5 @@
 import type { Ground, Place } from './accept.js';
-import { SCORE, joinPlaces, scoreOf } from './accept.js';
+import { SCORE, couldBeMark, joinPlaces, scoreOf } from './accept.js';
 import type { Extent, ExtentFinder } from './extent.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import type { Spot } from './spots.js';
@@ -25,7 +25,7 @@ export function findDots(surface: InspectionSurface, finder: ExtentFinder, groun
   for (const spot of findSpots(surface)) {
     const least = spot.gap >= SCORE.wideFrom ? SCORE.leastWideSpot : SCORE.leastSpot;
     if (Math.abs(spot.height) < least || finder.masked[spot.vertex] === 1) continue;
-    const extent = knownExtent(measured, spot, p) ?? finder.find(spot);
+    const extent = knownExtent(measured, spot, p) ?? finder.find(spot, (rough) => !couldBeMark(rough, spot, ground, leastDepth));
     if (extent !== null) measured.push({ spot, extent });
   }
   const asCandidate = (place: Place, measuredAt: number): Candidate => ({

@@ -1,18 +1,9 @@
-import { ExponentialMap } from '@cast-to-last/geometry/exponential-map';
-import type { SplinePatch } from '@cast-to-last/geometry/spline-patch';
-import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/spline-patch';
+import type { ExtentShape } from './extent-shape.js';
+import { extentShape } from './extent-shape.js';
+import type { Surroundings } from './fair-surface.js';
+import { FAIR, FairSurface } from './fair-surface.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import type { Spot } from './spots.js';
-
-/** How the fair surface over a mark is fitted; also used when the mark is smoothed. */
-export const FAIR = {
-  /** Knot spacing, mm. */
-  spacing: 3.5,
-  bendLength: 0,
-  curlLength: 1.3,
-  /** Width of the ring of sound surface that steers it, mm. */
-  ring: 10,
-} as const;
 
 export const EXTENT = {
   /** First mask round a spot: this share of its gap and this many mm more. */
@@ -24,8 +15,10 @@ export const EXTENT = {
   /** Margin between a mark's edge and the ring that steers the fair surface, mm. */
   margin: 4,
   rounds: 3,
-  /** Cells of the fair surface from middle to edge, at the most: a wide patch is fitted with wider knots. */
-  cells: 6,
+  /** Rounds end once the depth changes by less than this share. */
+  settled: 0.03,
+  /** Doubt at its best, as a share of the depth. */
+  bestDoubt: 0.05,
   /** How much wider the second look's mask is, mm. */
   widerBy: 3,
   /** The margin grows until the depth changes by no more than this share, or to this width, mm. */
@@ -34,19 +27,8 @@ export const EXTENT = {
   widestMask: 22,
 } as const;
 
-type SplineStiffness = { readonly spacing: number; readonly bendLength: number; readonly curlLength: number };
-
 /** The second opinion: a thin plate alone. */
-const OTHER_FAIR = { bendLength: 0.6, curlLength: 0 } as const;
-
-/** A piece of the inspection surface laid flat round a vertex. */
-interface Surroundings {
-  readonly vertices: Uint32Array;
-  readonly flat: Float64Array;
-  readonly points: Float64Array;
-  /** From the middle, on the flat, mm. */
-  readonly distance: Float64Array;
-}
+const OTHER_FAIR = { ...FAIR, bendLength: 0.6, curlLength: 0 } as const;
 
 /** A mark's region over the fair surface that everything outside its mask asks for. */
 interface Fit {
@@ -60,19 +42,13 @@ interface Fit {
 }
 
 /** A spot measured against the fair surface that its surroundings ask for. */
-export interface Extent {
+export interface Extent extends ExtentShape {
   /** Coarse vertices of the mark, joined to each other. */
   readonly vertices: Uint32Array;
   /** Signed height of each over the fair surface, mm. */
   readonly heights: Float64Array;
   /** Signed extreme height, mm. */
   readonly depth: number;
-  /** mm² */
-  readonly area: number;
-  readonly length: number;
-  readonly width: number;
-  readonly centre: readonly [number, number, number];
-  readonly centreVertex: number;
   /** Root mean square of what the fair surface misses in the ring round the mark, mm. */
   readonly ringError: number;
   /** Depth against a fair surface that leaves out a wider ring, over the depth: near 1 where the mark ends, more where the shape goes on. */
@@ -83,64 +59,77 @@ export interface Extent {
   readonly doubt: number;
 }
 
-/** Fits fair surfaces on the inspection surface. */
+/** Measures spots against the fair surface that their surroundings ask for. */
 export class ExtentFinder {
   private readonly surface: InspectionSurface;
-  private readonly map: ExponentialMap;
-  /** Coarse vertices that belong to marks already found, and so steer nothing. */
-  readonly masked: Uint8Array;
+  private readonly fair: FairSurface;
   /** Where a coarse vertex stands in the patch at hand; −1 outside it. */
   private readonly place: Int32Array;
 
   constructor(surface: InspectionSurface) {
     this.surface = surface;
-    this.map = new ExponentialMap(surface.mesh, surface.neighbours, surface.normals);
-    this.masked = new Uint8Array(surface.areas.length);
+    this.fair = new FairSurface(surface);
     this.place = new Int32Array(surface.areas.length).fill(-1);
   }
 
-  /** @returns null where nothing stands off there once the mark itself no longer steers the surface */
-  find(spot: Spot): Extent | null {
+  /** Coarse vertices that belong to marks already found, and so steer nothing. */
+  get masked(): Uint8Array {
+    return this.fair.masked;
+  }
+
+  /**
+   * @param isHopeless asked with the extent as first measured, its doubt and growth at their best: true spares the rest
+   * @returns null where nothing stands off there once the mark itself no longer steers the surface
+   */
+  find(spot: Spot, isHopeless: (extent: Extent) => boolean = () => false): Extent | null {
     const sign = Math.sign(spot.height);
     const radius = Math.min(EXTENT.widestMask, EXTENT.maskShare * spot.gap + EXTENT.maskMore);
     const reach = Math.min(EXTENT.widestMask, 1.35 * radius + 2) + FAIR.ring;
-    const around = this.lookAround(spot.vertex, 1.08 * (reach + EXTENT.widerBy));
+    const around = this.fair.lookAround(spot.vertex, 1.08 * (reach + EXTENT.widerBy));
+    const first = this.firstFit(around, radius, reach, sign);
+    if (first === null || isHopeless(this.asExtent(around, first, sign, EXTENT.bestDoubt * extreme(first.heights, first.region, sign)))) return null;
+    const fit = this.widenOverRim(around, first, sign, reach);
+    const other = this.fair.heightsOver(around, fit.mask, fit.half, OTHER_FAIR).heights;
+    let doubt = 0;
+    for (const i of fit.region) doubt = Math.max(doubt, Math.abs(other[i] - fit.heights[i]));
+    return this.asExtent(around, fit, sign, doubt);
+  }
+
+  /** The region that stands off, found in rounds: each leaves out what the one before found, with a margin. */
+  private firstFit(around: Surroundings, radius: number, reach: number, sign: number): Fit | null {
     let mask: Uint8Array = Uint8Array.from(around.distance, (d) => (d < radius ? 1 : 0));
     let outer = radius;
-    let region: number[] = [];
-    let heights: Float64Array = around.distance;
-    let ringError = 0;
+    let last: Fit | null = null;
     for (let round = 0; round < EXTENT.rounds; round++) {
       const half = Math.min(outer + FAIR.ring, reach);
-      ({ heights, ringError } = this.fit(around, mask, half, FAIR));
-      region = this.grow(around.vertices, heights, around.distance, half, sign);
+      const { heights, ringError } = this.fair.heightsOver(around, mask, half);
+      const region = this.grow(around, heights, half, sign);
       if (region.length < 3) return null;
       outer = 0;
       for (const i of region) outer = Math.max(outer, around.distance[i]);
       if (outer > reach - FAIR.ring) return null;
       mask = this.dilate(around, region, EXTENT.margin, half);
       outer += EXTENT.margin;
+      const before: number = last === null ? 0 : extreme(last.heights, last.region, sign);
+      last = { heights, ringError, region, mask, half: Math.min(outer + FAIR.ring, reach), margin: EXTENT.margin, growth: 1 };
+      if (Math.abs(extreme(heights, region, sign) - before) < EXTENT.settled * before) break;
     }
-    // A raised rim steers the fair surface too: the margin grows until the depth no longer hangs on it. Where it always
-    // does, the shape has no end, and the narrow margin stands.
-    const narrow: Fit = { heights, ringError, region, mask, half: Math.min(outer + FAIR.ring, reach), margin: EXTENT.margin, growth: 1 };
+    return last;
+  }
+
+  /**
+   * A raised rim steers the fair surface too: the margin grows until the depth no longer hangs on it. Where it always
+   * does, the shape has no end, and the narrow margin stands.
+   */
+  private widenOverRim(around: Surroundings, narrow: Fit, sign: number, reach: number): Fit {
     let fit = narrow;
     for (;;) {
       const next = this.widen(around, fit, sign, reach);
       fit.growth = extreme(next.heights, fit.region, sign) / extreme(fit.heights, fit.region, sign);
-      if (Math.abs(fit.growth - 1) <= EXTENT.steady) break;
-      if (next.margin > EXTENT.widestMargin || next.region.length < 3) {
-        fit = narrow;
-        break;
-      }
+      if (Math.abs(fit.growth - 1) <= EXTENT.steady) return fit;
+      if (next.margin > EXTENT.widestMargin || next.region.length < 3) return narrow;
       fit = next;
     }
-    ({ heights, ringError, region, mask } = fit);
-    const { half, margin, growth } = fit;
-    const other = this.fit(around, mask, half, { ...FAIR, ...OTHER_FAIR }).heights;
-    let doubt = 0;
-    for (const i of region) doubt = Math.max(doubt, Math.abs(other[i] - heights[i]));
-    return { ...this.describe(around.vertices, heights, region, sign), ringError, doubt, growth, margin };
   }
 
   /** The same mark with a margin wider by one step. */
@@ -148,59 +137,12 @@ export class ExtentFinder {
     const margin = fit.margin + EXTENT.widerBy;
     const half = Math.min(fit.half + EXTENT.widerBy, reach + EXTENT.widerBy);
     const mask = this.dilate(around, fit.region, margin, half);
-    const { heights, ringError } = this.fit(around, mask, half, FAIR);
-    return { heights, ringError, region: this.grow(around.vertices, heights, around.distance, half, sign), mask, half, margin, growth: 1 };
-  }
-
-  private lookAround(vertex: number, radius: number): Surroundings {
-    const { vertices, flat } = this.map.around(vertex, radius);
-    const points = new Float64Array(3 * vertices.length);
-    const distance = new Float64Array(vertices.length);
-    for (let i = 0; i < vertices.length; i++) {
-      for (let k = 0; k < 3; k++) points[3 * i + k] = this.surface.mesh.positions[3 * vertices[i] + k];
-      distance[i] = Math.hypot(flat[2 * i], flat[2 * i + 1]);
-    }
-    return { vertices, flat, points, distance };
-  }
-
-  /** Heights over the fair surface that everything outside the mask asks for. */
-  private fit(around: Surroundings, mask: Uint8Array, half: number, stiffness: typeof FAIR | SplineStiffness): { heights: Float64Array; ringError: number } {
-    const { vertices, flat, points, distance } = around;
-    const weights = new Float64Array(vertices.length);
-    for (let i = 0; i < vertices.length; i++) {
-      const v = vertices[i];
-      if (mask[i] === 0 && distance[i] <= half && this.masked[v] === 0) weights[i] = this.surface.areas[v];
-    }
-    const patch = fitSplinePatch(flat, points, weights, { ...stiffness, half, spacing: Math.max(stiffness.spacing, half / EXTENT.cells) });
-    const heights = this.heightsOver(patch, flat, points, distance, half);
-    return { heights, ringError: this.rms(heights, weights) };
-  }
-
-  private heightsOver(patch: SplinePatch, flat: Float64Array, points: Float64Array, distance: Float64Array, half: number): Float64Array {
-    const heights = new Float64Array(distance.length);
-    const foot = newPatchFoot();
-    for (let i = 0; i < distance.length; i++) {
-      if (distance[i] > half) continue;
-      foot.u = flat[2 * i];
-      foot.v = flat[2 * i + 1];
-      projectToPatch(patch, points[3 * i], points[3 * i + 1], points[3 * i + 2], foot, 2);
-      heights[i] = foot.over;
-    }
-    return heights;
-  }
-
-  private rms(heights: Float64Array, weights: Float64Array): number {
-    let sum = 0;
-    let total = 0;
-    for (let i = 0; i < weights.length; i++) {
-      sum += weights[i] * heights[i] * heights[i];
-      total += weights[i];
-    }
-    return total === 0 ? Infinity : Math.sqrt(sum / total);
+    const { heights, ringError } = this.fair.heightsOver(around, mask, half);
+    return { heights, ringError, region: this.grow(around, heights, half, sign), mask, half, margin, growth: 1 };
   }
 
   /** The joined vertices round the extreme nearest the middle that stand off by more than the edge height. */
-  private grow(vertices: Uint32Array, heights: Float64Array, distance: Float64Array, half: number, sign: number): number[] {
+  private grow({ vertices, distance }: Surroundings, heights: Float64Array, half: number, sign: number): number[] {
     let peak = -1;
     for (let i = 0; i < vertices.length; i++) {
       if (distance[i] > 0.5 * half || sign * heights[i] <= 0) continue;
@@ -245,79 +187,14 @@ export class ExtentFinder {
     return mask;
   }
 
-  private describe(vertices: Uint32Array, heights: Float64Array, region: number[], sign: number): Omit<Extent, 'ringError' | 'growth' | 'doubt' | 'margin'> {
-    const p = this.surface.mesh.positions;
-    const { areas } = this.surface;
-    let area = 0;
-    let weight = 0;
-    const centre: [number, number, number] = [0, 0, 0];
-    let peak = region[0];
-    for (const i of region) {
-      const v = vertices[i];
-      area += areas[v];
-      const w = areas[v] * Math.abs(heights[i]);
-      weight += w;
-      for (let k = 0; k < 3; k++) centre[k] += w * p[3 * v + k];
-      if (sign * heights[i] > sign * heights[peak]) peak = i;
-    }
-    for (let k = 0; k < 3; k++) centre[k] /= weight;
-    const [length, width] = spans(p, areas, vertices, region, centre);
-    let nearest = region[0];
-    let least = Infinity;
-    for (const i of region) {
-      const v = 3 * vertices[i];
-      const d = Math.hypot(p[v] - centre[0], p[v + 1] - centre[1], p[v + 2] - centre[2]);
-      if (d < least) [least, nearest] = [d, i];
-    }
-    return {
-      vertices: Uint32Array.from(region, (i) => vertices[i]),
-      heights: Float64Array.from(region, (i) => heights[i]),
-      depth: heights[peak],
-      area,
-      length,
-      width,
-      centre,
-      centreVertex: vertices[nearest],
-    };
+  private asExtent(around: Surroundings, { heights, ringError, region, margin, growth }: Fit, sign: number, doubt: number): Extent {
+    const vertices = Uint32Array.from(region, (i) => around.vertices[i]);
+    const own = Float64Array.from(region, (i) => heights[i]);
+    const depth = sign * extreme(heights, region, sign);
+    return { ...extentShape(this.surface, vertices, own), vertices, heights: own, depth, ringError, doubt, growth, margin };
   }
 }
 
 /** The greatest height of the region's vertices in the direction of the sign, mm. */
 const extreme = (heights: Float64Array, region: readonly number[], sign: number): number =>
   region.reduce((most, i) => Math.max(most, sign * heights[i]), 0);
-
-/** Length and width of an ellipse with the region's second moments: four standard deviations along its main axes. */
-function spans(p: Float64Array, areas: Float64Array, vertices: Uint32Array, region: number[], centre: readonly number[]): [number, number] {
-  const m = new Float64Array(6);
-  let total = 0;
-  for (const i of region) {
-    const v = vertices[i];
-    const d = [p[3 * v] - centre[0], p[3 * v + 1] - centre[1], p[3 * v + 2] - centre[2]];
-    const w = areas[v];
-    total += w;
-    m[0] += w * d[0] * d[0];
-    m[1] += w * d[1] * d[1];
-    m[2] += w * d[2] * d[2];
-    m[3] += w * d[0] * d[1];
-    m[4] += w * d[0] * d[2];
-    m[5] += w * d[1] * d[2];
-  }
-  for (let k = 0; k < 6; k++) m[k] /= total;
-  const [a, b] = topTwoEigenvalues(m);
-  return [4 * Math.sqrt(a), 4 * Math.sqrt(Math.max(0, b))];
-}
-
-/** The two greatest eigenvalues of a symmetric 3 × 3 (xx, yy, zz, xy, xz, yz), by the trigonometric formula. */
-function topTwoEigenvalues([xx, yy, zz, xy, xz, yz]: Float64Array): [number, number] {
-  const q = (xx + yy + zz) / 3;
-  const off = xy * xy + xz * xz + yz * yz;
-  const spread = Math.sqrt(((xx - q) ** 2 + (yy - q) ** 2 + (zz - q) ** 2 + 2 * off) / 6);
-  if (spread === 0) return [q, q];
-  const [a, b, c] = [(xx - q) / spread, (yy - q) / spread, (zz - q) / spread];
-  const [d, e, f] = [xy / spread, xz / spread, yz / spread];
-  const half = (a * b * c + 2 * d * e * f - a * f * f - b * e * e - c * d * d) / 2;
-  const angle = Math.acos(Math.max(-1, Math.min(1, half))) / 3;
-  const first = q + 2 * spread * Math.cos(angle);
-  const third = q + 2 * spread * Math.cos(angle + (2 * Math.PI) / 3);
-  return [first, 3 * q - first - third];
-}

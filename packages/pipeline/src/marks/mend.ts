@@ -2,7 +2,7 @@ import { ExponentialMap } from '@cast-to-last/geometry/exponential-map';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { vertexCount } from '@cast-to-last/geometry/mesh';
 import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/spline-patch';
-import { FAIR } from './extent.js';
+import { FAIR } from './fair-surface.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { nearOnSurface } from './near-on-surface.js';
 

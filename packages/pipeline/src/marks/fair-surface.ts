@@ -1,0 +1,90 @@
+import { ExponentialMap } from '@cast-to-last/geometry/exponential-map';
+import type { SplinePatch } from '@cast-to-last/geometry/spline-patch';
+import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/spline-patch';
+import type { InspectionSurface } from './inspection-surface.js';
+
+/** How the fair surface over a mark is fitted; also used when the mark is smoothed. */
+export const FAIR = {
+  /** Knot spacing, mm. */
+  spacing: 3.5,
+  bendLength: 0,
+  curlLength: 1.3,
+  /** Width of the ring of sound surface that steers it, mm. */
+  ring: 10,
+} as const;
+
+/** Cells of a fair surface from middle to edge, at the most, while marks are measured: a wide patch has wider knots. */
+const CELLS = 6;
+
+export interface Stiffness {
+  readonly spacing: number;
+  readonly bendLength: number;
+  readonly curlLength: number;
+}
+
+/** A piece of the inspection surface laid flat round a vertex. */
+export interface Surroundings {
+  readonly vertices: Uint32Array;
+  /** u, v of each vertex. */
+  readonly flat: Float64Array;
+  /** x, y, z of each vertex. */
+  readonly points: Float64Array;
+  /** From the middle, on the flat, mm. */
+  readonly distance: Float64Array;
+}
+
+export interface HeightsOver {
+  /** Signed height of each vertex over the fair surface, mm; 0 beyond it. */
+  readonly heights: Float64Array;
+  /** Root mean square of what the fair surface misses where it was steered, mm. */
+  readonly ringError: number;
+}
+
+/** Fits fair surfaces to what lies round a place on the inspection surface. */
+export class FairSurface {
+  private readonly surface: InspectionSurface;
+  private readonly map: ExponentialMap;
+  /** Coarse vertices that belong to marks already found, and so steer nothing. */
+  readonly masked: Uint8Array;
+
+  constructor(surface: InspectionSurface) {
+    this.surface = surface;
+    this.map = new ExponentialMap(surface.mesh, surface.neighbours, surface.normals);
+    this.masked = new Uint8Array(surface.areas.length);
+  }
+
+  lookAround(vertex: number, radius: number): Surroundings {
+    const { vertices, flat } = this.map.around(vertex, radius);
+    const points = new Float64Array(3 * vertices.length);
+    const distance = new Float64Array(vertices.length);
+    for (let i = 0; i < vertices.length; i++) {
+      for (let k = 0; k < 3; k++) points[3 * i + k] = this.surface.mesh.positions[3 * vertices[i] + k];
+      distance[i] = Math.hypot(flat[2 * i], flat[2 * i + 1]);
+    }
+    return { vertices, flat, points, distance };
+  }
+
+  /** Heights over the fair surface that everything outside the mask and within `half` of the middle asks for. */
+  heightsOver({ vertices, flat, points, distance }: Surroundings, mask: Uint8Array, half: number, stiffness: Stiffness = FAIR): HeightsOver {
+    const weights = new Float64Array(vertices.length);
+    for (let i = 0; i < vertices.length; i++) {
+      const v = vertices[i];
+      if (mask[i] === 0 && distance[i] <= half && this.masked[v] === 0) weights[i] = this.surface.areas[v];
+    }
+    const patch: SplinePatch = fitSplinePatch(flat, points, weights, { ...stiffness, half, spacing: Math.max(stiffness.spacing, half / CELLS) });
+    const heights = new Float64Array(distance.length);
+    const foot = newPatchFoot();
+    let sum = 0;
+    let total = 0;
+    for (let i = 0; i < distance.length; i++) {
+      if (distance[i] > half) continue;
+      foot.u = flat[2 * i];
+      foot.v = flat[2 * i + 1];
+      projectToPatch(patch, points[3 * i], points[3 * i + 1], points[3 * i + 2], foot, 1);
+      heights[i] = foot.over;
+      sum += weights[i] * foot.over * foot.over;
+      total += weights[i];
+    }
+    return { heights, ringError: total === 0 ? Infinity : Math.sqrt(sum / total) };
+  }
+}
