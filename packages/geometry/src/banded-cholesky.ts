@@ -8,21 +8,26 @@
 export function solveBanded(band: Float64Array, width: number, rhs: readonly Float64Array[]): void {
   const stride = width + 1;
   const n = band.length / stride;
+  // Row by row; row i of the factor is made from the rows above that reach into its band.
+  const row = new Float64Array(stride);
   for (let i = 0; i < n; i++) {
     const first = Math.max(0, i - width);
-    for (let j = first; j <= i; j++) {
-      let sum = band[i * stride + i - j];
-      const from = Math.max(first, j - width);
-      let a = i * stride + i - from;
-      let b = j * stride + j - from;
-      for (let k = from; k < j; k++) sum -= band[a--] * band[b--];
-      if (j < i) {
-        band[i * stride + i - j] = sum * band[j * stride];
-      } else {
-        if (!(sum > 0)) throw new RangeError('band matrix is not positive definite');
-        band[i * stride] = 1 / Math.sqrt(sum);
-      }
+    const reach = i - first;
+    for (let k = 0; k <= reach; k++) row[k] = band[i * stride + reach - k];
+    for (let k = 0; k < reach; k++) {
+      const j = first + k;
+      // Column of j from the first entry that both rows hold: row j holds columns from j − width on.
+      const from = Math.max(0, j - width - first);
+      let sum = row[k];
+      let b = j * stride + (j - first - from);
+      for (let c = from; c < k; c++) sum -= row[c] * band[b--];
+      row[k] = sum * band[j * stride];
     }
+    let pivot = row[reach];
+    for (let k = 0; k < reach; k++) pivot -= row[k] * row[k];
+    if (!(pivot > 0)) throw new RangeError('band matrix is not positive definite');
+    for (let k = 0; k < reach; k++) band[i * stride + reach - k] = row[k];
+    band[i * stride] = 1 / Math.sqrt(pivot);
   }
   for (const x of rhs) {
     for (let i = 0; i < n; i++) {

@@ -16,7 +16,7 @@ export const SCORE = {
   fullDepth: 1.5,
   /** A spot is worth measuring from this height on, mm; a wide one stands out from anatomy only if it is higher. */
   leastSpot: 0.35,
-  leastWideSpot: 0.5,
+  leastWideSpot: 0.55,
   wideFrom: 13,
   /** Deeper than this is no finger's work, mm. */
   mostDepth: 10,
@@ -27,7 +27,9 @@ export const SCORE = {
   /** A height of the other sign beside a mark, less than this share of its depth, is the mark's rim. */
   rimShare: 0.7,
   /** Margin that a rim may still add to a first measurement, mm. */
-  hopeForMargin: 3,
+  hopeForMargin: 2,
+  /** Share by which another gap may show it higher. */
+  hopeForHeight: 1.2,
   /** Where the toes begin: this share of the way from the ball points to the toe tip. */
   toesFrom: 0.15,
   /** Two spots are of one place where their extents' centres lie within this distance and their depths agree within this ratio. */
@@ -117,5 +119,5 @@ export function scoreOf(place: Place, ground: Ground, leastDepth: number): numbe
 /** Whether a spot could still score as a mark, going by its extent with doubt, evenness and margin at their best. */
 export function couldBeMark(extent: Extent, spot: Spot, ground: Ground, leastDepth: number): boolean {
   const best = { ...extent, margin: extent.margin + SCORE.hopeForMargin };
-  return scoreOf({ extent: best, spot, height: Infinity, gaps: 1, narrowest: spot.gap }, ground, leastDepth) > 0;
+  return scoreOf({ extent: best, spot, height: SCORE.hopeForHeight * Math.abs(spot.height), gaps: 1, narrowest: spot.gap }, ground, leastDepth) > 0;
 }

@@ -18,7 +18,7 @@ export const EXTENT = {
   /** Rounds end once the depth changes by less than this share. */
   settled: 0.03,
   /** Doubt at its best, as a share of the depth. */
-  bestDoubt: 0.05,
+  bestDoubt: 0.08,
   /** How much wider the second look's mask is, mm. */
   widerBy: 3,
   /** The margin grows until the depth changes by no more than this share, or to this width, mm. */

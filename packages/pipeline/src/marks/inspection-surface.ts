@@ -3,6 +3,7 @@ import { coarsen } from '@cast-to-last/geometry/coarsen';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { vertexCount } from '@cast-to-last/geometry/mesh';
 import { triangleNormals, vertexNormals } from '@cast-to-last/geometry/quantities';
+import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
 import type { Rows } from '@cast-to-last/geometry/topology';
 import { BOUNDARY, twins, vertexNeighbours, vertexTriangles } from '@cast-to-last/geometry/topology';
 
@@ -31,7 +32,7 @@ export interface InspectionSurface {
 }
 
 export function inspectionSurface(cast: Mesh, filled: Uint8Array, capped: boolean): InspectionSurface {
-  const { mesh, cellOf }: Coarsened = coarsen(cast, INSPECTION_SPACING);
+  const { mesh, cellOf }: Coarsened = coarsen(cast, INSPECTION_SPACING, rememberedNeighbours(cast));
   const twin = twins(mesh);
   const around = vertexTriangles(mesh);
   const areas = new Float64Array(vertexCount(mesh));

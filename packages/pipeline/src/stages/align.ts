@@ -1,6 +1,7 @@
 import { coarsen } from '@cast-to-last/geometry/coarsen';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { diagonal } from '@cast-to-last/geometry/mesh';
+import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
 import { thinOut } from '@cast-to-last/geometry/thin-out';
 import { twins } from '@cast-to-last/geometry/topology';
 import type { Transform } from '@cast-to-last/geometry/transform';
@@ -20,7 +21,7 @@ export const ALIGN = {
   /** Vertex spacing at which the pose is found, mm; `measure` settles the frame on the whole surface. */
   spacing: 2,
   /** Cells along the diagonal for the even points that poses are scored on. */
-  poseCells: 45,
+  poseCells: 34,
   poses: 6,
   /** A best pose with a greater misfit is no foot. */
   worstMisfit: 75,
@@ -40,7 +41,7 @@ export interface AlignOptions {
  */
 export function alignCast(cast: RepairedCast, side: Side, options: AlignOptions = {}): AlignedCast {
   const opening = cast.opening === null ? null : describeOpening(cast.mesh, cast.opening);
-  const { mesh, cellOf } = coarsen(cast.mesh, ALIGN.spacing);
+  const { mesh, cellOf } = coarsen(cast.mesh, ALIGN.spacing, rememberedNeighbours(cast.mesh));
   const twin = twins(mesh);
   const points = thinOut(mesh.positions, diagonal(mesh.positions) / ALIGN.poseCells);
   const poses = likelyPoses(points, opening, ALIGN.poses);

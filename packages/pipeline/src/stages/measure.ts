@@ -1,5 +1,6 @@
 import { coarsen } from '@cast-to-last/geometry/coarsen';
 import { lowPass } from '@cast-to-last/geometry/low-pass';
+import { rememberedNeighbours, rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
 import { twins } from '@cast-to-last/geometry/topology';
 import { compose, identity, transformMesh } from '@cast-to-last/geometry/transform';
 import { settleFrame } from '@cast-to-last/foot/frame';
@@ -16,10 +17,10 @@ export const MEASURING_BLUR = 1;
  * frame rested on; the report's frame and measures are those of the cleaned cast.
  */
 export function measureCast(aligned: AlignedCast, smoothed: SmoothedCast, inspected: InspectedCast): MeasuredCast {
-  const twin = twins(smoothed.mesh);
-  const felt = lowPass(smoothed.mesh, MEASURING_BLUR, twin);
+  const twin = rememberedTwins(smoothed.mesh);
+  const felt = lowPass(smoothed.mesh, MEASURING_BLUR, twin, rememberedNeighbours(smoothed.mesh));
   // First at the spacing of the pose, where a round costs little; then on the whole surface, where few rounds are left.
-  const { mesh: coarse } = coarsen(felt, ALIGN.spacing);
+  const { mesh: coarse } = coarsen(felt, ALIGN.spacing, rememberedNeighbours(felt));
   const near = settleFrame(coarse, twins(coarse), aligned.side, identity())?.transform ?? identity();
   const settle = settleFrame(felt, twin, aligned.side, near)?.transform ?? near;
   const mesh = transformMesh(settle, smoothed.mesh);
