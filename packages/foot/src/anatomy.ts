@@ -28,6 +28,7 @@ const FEATURES: readonly Feature[] = [
   { name: 'first metatarsal head, medial', sign: 1, at: [0.7, 0.19, 0.06], reach: 0.07 },
   { name: 'first metatarsal head, plantar', sign: 1, at: [0.69, 0.11, 0], reach: 0.07 },
   { name: 'first metatarsal head, dorsal', sign: 1, at: [0.68, 0.12, 0.13], reach: 0.06 },
+  { name: 'fourth metatarsal head, dorsal', sign: 1, at: [0.69, -0.1, 0.11], reach: 0.06 },
   { name: 'fifth metatarsal head, lateral', sign: 1, at: [0.62, -0.19, 0.05], reach: 0.07 },
   { name: 'fifth metatarsal head, plantar', sign: 1, at: [0.62, -0.14, 0], reach: 0.06 },
   { name: 'fourth metatarsal head, plantar', sign: 1, at: [0.7, -0.09, 0], reach: 0.07 },
@@ -44,6 +45,7 @@ const FEATURES: readonly Feature[] = [
   { name: 'Achilles hollow, lateral', sign: -1, at: [0.12, -0.06, 0.3], reach: 0.09 },
   { name: 'hollow behind the fifth metatarsal head', sign: -1, at: [0.66, -0.15, 0.1], reach: 0.06 },
   { name: 'hollow between the metatarsal heads, plantar', sign: -1, at: [0.63, 0.05, 0.03], reach: 0.06 },
+  { name: 'hollow behind the lesser toes, plantar', sign: -1, at: [0.7, -0.13, 0.02], reach: 0.06 },
 ];
 
 /** Beyond its reach a feature still counts a little, to this multiple of it. */

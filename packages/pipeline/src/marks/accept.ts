@@ -22,6 +22,9 @@ export const SCORE = {
   mostDepth: 10,
   /** Wider than this is no finger's work either, mm. */
   widest: 29,
+  /** On the toes less is believed, mm. */
+  mostOnToes: 4,
+  widestOnToes: 17,
   /** Width at which a likeness to anatomy counts in full: the foot's own heights are this wide and wider, mm. */
   anatomyWidth: 18,
   /** A height of the other sign beside a mark, less than this share of its depth, is the mark's rim. */
@@ -100,7 +103,9 @@ export function scoreOf(place: Place, ground: Ground, leastDepth: number): numbe
   const { extent } = place;
   const depth = Math.abs(extent.depth);
   if (depth < leastDepth || depth > SCORE.mostDepth || extent.width > SCORE.widest) return -Infinity;
-  const w = SCORE[ground.kindAt(extent.centre)];
+  const kind = ground.kindAt(extent.centre);
+  if (kind === 'toes' && (depth > SCORE.mostOnToes || extent.width > SCORE.widestOnToes)) return -Infinity;
+  const w = SCORE[kind];
   return (
     w.offset +
     w.doubt * Math.log(Math.max(extent.doubt, 0.02) / depth) +

@@ -3,6 +3,7 @@ import type { Decisions } from '../decisions.js';
 import { DECISION_REACH_MM } from '../decisions.js';
 import type { AlignedCast, Mark, MarkDecision } from '../records.js';
 import type { MarkRules, SmoothingRules } from '../rules.js';
+import { groundOf } from './accept.js';
 import type { FoundMark } from '../stages/find-marks.js';
 
 /** What the rules say of marks: their depth and place, and whether seams and ridges are smoothed at all. */
@@ -18,6 +19,9 @@ export function decide(found: readonly FoundMark[], cast: AlignedCast, rules: De
   const words = makersWords(marks, decisions);
   return marks.map((mark) => ({ ...mark, ...(words.get(mark.id) ?? proposal(mark, cast, rules)) }));
 }
+
+/** On the toes, where form and mark are of one size, only marks up to this depth are smoothed unasked, mm. */
+export const TOES_ASK_FROM = 1.5;
 
 type Ruling = { decision: MarkDecision; why: string };
 
@@ -50,6 +54,9 @@ function proposal(mark: FoundMark, cast: AlignedCast, { marks: rules, smoothing 
   // A seam or ridge is long: it runs past landmarks without lying on them.
   const near = mark.kind === 'dent' || mark.kind === 'bump' ? nearestLandmark(mark, cast, rules.landmarkDistanceMm) : null;
   if (near !== null) return { decision: 'ask', why: `It lies at the ${near}, which a measure rests on.` };
+  if (depth > TOES_ASK_FROM && groundOf(cast.landmarks, cast.side).kindAt(mark.centre) === 'toes') {
+    return { decision: 'ask', why: 'It lies on the toes, where a mark and the form of a toe can look alike.' };
+  }
   return { decision: 'smooth', why: `${depth.toFixed(1)} mm is within the ${rules.depthThresholdMm} mm that the rules smooth.` };
 }
 
