@@ -22,6 +22,9 @@ export const SCORE = {
   mostDepth: 10,
   /** Wider than this is no finger's work either, mm. */
   widest: 29,
+  /** Ground without heights or hollows of its own: what it adds to the score, and how wide a mark may be there, mm. */
+  quiet: 0.8,
+  widestOnQuiet: 33,
   /** On the toes less is believed, mm. */
   mostOnToes: 4,
   widestOnToes: 17,
@@ -102,12 +105,15 @@ export function joinPlaces(measured: readonly { spot: Spot; extent: Extent }[]):
 export function scoreOf(place: Place, ground: Ground, leastDepth: number): number {
   const { extent } = place;
   const depth = Math.abs(extent.depth);
-  if (depth < leastDepth || depth > SCORE.mostDepth || extent.width > SCORE.widest) return -Infinity;
+  if (depth < leastDepth || depth > SCORE.mostDepth ) return -Infinity;
+  const quiet = ground.anatomyAt(extent.centre, 1) === 0 && ground.anatomyAt(extent.centre, -1) === 0;
+  if (extent.width > (quiet ? SCORE.widestOnQuiet : SCORE.widest)) return -Infinity;
   const kind = ground.kindAt(extent.centre);
   if (kind === 'toes' && (depth > SCORE.mostOnToes || extent.width > SCORE.widestOnToes)) return -Infinity;
   const w = SCORE[kind];
   return (
     w.offset +
+    (quiet && kind === 'body' ? SCORE.quiet : 0) +
     w.doubt * Math.log(Math.max(extent.doubt, 0.02) / depth) +
     w.depth * Math.log(Math.min(depth, SCORE.fullDepth)) +
     w.evenness * Math.log(Math.min(1.1, place.height / depth)) +
