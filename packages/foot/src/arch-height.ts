@@ -15,12 +15,14 @@ export const ARCH = { from: 0.35, to: 0.55, steps: 20, facing: Math.SQRT1_2 } as
  */
 export function archHeight({ mesh, twin, filled }: Wrapped, footLength: number, side: Side): { readonly height: number; readonly onFilled: number } | null {
   const m = medialSign(side);
+  // A fold in the leg or in the cap of a closed top may face down as well, but no sole lies as high as that.
+  const ceiling = FRAME.heelCeiling * footLength;
   let height = -Infinity;
   let onFilled = 0;
   for (let k = 0; k <= ARCH.steps; k++) {
     const share = ARCH.from + (k / ARCH.steps) * (ARCH.to - ARCH.from);
     const curves = section(mesh, twin, [1, 0, 0], share * footLength);
-    const ends = breadthBelow(curves, FRAME.heelCeiling * footLength);
+    const ends = breadthBelow(curves, ceiling);
     if (ends === null) continue;
     const medialEdge = m > 0 ? ends[1] : -ends[0];
     const third = (ends[1] - ends[0]) / 3;
@@ -31,7 +33,7 @@ export function archHeight({ mesh, twin, filled }: Wrapped, footLength: number, 
         const [a, b] = [3 * i, 3 * ((i + 1) % count)];
         const z = (points[a + 2] + points[b + 2]) / 2;
         const inward = medialEdge - (m * (points[a + 1] + points[b + 1])) / 2;
-        if (z <= height || inward < 0 || inward > third || !facesDown(mesh, triangles[i])) continue;
+        if (z <= height || z > ceiling || inward < 0 || inward > third || !facesDown(mesh, triangles[i])) continue;
         height = z;
         onFilled = filledShare(mesh, filled, triangles[i]);
       }
