@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { depthContour, silhouette } from '@cast-to-last/geometry/contour-lines';
+import { depthContours, silhouette } from '@cast-to-last/geometry/contour-lines';
 import type { PaperLine } from '@cast-to-last/geometry/contour-lines';
 import { viewMesh, visiblePoints } from '@cast-to-last/geometry/view';
 import type { ViewAxes } from '@cast-to-last/geometry/view';
@@ -54,15 +54,23 @@ describe('silhouette', () => {
   });
 });
 
-describe('depthContour', () => {
+describe('depthContours', () => {
   it('of a sphere 30 mm above its centre is the small circle of 40 mm', () => {
-    const lines = depthContour(viewMesh(icosphere(50, 5), above, 0.5), 30);
+    const lines = depthContours(viewMesh(icosphere(50, 5), above, 0.5), [30])[0];
     expect(lines).toHaveLength(1);
     for (const r of radii(lines[0])) expect(Math.abs(r - 40)).toBeLessThan(0.15);
   });
 
+  it('gives the lines of each of many depths as if it were asked for alone', () => {
+    const view = viewMesh(box(80, 30, 20, 6), { right: [0.8, 0.6, 0], up: [-0.36, 0.48, 0.8] }, 0.5);
+    const depths = [-20, -10, -9.5, 0, 3, 10, 10.25, 25, 90];
+    const together = depthContours(view, depths);
+    expect(together.map((lines) => lines.length > 0)).toEqual([true, true, true, true, true, true, true, true, false]);
+    depths.forEach((depth, i) => expect(together[i]).toEqual(depthContours(view, [depth])[0]));
+  });
+
   it('is empty where the surface does not reach', () => {
-    expect(depthContour(viewMesh(icosphere(50, 3), above, 1), 51)).toEqual([]);
+    expect(depthContours(viewMesh(icosphere(50, 3), above, 1), [51])).toEqual([[]]);
   });
 });
 

@@ -5,12 +5,11 @@ import { castFiles } from '@cast-to-last/pipeline/cast-files';
 import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
 import { parseOrder, refuseSideNotOrdered } from '@cast-to-last/pipeline/order';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
-import type { CastInput } from '@cast-to-last/pipeline/outcome';
+import type { CastInput, CastOutcome } from '@cast-to-last/pipeline/outcome';
 import { drawSheetKey, makeLast } from '@cast-to-last/pipeline/pipeline';
 import { buildReport } from '@cast-to-last/pipeline/report';
 import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules';
 import type { SheetHeader } from '@cast-to-last/pipeline/sheet-content';
-import { drawCastSheet } from '@cast-to-last/pipeline/stages/draw-sheet';
 import { WrongCall, parseWall } from './arguments.js';
 import { followStages } from './progress.js';
 import { readJsonFile, readNamedFile } from './read-input.js';
@@ -79,7 +78,7 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
     const header: SheetHeader = {
       orderNumber: order.orderNumber, customerNumber: order.customerNumber, remarks: order.remarks, date: order.date ?? today(), fileName, programVersion: PROGRAM_VERSION,
     };
-    const sheet = options.sheet ? await progress.step('draw-sheet', drawSheetKey(progress.stages.map((s) => s.key), rules, header), () => drawCastSheet(outcome, header)) : null;
+    const sheet = options.sheet ? await progress.step('draw-sheet', drawSheetKey(progress.stages.map((s) => s.key), rules, header), () => drawSheetOf(outcome, header)) : null;
     const report = buildReport(outcome, { fileName, stages: progress.stages, programVersion: PROGRAM_VERSION });
     const files = await castFiles(outcome, report, sheet);
     await writeFolder(options.out, files);
@@ -89,6 +88,12 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
   } finally {
     progress.stop();
   }
+}
+
+/** The sheet. What draws it takes a tenth of a second to load, so a call that draws none does not load it. */
+async function drawSheetOf(outcome: CastOutcome, header: SheetHeader): Promise<Uint8Array> {
+  const { drawCastSheet } = await import('@cast-to-last/pipeline/stages/draw-sheet');
+  return drawCastSheet(outcome, header);
 }
 
 /** Today on this machine's calendar, YYYY-MM-DD. */

@@ -1,6 +1,8 @@
 import { section } from '@cast-to-last/geometry/section';
 import { ankleGirth } from './ankle-girth.js';
 import { archHeight } from './arch-height.js';
+import type { FilledNear } from './filled-near.js';
+import { filledNear } from './filled-near.js';
 import { landmarksFrom } from './find-landmarks.js';
 import type { FrameLandmarks } from './frame.js';
 import { FRAME, breadthBelow, frameLandmarks } from './frame.js';
@@ -44,6 +46,16 @@ export function takeMeasures(surface: Wrapped, options: TakeOptions): MeasuredFo
   return { landmarks, measurements: new Taker(surface, options, frame, landmarks).all() };
 }
 
+/**
+ * Takes the measures that a longer toe changes, foot length and toe height, and no others.
+ *
+ * @returns null where the surface holds no heel or ball
+ */
+export function takeToeMeasures(surface: Wrapped, options: TakeOptions): Measurement[] | null {
+  const frame = frameLandmarks(surface.mesh, surface.twin, options.side);
+  return frame === null ? null : new Taker(surface, options, frame, landmarksFrom(frame, surface, options.wholeTo)).ofToes();
+}
+
 class Taker {
   private readonly surface: Wrapped;
   private readonly options: TakeOptions;
@@ -51,8 +63,7 @@ class Taker {
   private readonly points: Landmarks;
   /** 95 % half-width of one point's position along the surface normal. */
   private readonly pointError: number;
-  /** The vertices that repair made. */
-  private readonly filled: Uint32Array;
+  private readonly filledNear: FilledNear;
   private readonly taken: Measurement[] = [];
 
   constructor(surface: Wrapped, options: TakeOptions, frame: FrameLandmarks, points: Landmarks) {
@@ -60,19 +71,18 @@ class Taker {
     this.options = options;
     this.frame = frame;
     this.points = points;
-    this.filled = Uint32Array.from(surface.filled.keys()).filter((v) => surface.filled[v] === 1);
+    this.filledNear = filledNear(surface);
     this.pointError = 1.96 * Math.max(options.roughness, 0.01);
   }
 
   all(): Measurement[] {
-    const { frame, points } = this;
-    const fl = frame.footLength;
+    const { points } = this;
     const [a, b] = [points.medialBall, points.lateralBall];
     const e = this.pointError;
     const slideA = this.slide(a, [0, 1]);
     const slideB = this.slide(b, [0, 1]);
     const lengthError = Math.SQRT2 * e;
-    this.take('foot-length', fl, lengthError, this.filledNear(points.pternion, points.toeTip));
+    this.footLength();
     this.take('medial-ball-length', a[0] - points.pternion[0], Math.hypot(lengthError, slideA), this.filledNear(a));
     this.take('lateral-ball-length', b[0] - points.pternion[0], Math.hypot(lengthError, slideB), this.filledNear(b));
     this.ballGirth(slideA, slideB);
@@ -88,6 +98,16 @@ class Taker {
     this.ankleGirth();
     this.toeHeight();
     this.archHeight();
+    return this.inOrder();
+  }
+
+  ofToes(): Measurement[] {
+    this.footLength();
+    this.toeHeight();
+    return this.inOrder();
+  }
+
+  private inOrder(): Measurement[] {
     const order = Object.keys(MEASURE_LABELS);
     return this.taken.sort((m, n) => order.indexOf(m.id) - order.indexOf(n.id));
   }
@@ -121,17 +141,9 @@ class Taker {
     return (high - low) / 2;
   }
 
-  /** Share of made-up surface within 4 mm of the given points. */
-  private filledNear(...near: Point[]): number {
-    const p = this.surface.mesh.positions;
-    const isNear = (v: number, q: Point): boolean =>
-      Math.abs(p[3 * v] - q[0]) <= 4 && Math.abs(p[3 * v + 1] - q[1]) <= 4 && Math.abs(p[3 * v + 2] - q[2]) <= 4;
-    let made = 0;
-    for (const q of near) for (const v of this.filled) if (isNear(v, q)) made++;
-    if (made === 0) return 0;
-    let all = 0;
-    for (const q of near) for (let v = 0; 3 * v < p.length; v++) if (isNear(v, q)) all++;
-    return made / all;
+  private footLength(): void {
+    const { pternion, toeTip } = this.points;
+    this.take('foot-length', this.frame.footLength, Math.SQRT2 * this.pointError, this.filledNear(pternion, toeTip));
   }
 
   private ballGirth(slideA: number, slideB: number): void {

@@ -11,11 +11,11 @@ export interface PaperLine {
 export function silhouette(view: View): PaperLine[] {
   const covered = new Float32Array(view.depth.length);
   for (let i = 0; i < covered.length; i++) covered[i] = Number.isNaN(view.depth[i]) ? 0 : 1;
-  return march(view, covered, 0.5);
+  return march(view, covered, [0.5])[0];
 }
 
-/** Where the surface seen lies `depth` mm towards the viewer; lines end where the surface ends. */
-export const depthContour = (view: View, depth: number): PaperLine[] => march(view, view.depth, depth);
+/** Where the surface seen lies at each of the rising `depths`, mm towards the viewer; lines end where the surface ends. */
+export const depthContours = (view: View, depths: readonly number[]): PaperLine[][] => march(view, view.depth, depths);
 
 /**
  * Sides of a square of samples: 0 bottom, 1 right, 2 top, 3 left. For each pattern of corners above the level (bit 0
@@ -27,33 +27,51 @@ const CROSSINGS: readonly (readonly number[])[] = [
   [3, 2], [0, 2], [1, 0, 3, 2], [1, 2], [3, 1], [0, 1], [3, 0], [],
 ];
 
-/** Marching squares; squares with a NaN corner hold no line. */
-function march(view: View, values: Float32Array, level: number): PaperLine[] {
+/** Marching squares, the lines of each of the rising levels; squares with a NaN corner hold no line. */
+function march(view: View, values: Float32Array, levels: readonly number[]): PaperLine[][] {
   const { columns, rows } = view;
-  const leadsTo = new Int32Array(2 * columns * rows).fill(-1);
-  const hasEntry = new Uint8Array(leadsTo.length);
-  const entries: number[] = [];
+  const crossed = levels.map((): number[] => []);
+  let above = 0;
   for (let row = 0; row + 1 < rows; row++) {
     for (let k = row * columns; k < row * columns + columns - 1; k++) {
-      const a = values[k];
-      const b = values[k + 1];
-      const c = values[k + columns + 1];
-      const d = values[k + columns];
-      const pattern = +(a >= level) | (+(b >= level) << 1) | (+(c >= level) << 2) | (+(d >= level) << 3);
-      if (pattern === 0 || pattern === 15 || Number.isNaN(a + b + c + d)) continue;
-      const sides = [2 * k, 2 * (k + 1) + 1, 2 * (k + columns), 2 * k + 1];
-      const crossings = CROSSINGS[pattern];
-      for (let n = 0; n < crossings.length; n += 2) {
-        leadsTo[sides[crossings[n]]] = sides[crossings[n + 1]];
-        hasEntry[sides[crossings[n + 1]]] = 1;
-        entries.push(sides[crossings[n]]);
-      }
+      const low = Math.min(values[k], values[k + 1], values[k + columns], values[k + columns + 1]);
+      if (Number.isNaN(low)) continue;
+      const high = Math.max(values[k], values[k + 1], values[k + columns], values[k + columns + 1]);
+      // The first level above the lowest corner is near that of the square before.
+      while (above > 0 && levels[above - 1] > low) above--;
+      while (above < levels.length && levels[above] <= low) above++;
+      for (let l = above; l < levels.length && levels[l] <= high; l++) crossed[l].push(k);
     }
   }
-  return collect(view, values, level, leadsTo, hasEntry, entries);
+  const leadsTo = new Int32Array(2 * columns * rows).fill(-1);
+  const hasEntry = new Uint8Array(leadsTo.length);
+  return levels.map((level, l) => linesOf(view, values, level, crossed[l], leadsTo, hasEntry));
 }
 
-/** Follows the crossings from side to side: first the lines that have a beginning, then the closed ones. */
+/** The lines of one level through the squares that it crosses. `leadsTo` (−1) and `hasEntry` (0) are left as they were. */
+function linesOf(
+  view: View, values: Float32Array, level: number, squares: readonly number[], leadsTo: Int32Array, hasEntry: Uint8Array,
+): PaperLine[] {
+  const { columns } = view;
+  const entries: number[] = [];
+  const exits: number[] = [];
+  for (const k of squares) {
+    const [a, b, c, d] = [values[k], values[k + 1], values[k + columns + 1], values[k + columns]];
+    const sides = [2 * k, 2 * (k + 1) + 1, 2 * (k + columns), 2 * k + 1];
+    const crossings = CROSSINGS[+(a >= level) | (+(b >= level) << 1) | (+(c >= level) << 2) | (+(d >= level) << 3)];
+    for (let n = 0; n < crossings.length; n += 2) {
+      leadsTo[sides[crossings[n]]] = sides[crossings[n + 1]];
+      hasEntry[sides[crossings[n + 1]]] = 1;
+      entries.push(sides[crossings[n]]);
+      exits.push(sides[crossings[n + 1]]);
+    }
+  }
+  const lines = collect(view, values, level, leadsTo, hasEntry, entries);
+  for (const side of exits) hasEntry[side] = 0;
+  return lines;
+}
+
+/** Follows the crossings from side to side and uses them up: first the lines that have a beginning, then the closed ones. */
 function collect(
   view: View, values: Float32Array, level: number, leadsTo: Int32Array, hasEntry: Uint8Array, entries: readonly number[],
 ): PaperLine[] {

@@ -27,16 +27,19 @@ export function nearSurface(points: Float64Array, mesh: Mesh, reach: number): Ui
   const low = [0, 0, 0];
   const high = [0, 0, 0];
   for (let t = 0; t < triangles.length; t += 3) {
-    const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
-    let outside = false;
-    for (let k = 0; k < 3; k++) {
+    const a = 3 * triangles[t];
+    const b = 3 * triangles[t + 1];
+    const c = 3 * triangles[t + 2];
+    // Most triangles are far away, and known to be by one axis.
+    let k = 0;
+    for (; k < 3; k++) {
       const least = Math.min(p[a + k], p[b + k], p[c + k]) - reach;
       const most = Math.max(p[a + k], p[b + k], p[c + k]) + reach;
-      outside ||= most < box[k] || least > box[k + 3];
+      if (most < box[k] || least > box[k + 3]) break;
       low[k] = Math.max(0, Math.floor((least - box[k]) / cell));
       high[k] = Math.min(size[k] - 1, Math.floor((most - box[k]) / cell));
     }
-    if (outside) continue;
+    if (k < 3) continue;
     for (let x = low[0]; x <= high[0]; x++) {
       for (let y = low[1]; y <= high[1]; y++) {
         for (let z = low[2]; z <= high[2]; z++) {

@@ -26,7 +26,7 @@ export function triangleNormals(mesh: Mesh): Float64Array {
 export function surfaceArea(mesh: Mesh): number {
   const n = triangleNormals(mesh);
   let sum = 0;
-  for (let i = 0; i < n.length; i += 3) sum += Math.hypot(n[i], n[i + 1], n[i + 2]);
+  for (let i = 0; i < n.length; i += 3) sum += Math.sqrt(n[i] * n[i] + n[i + 1] * n[i + 1] + n[i + 2] * n[i + 2]);
   return sum / 2;
 }
 
@@ -59,7 +59,7 @@ export function vertexNormals(mesh: Mesh): Float64Array {
     out[v + 2] += faces[f + 2];
   }
   for (let v = 0; v < out.length; v += 3) {
-    const length = Math.hypot(out[v], out[v + 1], out[v + 2]);
+    const length = Math.sqrt(out[v] * out[v] + out[v + 1] * out[v + 1] + out[v + 2] * out[v + 2]);
     if (length === 0) continue;
     out[v] /= length;
     out[v + 1] /= length;
@@ -89,7 +89,10 @@ export function meanEdgeLength(mesh: Mesh): number {
   for (let h = 0; h < t.length; h++) {
     const a = 3 * t[h];
     const b = 3 * t[h % 3 === 2 ? h - 2 : h + 1];
-    sum += Math.hypot(p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]);
+    const x = p[a] - p[b];
+    const y = p[a + 1] - p[b + 1];
+    const z = p[a + 2] - p[b + 2];
+    sum += Math.sqrt(x * x + y * y + z * z);
   }
   return t.length === 0 ? 0 : sum / t.length;
 }

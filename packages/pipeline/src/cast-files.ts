@@ -17,12 +17,17 @@ const utf8 = new TextEncoder();
 
 /** The files of one outcome, the sheet among them where there is one. */
 export async function castFiles(outcome: CastOutcome, report: Report, sheet: Uint8Array | null): Promise<CastFile[]> {
+  // The archive is compressed beside the thread while the other large files are made.
+  const threeMf = writeThreeMf(outcome.last.mesh, { title: 'last' });
+  const cleaned = writeStl(outcome.measured.mesh, { title: 'cleaned cast, foot frame' });
+  const last = writeStl(outcome.last.mesh, { title: 'last, foot frame' });
+  const review = reviewGlb(outcome);
   return [
     { name: 'report.json', bytes: utf8.encode(`${JSON.stringify(report, null, 2)}\n`) },
-    { name: 'cleaned.stl', bytes: writeStl(outcome.measured.mesh, { title: 'cleaned cast, foot frame' }) },
-    { name: 'last.stl', bytes: writeStl(outcome.last.mesh, { title: 'last, foot frame' }) },
-    { name: 'last.3mf', bytes: await writeThreeMf(outcome.last.mesh, { title: 'last' }) },
-    { name: 'review.glb', bytes: reviewGlb(outcome) },
+    { name: 'cleaned.stl', bytes: cleaned },
+    { name: 'last.stl', bytes: last },
+    { name: 'last.3mf', bytes: await threeMf },
+    { name: 'review.glb', bytes: review },
     ...(sheet === null ? [] : [{ name: 'sheet.pdf', bytes: sheet }]),
     { name: 'measures.csv', bytes: utf8.encode(measuresCsv(report)) },
   ];

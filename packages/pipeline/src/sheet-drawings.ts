@@ -2,7 +2,7 @@ import { isTaken } from '@cast-to-last/foot/measures';
 import type { MeasureId, TapeLine } from '@cast-to-last/foot/measures';
 import type { Side } from '@cast-to-last/foot/side';
 import { medialSign } from '@cast-to-last/foot/side';
-import { depthContour, silhouette } from '@cast-to-last/geometry/contour-lines';
+import { depthContours, silhouette } from '@cast-to-last/geometry/contour-lines';
 import { simplifyLine } from '@cast-to-last/geometry/simplify-line';
 import { project, viewMesh, visiblePoints } from '@cast-to-last/geometry/view';
 import type { View, ViewAxes } from '@cast-to-last/geometry/view';
@@ -67,9 +67,9 @@ function contours(view: View): SheetLine[] {
     if (d < low) low = d;
     if (d > high) high = d;
   }
-  const lines: SheetLine[] = [];
-  for (let level = Math.ceil(low / CONTOUR_STEP) * CONTOUR_STEP; level < high; level += CONTOUR_STEP) lines.push(...depthContour(view, level));
-  return lines;
+  const levels: number[] = [];
+  for (let level = Math.ceil(low / CONTOUR_STEP) * CONTOUR_STEP; level < high; level += CONTOUR_STEP) levels.push(level);
+  return depthContours(view, levels).flat();
 }
 
 function tapes(view: View, { measurements }: MeasuredCast, girths: readonly MeasureId[]): SheetTape[] {

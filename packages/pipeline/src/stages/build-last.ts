@@ -1,5 +1,5 @@
 import type { Measurement } from '@cast-to-last/foot/measures';
-import { takeMeasures } from '@cast-to-last/foot/take-measures';
+import { takeMeasures, takeToeMeasures } from '@cast-to-last/foot/take-measures';
 import type { Side } from '@cast-to-last/foot/side';
 import { stretchToes } from '@cast-to-last/foot/stretch-toes';
 import { capLoop } from '@cast-to-last/geometry/cap-loop';
@@ -69,12 +69,10 @@ function filledOf(body: Mesh, closed: Mesh, filled: Uint8Array): Uint8Array {
   return out;
 }
 
-/** What the toe allowance changes; everything else is behind the ball, where the last is the body. */
-const AHEAD_OF_BALL: readonly Measurement['id'][] = ['foot-length', 'toe-height'];
-
 /**
  * The measures of the last. Stations are fractions of the foot's length, not of the last's: those behind the ball are taken
- * before the toes are stretched, on the same surface. As on the cast, a tape does not feel the finest noise.
+ * before the toes are stretched, on the same surface, and only those of the toes after. As on the cast, a tape does not feel
+ * the finest noise.
  */
 function measureLast(body: Mesh, last: Mesh, filled: Uint8Array, side: Side, wholeTo: number): readonly Measurement[] {
   const twin = twins(last);
@@ -83,8 +81,8 @@ function measureLast(body: Mesh, last: Mesh, filled: Uint8Array, side: Side, who
   const behind = takeMeasures({ mesh: felt(body), twin, filled }, options)?.measurements;
   if (behind === undefined) throw new Error('the body of a measured cast holds no heel or ball');
   if (body === last) return behind;
-  const ahead = takeMeasures({ mesh: felt(last), twin, filled }, options)?.measurements ?? [];
-  return behind.map((m) => (AHEAD_OF_BALL.includes(m.id) ? (ahead.find((a) => a.id === m.id) ?? m) : m));
+  const ahead = takeToeMeasures({ mesh: felt(last), twin, filled }, options) ?? [];
+  return behind.map((m) => ahead.find((a) => a.id === m.id) ?? m);
 }
 
 const tooLow = (whole: number, wanted: number): CastError =>
