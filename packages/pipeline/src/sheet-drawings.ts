@@ -62,10 +62,12 @@ export function sheetDrawings(measured: MeasuredCast, marks: readonly Mark[], si
 }
 
 function contours(view: View): SheetLine[] {
-  let [low, high] = [Infinity, -Infinity];
-  for (const d of view.depth) {
-    if (d < low) low = d;
-    if (d > high) high = d;
+  const { depth } = view;
+  let low = Infinity;
+  let high = -Infinity;
+  for (let k = 0; k < depth.length; k++) {
+    if (depth[k] < low) low = depth[k];
+    if (depth[k] > high) high = depth[k];
   }
   const levels: number[] = [];
   for (let level = Math.ceil(low / CONTOUR_STEP) * CONTOUR_STEP; level < high; level += CONTOUR_STEP) levels.push(level);
