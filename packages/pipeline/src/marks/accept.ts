@@ -10,20 +10,22 @@ import type { Spot } from './spots.js';
  * each is named for what it weighs.
  */
 export const SCORE = {
-  body: { doubt: -1.53, depth: 4.95, evenness: 2.26, slender: -4.2, wide: -2.69, ring: -2.07, gaps: -0.58, narrowest: -5.89, anatomy: -5.5, margin: 4.17, offset: 1.02 },
-  toes: { doubt: -1.27, depth: -1.28, evenness: 0.47, slender: -1.02, wide: 0, ring: -0.87, gaps: -0.89, narrowest: -4.78, anatomy: 0, margin: 1.53, offset: 0 },
+  body: { doubt: -1.61, depth: 5.02, height: 0.51, slender: -3.47, wide: -3.26, ring: -1.2, gaps: -0.2, narrowest: -3.56, anatomy: -4.5, margin: 2.64, evenness: 4.7, offset: 1.7 },
+  toes: { doubt: -1.27, depth: -1.28, height: 0.47, slender: -1.02, wide: 0, ring: -0.87, gaps: -0.89, narrowest: -4.78, anatomy: 0, margin: 1.53, evenness: 0, offset: 0 },
   /** A depth beyond this speaks no louder for a mark: anatomy stands out by more, mm. */
   fullDepth: 1.5,
   /** A spot is worth measuring from this height on, mm; a wide one stands out from anatomy only if it is higher. */
   leastSpot: 0.35,
-  leastWideSpot: 0.55,
+  leastWideSpot: 0.5,
   wideFrom: 13,
+  /** A spot whose directions agree less than this is anatomy. */
+  leastEvenness: 0.42,
   /** Deeper than this is no finger's work, mm. */
   mostDepth: 10,
   /** Wider than this is no finger's work either, mm. */
   widest: 29,
   /** Ground without heights or hollows of its own: what it adds to the score, and how wide a mark may be there, mm. */
-  quiet: 0.8,
+  quiet: 0.63,
   widestOnQuiet: 33,
   /** On the toes less is believed, mm. */
   mostOnToes: 4,
@@ -73,6 +75,8 @@ export interface Place {
   readonly spot: Spot;
   /** Greatest height of its spots, mm, unsigned. */
   readonly height: number;
+  /** Greatest evenness of its spots. */
+  readonly evenness: number;
   /** How many spots it has, and the narrowest gap among them, mm. */
   readonly gaps: number;
   readonly narrowest: number;
@@ -95,6 +99,7 @@ export function joinPlaces(measured: readonly { spot: Spot; extent: Extent }[]):
     return {
       ...best,
       height: Math.max(...group.map((one) => Math.abs(one.spot.height))),
+      evenness: Math.max(...group.map((one) => one.spot.evenness)),
       gaps: group.length,
       narrowest: Math.min(...group.map((one) => one.spot.gap)),
     };
@@ -116,7 +121,8 @@ export function scoreOf(place: Place, ground: Ground, leastDepth: number): numbe
     (quiet && kind === 'body' ? SCORE.quiet : 0) +
     w.doubt * Math.log(Math.max(extent.doubt, 0.02) / depth) +
     w.depth * Math.log(Math.min(depth, SCORE.fullDepth)) +
-    w.evenness * Math.log(Math.min(1.1, place.height / depth)) +
+    w.height * Math.log(Math.min(1.1, place.height / depth)) +
+    w.evenness * Math.log(place.evenness) +
     w.margin * (extent.margin / 10) +
     w.slender * Math.log(extent.length / Math.max(extent.width, 1)) +
     w.wide * Math.max(0, (extent.width - 16) / 10) +
@@ -130,5 +136,5 @@ export function scoreOf(place: Place, ground: Ground, leastDepth: number): numbe
 /** Whether a spot could still score as a mark, going by its extent with doubt, evenness and margin at their best. */
 export function couldBeMark(extent: Extent, spot: Spot, ground: Ground, leastDepth: number): boolean {
   const best = { ...extent, margin: extent.margin + SCORE.hopeForMargin };
-  return scoreOf({ extent: best, spot, height: SCORE.hopeForHeight * Math.abs(spot.height), gaps: 1, narrowest: spot.gap }, ground, leastDepth) > 0;
+  return scoreOf({ extent: best, spot, height: SCORE.hopeForHeight * Math.abs(spot.height), evenness: spot.evenness, gaps: 1, narrowest: spot.gap }, ground, leastDepth) > 0;
 }

@@ -24,7 +24,7 @@ export function findDots(surface: InspectionSurface, finder: ExtentFinder, groun
   const measured: { spot: Spot; extent: Extent }[] = [];
   for (const spot of findSpots(surface)) {
     const least = spot.gap >= SCORE.wideFrom ? SCORE.leastWideSpot : SCORE.leastSpot;
-    if (Math.abs(spot.height) < least || finder.masked[spot.vertex] === 1) continue;
+    if (Math.abs(spot.height) < least || spot.evenness < SCORE.leastEvenness || finder.masked[spot.vertex] === 1) continue;
     const extent = knownExtent(measured, spot, p) ?? finder.find(spot, (rough) => !couldBeMark(rough, spot, ground, leastDepth));
     if (extent !== null) measured.push({ spot, extent });
   }

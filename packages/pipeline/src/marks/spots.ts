@@ -11,6 +11,8 @@ export interface Spot {
   readonly gap: number;
   /** The least height over what its surroundings ask for, over all directions; negative into the cast. mm */
   readonly height: number;
+  /** That height as a share of the mean over all directions: near 1 where all agree. */
+  readonly evenness: number;
 }
 
 export const SPOTS = {
@@ -46,6 +48,7 @@ export function findSpots(surface: InspectionSurface): Spot[] {
 /** Adds the vertex to the spots of every gap at which it stands out. */
 function askAt(profiles: LineProfiles, filters: readonly EvenFilter[], vertex: number, byGap: Spot[][]): void {
   const least = new Float64Array(filters.length).fill(Infinity);
+  const sum = new Float64Array(filters.length);
   const lines = new Uint8Array(filters.length);
   const sign = new Int8Array(filters.length);
   const dead = new Uint8Array(filters.length);
@@ -67,12 +70,15 @@ function askAt(profiles: LineProfiles, filters: readonly EvenFilter[], vertex: n
       }
       sign[f] = now;
       lines[f]++;
+      sum[f] += Math.abs(height);
       least[f] = Math.min(least[f], Math.abs(height));
     }
     if (alive === 0) return;
   }
   for (let f = 0; f < filters.length; f++) {
-    if (dead[f] === 0 && lines[f] >= SPOTS.leastLines) byGap[f].push({ vertex, gap: filters[f].gap, height: sign[f] * least[f] });
+    if (dead[f] === 0 && lines[f] >= SPOTS.leastLines) {
+      byGap[f].push({ vertex, gap: filters[f].gap, height: sign[f] * least[f], evenness: (least[f] * lines[f]) / sum[f] });
+    }
   }
 }
 
