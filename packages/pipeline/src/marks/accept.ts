@@ -26,7 +26,7 @@ export const SCORE = {
   widest: 29,
   /** Ground without heights or hollows of its own: what it adds to the score, and how wide a mark may be there, mm. */
   quiet: 0.63,
-  widestOnQuiet: 33,
+  widestOnQuiet: 30,
   /** On the toes less is believed, mm. */
   mostOnToes: 4,
   widestOnToes: 17,

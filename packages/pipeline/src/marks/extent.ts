@@ -17,6 +17,9 @@ export const EXTENT = {
   rounds: 3,
   /** Rounds end once the depth changes by less than this share. */
   settled: 0.03,
+  /** Facets up to this wide are fine, mm; wider ones raise doubt by this much for each mm² more, 1/mm. */
+  fineSpacing: 2.2,
+  sag: 0.02,
   /** Doubt at its best, as a share of the depth. */
   bestDoubt: 0.08,
   /** How much wider the second look's mask is, mm. */
@@ -187,13 +190,17 @@ export class ExtentFinder {
     return mask;
   }
 
-  private asExtent(around: Surroundings, { heights, ringError, region, margin, growth }: Fit, sign: number, doubt: number): Extent {
+  private asExtent(around: Surroundings, { heights, ringError, region, margin, growth }: Fit, sign: number, ownDoubt: number): Extent {
+    const doubt = Math.hypot(ownDoubt, facetDoubt(this.surface.spacing));
     const vertices = Uint32Array.from(region, (i) => around.vertices[i]);
     const own = Float64Array.from(region, (i) => heights[i]);
     const depth = sign * extreme(heights, region, sign);
     return { ...extentShape(this.surface, vertices, own), vertices, heights: own, depth, ringError, doubt, growth, margin };
   }
 }
+
+/** How much of a height may come from the scan's facets being wide, mm: their sag over a curve of about 25 mm radius. */
+const facetDoubt = (spacing: number): number => EXTENT.sag * Math.max(0, spacing * spacing - EXTENT.fineSpacing ** 2);
 
 /** The greatest height of the region's vertices in the direction of the sign, mm. */
 const extreme = (heights: Float64Array, region: readonly number[], sign: number): number =>

@@ -14,6 +14,9 @@ export const INSPECTION_SPACING = 1.5;
 const TOP_BAND = 4;
 const CAP_BAND = 16;
 
+/** Rings of vertices beside what is unsure that are unsure too: a fill meets the scan with a slight edge. */
+const FILLED_RINGS = 2;
+
 /** The cast at the spacing at which marks are sought, whatever the density of the scan. */
 export interface InspectionSurface {
   readonly mesh: Mesh;
@@ -48,17 +51,28 @@ export function inspectionSurface(cast: Mesh, filled: Uint8Array, capped: boolea
   }
   for (let v = 0; v < cellOf.length; v++) if (filled[v] === 1) unsure[cellOf[v]] = 1;
   markTop(mesh, unsure, capped);
+  const neighbours = vertexNeighbours(mesh, around);
+  for (let ring = 0; ring < FILLED_RINGS; ring++) widen(unsure, neighbours);
   return {
     mesh,
     twin,
     around,
-    neighbours: vertexNeighbours(mesh, around),
+    neighbours,
     normals: vertexNormals(mesh),
     areas,
     unsure,
     cellOf,
     spacing: Math.sqrt(area / Math.max(1, areas.length)),
   };
+}
+
+/** Takes in the neighbours of what is unsure. */
+function widen(unsure: Uint8Array, { offsets, items }: Rows): void {
+  const before = unsure.slice();
+  for (let v = 0; v < before.length; v++) {
+    if (before[v] === 0) continue;
+    for (let i = offsets[v]; i < offsets[v + 1]; i++) unsure[items[i]] = 1;
+  }
 }
 
 /** Marks what lies near the top edge: within TOP_BAND of the boundary or, where the top is capped, of the cast's height. */

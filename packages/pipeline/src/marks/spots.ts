@@ -23,6 +23,8 @@ export const SPOTS = {
   leastReach: 5,
   /** Heights below this are not looked at further, mm. */
   leastHeight: 0.3,
+  /** A gap narrower than this many spacings of the vertices shows facets, not marks. */
+  leastSpacings: 1.7,
   /** Directions that must have a profile long enough. */
   leastLines: 4,
   /** A wider gap is asked only where it shows this much more than a narrower one at about the same place. */
@@ -35,7 +37,7 @@ export const SPOTS = {
  * direction at least.
  */
 export function findSpots(surface: InspectionSurface): Spot[] {
-  const filters = SPOTS.gaps.map((gap) => evenFilter(gap, Math.max(SPOTS.leastReach, SPOTS.reachShare * gap), STEP));
+  const filters = SPOTS.gaps.filter((gap) => gap >= SPOTS.leastSpacings * surface.spacing).map((gap) => evenFilter(gap, Math.max(SPOTS.leastReach, SPOTS.reachShare * gap), STEP));
   const profiles = new LineProfiles(surface, (filters[filters.length - 1].to + 1) * STEP);
   const count = vertexCount(surface.mesh);
   const byGap: Spot[][] = filters.map(() => []);

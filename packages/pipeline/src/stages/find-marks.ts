@@ -19,13 +19,17 @@ import { findSeam } from '../marks/seam.js';
 /** A mark before the decision on it. */
 export type FoundMark = Omit<Mark, 'id' | 'decision' | 'why'>;
 
+/** Vertices farther apart than this, mm, cannot show a seam or a bandage's edge; none is sought. */
+const WIDEST_FOR_LINES = 3.2;
+
 /** Finds the marks that hands, bandage and cut left on a cast, and proposes what becomes of each. */
 export function findMarks(cast: AlignedCast, { marks: rules, smoothing }: DecisionRules, decisions: Decisions): InspectedCast {
   const surface = inspectionSurface(cast.mesh, cast.filled, cast.opening === null);
   const rough = roughness(surface);
   const finder = new ExtentFinder(surface);
   const dots = findDots(surface, finder, groundOf(cast.landmarks, cast.side), rules.minDepthMm).map(asDot);
-  const lines = rules.findRidges || rules.findSeam ? findLines(withoutDots(surface, dots, finder.masked), cast, dots, rules, rough) : [];
+  const fine = surface.spacing <= WIDEST_FOR_LINES;
+  const lines = fine && (rules.findRidges || rules.findSeam) ? findLines(withoutDots(surface, dots, finder.masked), cast, dots, rules, rough) : [];
   const marks = [...lines, ...dots].sort((a, b) => a.centre[0] - b.centre[0] || a.centre[1] - b.centre[1]);
   return { marks: decide(marks, cast, { marks: rules, smoothing }, decisions), surface, roughness: rough };
 }
