@@ -47,6 +47,18 @@ describe('exponential map', () => {
     expect(worst(turnedTo(flat, unrolled), unrolled)).toBeLessThan(0.04);
   });
 
+  it('of a pipe of 36 sides is as long as its sides, not as their shadows on the tangent planes, 0.4 % shorter', () => {
+    const r = 30;
+    const pipe = openCylinder(r, 60, 36, 24);
+    const { vertices, flat } = mapOf(pipe).around(12, 25);
+    const side = 2 * r * Math.sin(Math.PI / 36);
+    const unrolled = Float64Array.from([...vertices].flatMap((v) => {
+      const column = Math.floor(v / 25);
+      return [side * (column > 18 ? column - 36 : column), pipe.positions[3 * v + 2] - 30];
+    }));
+    expect(worst(turnedTo(flat, unrolled), unrolled)).toBeLessThan(0.05);
+  });
+
   it.each([0, 7, 1000])('of a sphere keeps distance and direction along the surface from vertex %i, within 1 % of a reach of 0.4 radii', (centre) => {
     const r = 50;
     const sphere = icosphere(r, 5);

@@ -87,6 +87,24 @@ describe('fitting a spline patch', () => {
     expect(left).toBeGreaterThan(0.1 / 12);
   });
 
+  it('carries on over a hole alike whichever way the flat coordinates are turned', () => {
+    // A wave that no polynomial of the energy's null space follows, so that the hole shows what the energy asks for.
+    const wave: Surface = (u, v) => [u, v, 2 * Math.sin(u / 5) * Math.cos(v / 7)];
+    for (const stiffness of [{ bendLength: 0, curlLength: 3 }, { bendLength: 3, curlLength: 0 }]) {
+      const heights = [0, Math.PI / 6, Math.PI / 4].map((turn) => {
+        const [c, s] = [Math.cos(turn), Math.sin(turn)];
+        // Points in a disc, so that the square's corners do not matter; (u, v) of the turned patch is the wave's (c·u − s·v, s·u + c·v).
+        const patch = fitted((u, v) => wave(c * u - s * v, s * u + c * v), (u, v) => Math.hypot(u, v) < 7 || Math.hypot(u, v) > 18, { ...OPTIONS, spacing: 1.5, ...stiffness });
+        const at = new Float64Array(3);
+        return [[0, 0], [4, 0], [0, 4], [-3, 3], [5, 1]].map(([x, y]) => {
+          pointOnPatch(patch, c * x + s * y, c * y - s * x, at);
+          return at[2];
+        });
+      });
+      for (const turned of heights.slice(1)) turned.forEach((h, i) => expect(Math.abs(h - heights[0][i])).toBeLessThan(0.02));
+    }
+  });
+
   it('heeds weights: a dent that weighs nothing leaves no trace', () => {
     const dented: Surface = (u, v) => (disc(8)(u, v) ? [u, v, -2] : quadric(u, v));
     expect(worst(fitted(dented, disc(8)), quadric, 15)).toBeLessThan(1e-4);
