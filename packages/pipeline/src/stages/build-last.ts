@@ -31,14 +31,14 @@ export async function buildLast(measured: MeasuredCast, aligned: Pick<AlignedCas
       const stretched = toeAllowanceMm === 0 ? cut : inFloat32(stretchToes(cut, measured.landmarks, toeAllowanceMm));
       return { body: cut, mesh: stretched, volume: scope.ofMesh(stretched).volume };
     });
-    const filled = filledOf(body, closed, aligned.filled);
     const top = topHeightMm ?? (aligned.opening === null ? Infinity : whole);
+    const surface = { body, mesh, filled: () => filledOf(body, closed, aligned.filled), side: aligned.side, wholeTo: top };
     return {
       mesh,
       volume,
       manifold: true,
       allowances: { toeMm: toeAllowanceMm, topHeightMm },
-      measurements: measureLast(body, mesh, filled, aligned.side, top),
+      measurements: measureLast(surface, topHeightMm === null ? measured.measurements : null),
     };
   } catch (error) {
     if (error instanceof SolidError) throw notSolid(error);
@@ -69,20 +69,33 @@ function filledOf(body: Mesh, closed: Mesh, filled: Uint8Array): Uint8Array {
   return out;
 }
 
+interface LastSurface {
+  /** The last before its toes are stretched, and after. */
+  readonly body: Mesh;
+  readonly mesh: Mesh;
+  readonly filled: () => Uint8Array;
+  readonly side: Side;
+  readonly wholeTo: number;
+}
+
 /**
- * The measures of the last. Stations are fractions of the foot's length, not of the last's: those behind the ball are taken
- * before the toes are stretched, on the same surface, and only those of the toes after. As on the cast, a tape does not feel
- * the finest noise.
+ * The measures of the last. Stations are fractions of the foot's length, not of the last's, so all but those of the toes are
+ * of the body before the toes are stretched. A body that is not cut flat has the cast's own surface and so its measures: its
+ * cap is no part of the foot, and no tape goes over it. As on the cast, a tape does not feel the finest noise.
+ *
+ * @param ofCast the measures of the cast where the body has its surface, else null
  */
-function measureLast(body: Mesh, last: Mesh, filled: Uint8Array, side: Side, wholeTo: number): readonly Measurement[] {
-  const twin = twins(last);
+function measureLast({ body, mesh, filled, side, wholeTo }: LastSurface, ofCast: readonly Measurement[] | null): readonly Measurement[] {
+  const same = ofCast?.map((m): Measurement => ({ ...m, on: 'last' }));
+  if (same !== undefined && body === mesh) return same;
+  const twin = twins(mesh);
   const options = { side, on: 'last' as const, roughness: 0, wholeTo };
-  const felt = (mesh: Mesh): Mesh => lowPass(mesh, MEASURING_BLUR, twin);
-  const behind = takeMeasures({ mesh: felt(body), twin, filled }, options)?.measurements;
+  const felt = (of: Mesh) => ({ mesh: lowPass(of, MEASURING_BLUR, twin), twin, filled: filled() });
+  const behind = same ?? takeMeasures(felt(body), options)?.measurements;
   if (behind === undefined) throw new Error('the body of a measured cast holds no heel or ball');
-  if (body === last) return behind;
-  const ahead = takeToeMeasures({ mesh: felt(last), twin, filled }, options) ?? [];
-  return behind.map((m) => ahead.find((a) => a.id === m.id) ?? m);
+  if (body === mesh) return behind;
+  const ofToes = takeToeMeasures(felt(mesh), options) ?? [];
+  return behind.map((m) => ofToes.find((other) => other.id === m.id) ?? m);
 }
 
 const tooLow = (whole: number, wanted: number): CastError =>
