@@ -30,7 +30,7 @@ export async function runPipeline({ scan, unit, truth }: Phantom, secondPass: bo
     const outcome = await run(file, truth.side, 'auto');
     const seconds = (performance.now() - start) / 1000;
     const cleaned = outcome.measured.mesh;
-    const again = secondPass ? (await run(cleaned, truth.side, 'mm')).inspected.marks.length : undefined;
+    const again = secondPass ? newMarks(outcome, await run(cleaned, truth.side, 'mm')) : undefined;
     return {
       seconds,
       result: {
@@ -45,4 +45,15 @@ export async function runPipeline({ scan, unit, truth }: Phantom, secondPass: bo
     if (error instanceof CastError) return { refused: `${error.code}: ${error.message}` };
     throw error;
   }
+}
+
+/** How near a mark of the second pass must lie to one that the first pass left for the maker to be that one, mm. */
+const SAME_MARK = 8;
+
+/** Marks of the second pass that are not ones which the first pass found and left unsmoothed. */
+function newMarks(first: CastOutcome, second: CastOutcome): number {
+  const left = settledMarks(first.inspected, first.measured).filter((mark) => mark.decision !== 'smooth');
+  return settledMarks(second.inspected, second.measured).filter(
+    ({ centre }) => !left.some((mark) => Math.hypot(...[0, 1, 2].map((k) => mark.centre[k] - centre[k])) < SAME_MARK),
+  ).length;
 }

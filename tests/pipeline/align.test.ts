@@ -84,9 +84,11 @@ describe('the side', () => {
 
 describe('what is no foot', () => {
   it.each<[string, Mesh]>([
-    ['a thick post', closedCylinder(60, 240, 96, 80)],
+    ['a cylinder', closedCylinder(45, 260, 96, 80)],
+    ['a pipe', openCylinder(45, 260, 96, 80)],
     ['an egg', ellipsoid([130, 100, 95], [0, 0, 0], 5)],
     ['a rod', ellipsoid([130, 15, 15], [0, 0, 0], 5)],
+    ['a foot of twice the size', { ...feet[0].scan, positions: feet[0].scan.positions.map((c) => 2 * c) }],
   ])('%s is refused as such', (_, mesh) => {
     const error = refusal(() => alignCast(asRepaired(transformMesh(anyPose(3), mesh)), 'left', { overrideSide: true }));
     expect(error.code).toBe('not-a-foot');

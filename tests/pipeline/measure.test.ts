@@ -58,6 +58,16 @@ describe(`measuring the phantom of seed ${SEED}, whose first frame is 1.7° and 
     expect(off).toEqual([]);
   });
 
+  it('gives the same again from the settled frame: nothing moves by more than 0.02 mm', () => {
+    const again = measure({ ...cast, mesh: measured.mesh, transform: measured.transform });
+    const values = new Map(measured.measurements.map((m) => [m.id, isTaken(m) ? m.value : null]));
+    for (const m of again.measurements) {
+      const before = values.get(m.id) ?? null;
+      expect(isTaken(m)).toBe(before !== null);
+      if (isTaken(m) && before !== null) expect(Math.abs(m.value - before)).toBeLessThan(0.02);
+    }
+  });
+
   it('is surer of a smoother cast', () => {
     const rough = measureCast(cast, { mesh: cast.mesh, moved: new Uint8Array(cast.filled.length) }, inspect(cast, 0.8));
     const length = (m: MeasuredCast): number => {

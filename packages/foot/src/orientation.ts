@@ -27,7 +27,7 @@ const DIRECTIONS = 900;
 export interface Pose {
   /** Given coordinates → rough foot frame. */
   readonly transform: Transform;
-  /** Sum of squared misfits; 0 is the very shape. Below about 10 is a foot, above about 40 is none. */
+  /** Sum of squared misfits; 0 is the very shape. Feet are below about 25, a cylinder is about 60. */
   readonly misfit: number;
 }
 

@@ -5,8 +5,9 @@ export interface Plane {
   readonly c: number;
 }
 
-/** Height at which helper points stand outside the cast, as multiples of its extent: far above every real facet. */
-const FAR = 1e4;
+/** How far outside the cast helper points stand, as multiples of its extent, and how steep they rise: above every facet but a wall. */
+const FAR = 1e2;
+const STEEP = 1e2;
 
 /**
  * The supporting plane of the lower convex hull under (x, y): of all planes that have every point on or above them,
@@ -25,9 +26,9 @@ export function restPlaneUnder(positions: Float64Array, x: number, y: number): P
   }
   const scale = FAR * extent;
   const helpers = [
-    [x + 2 * scale, y, scale],
-    [x - scale, y + 2 * scale, scale],
-    [x - scale, y - 2 * scale, scale],
+    [x + 2 * scale, y, STEEP * scale],
+    [x - scale, y + 2 * scale, STEEP * scale],
+    [x - scale, y - 2 * scale, STEEP * scale],
   ];
   const point = (i: number): number[] =>
     i < 0 ? helpers[-1 - i] : [positions[3 * i], positions[3 * i + 1], positions[3 * i + 2]];

@@ -75,7 +75,7 @@ class Cut {
     return above === 1 || above === 2;
   }
 
-  /** The curve through triangle `start`, with what is above the plane on its left. */
+  /** The curve through triangle `start`, with what is above the plane on its right. */
   follow(start: number): SectionCurve {
     const forwardEdges: number[] = [];
     const forwardFaces: number[] = [];

@@ -67,7 +67,7 @@ function rowGrams(side: number): Float64Array[] {
  * @param weights area that each point stands for; 0 leaves it out
  */
 export function fitSplinePatch(flat: Float64Array, points: Float64Array, weights: Float64Array, options: SplineFitOptions): SplinePatch {
-  const cells = Math.max(4, Math.ceil((2 * options.half) / options.spacing));
+  const cells = Math.max(4, Math.ceil((2 * options.half) / options.spacing - 1e-9));
   const spacing = (2 * options.half) / cells;
   const side = cells + 3;
   const width = 3 * side + 3;

@@ -24,7 +24,10 @@ export const ALIGN = {
   poseCells: 34,
   poses: 6,
   /** A best pose with a greater misfit is no foot. */
-  worstMisfit: 75,
+  worstMisfit: 50,
+  /** Feet are this long, mm; a shape like a foot of another size is something else. */
+  shortest: 110,
+  longest: 380,
   /** Side evidence beyond this against the declared side is a contradiction; the scale is −1 to 1. */
   contradiction: 0.25,
 } as const;
@@ -63,6 +66,8 @@ export function alignCast(cast: RepairedCast, side: Side, options: AlignOptions 
   }
   const settled = settleFrame(mesh, twin, side, pose);
   if (settled === null) throw notAFoot();
+  const { footLength } = settled.landmarks;
+  if (footLength < ALIGN.shortest || footLength > ALIGN.longest) throw notAFoot();
   if (!settled.settled) warnings.push('The foot frame did not come to rest; the mean of its last states is used.');
   const standing = transformMesh(settled.transform, cast.mesh);
   const filled = new Uint8Array(mesh.positions.length / 3);
