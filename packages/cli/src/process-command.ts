@@ -1,7 +1,7 @@
 import { basename, extname } from 'node:path';
 import { Option } from 'commander';
 import type { Command } from 'commander';
-import { castFiles } from '@cast-to-last/pipeline/cast-files';
+import { castFiles, lastThreeMf } from '@cast-to-last/pipeline/cast-files';
 import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
 import { parseOrder, refuseSideNotOrdered } from '@cast-to-last/pipeline/order';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
@@ -78,9 +78,12 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
     const header: SheetHeader = {
       orderNumber: order.orderNumber, customerNumber: order.customerNumber, remarks: order.remarks, date: order.date ?? today(), fileName, programVersion: PROGRAM_VERSION,
     };
+    const threeMf = lastThreeMf(outcome);
+    // Awaited with the other files; a sheet that fails before that is the failure to tell of.
+    threeMf.catch(() => undefined);
     const sheet = options.sheet ? await progress.step('draw-sheet', drawSheetKey(progress.stages.map((s) => s.key), rules, header), () => drawSheetOf(outcome, header)) : null;
     const report = buildReport(outcome, { fileName, stages: progress.stages, programVersion: PROGRAM_VERSION });
-    const files = await castFiles(outcome, report, sheet);
+    const files = await castFiles(outcome, report, sheet, threeMf);
     await writeFolder(options.out, files);
     progress.stop();
     if (options.json) process.stdout.write(`${JSON.stringify(report, null, 2)}\n`);

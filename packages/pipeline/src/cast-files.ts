@@ -15,10 +15,13 @@ export const CAST_FILE_NAMES = ['report.json', 'cleaned.stl', 'last.stl', 'last.
 
 const utf8 = new TextEncoder();
 
-/** The files of one outcome, the sheet among them where there is one. */
-export async function castFiles(outcome: CastOutcome, report: Report, sheet: Uint8Array | null): Promise<CastFile[]> {
-  // The archive is compressed beside the thread while the other large files are made.
-  const threeMf = writeThreeMf(outcome.last.mesh, { title: 'last' });
+/** last.3mf. It is compressed beside the thread: a host that asks for it early does other work meanwhile. */
+export const lastThreeMf = ({ last }: Pick<CastOutcome, 'last'>): Promise<Uint8Array> => writeThreeMf(last.mesh, { title: 'last' });
+
+/** The files of one outcome, the sheet among them where there is one. `threeMf` is what `lastThreeMf` gives. */
+export async function castFiles(
+  outcome: CastOutcome, report: Report, sheet: Uint8Array | null, threeMf: Promise<Uint8Array> = lastThreeMf(outcome),
+): Promise<CastFile[]> {
   const cleaned = writeStl(outcome.measured.mesh, { title: 'cleaned cast, foot frame' });
   const last = writeStl(outcome.last.mesh, { title: 'last, foot frame' });
   const review = reviewGlb(outcome);
