@@ -12,7 +12,7 @@ import { CastError } from '@cast-to-last/pipeline/errors';
 import type { MeasuredCast } from '@cast-to-last/pipeline/records';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
 import { buildLast } from '@cast-to-last/pipeline/stages/build-last';
-import { MEASURING_BLUR } from '@cast-to-last/pipeline/stages/measure';
+import { MEASURING_BLUR } from '@cast-to-last/foot/felt-surface';
 import { makePhantom } from '../phantoms/make-phantom.js';
 
 const SEED = 7;

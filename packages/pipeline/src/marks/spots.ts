@@ -1,4 +1,3 @@
-import { vertexCount } from '@cast-to-last/geometry/mesh';
 import type { EvenFilter } from './even-filter.js';
 import { evenFilter } from './even-filter.js';
 import type { InspectionSurface } from './inspection-surface.js';
@@ -25,6 +24,8 @@ export const SPOTS = {
   leastHeight: 0.3,
   /** A gap narrower than this many spacings of the vertices shows facets, not marks. */
   leastSpacings: 1.7,
+  /** Gaps from here on are asked at every few vertices only, mm. */
+  sparseFrom: 7,
   /** Directions that must have a profile long enough. */
   leastLines: 4,
   /** A wider gap is asked only where it shows this much more than a narrower one at about the same place. */
@@ -38,13 +39,32 @@ export const SPOTS = {
  */
 export function findSpots(surface: InspectionSurface): Spot[] {
   const filters = SPOTS.gaps.filter((gap) => gap >= SPOTS.leastSpacings * surface.spacing).map((gap) => evenFilter(gap, Math.max(SPOTS.leastReach, SPOTS.reachShare * gap), STEP));
-  const profiles = new LineProfiles(surface, (filters[filters.length - 1].to + 1) * STEP);
-  const count = vertexCount(surface.mesh);
+  // A wide gap's height changes slowly from place to place: every few vertices are enough, which spares most of the long lines.
+  const narrow = filters.filter(({ gap }) => gap < SPOTS.sparseFrom);
+  const wide = filters.filter(({ gap }) => gap >= SPOTS.sparseFrom);
+  const all = Uint32Array.from(surface.areas.keys());
+  return standouts(surface, [...askAll(surface, narrow, all), ...askAll(surface, wide, spreadOut(surface))]);
+}
+
+/** The spots of each gap, asked at the given vertices. */
+function askAll(surface: InspectionSurface, filters: readonly EvenFilter[], vertices: Uint32Array): Spot[][] {
   const byGap: Spot[][] = filters.map(() => []);
-  for (let vertex = 0; vertex < count; vertex++) {
-    if (surface.unsure[vertex] === 0) askAt(profiles, filters, vertex, byGap);
+  if (filters.length === 0) return byGap;
+  const profiles = new LineProfiles(surface, (filters[filters.length - 1].to + 1) * STEP);
+  for (const vertex of vertices) if (surface.unsure[vertex] === 0) askAt(profiles, filters, vertex, byGap);
+  return byGap;
+}
+
+/** Vertices no two of which are neighbours, so many that every other one has a neighbour among them. */
+function spreadOut({ neighbours: { offsets, items }, areas }: InspectionSurface): Uint32Array {
+  const near = new Uint8Array(areas.length);
+  const chosen: number[] = [];
+  for (let v = 0; v < areas.length; v++) {
+    if (near[v] === 1) continue;
+    chosen.push(v);
+    for (let i = offsets[v]; i < offsets[v + 1]; i++) near[items[i]] = 1;
   }
-  return standouts(surface, byGap);
+  return Uint32Array.from(chosen);
 }
 
 /** Adds the vertex to the spots of every gap at which it stands out. */

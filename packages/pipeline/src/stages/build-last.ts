@@ -1,17 +1,15 @@
+import { feltSurface } from '@cast-to-last/foot/felt-surface';
 import type { Measurement } from '@cast-to-last/foot/measures';
 import { takeMeasures, takeToeMeasures } from '@cast-to-last/foot/take-measures';
 import type { Side } from '@cast-to-last/foot/side';
 import { stretchToes } from '@cast-to-last/foot/stretch-toes';
 import { capLoop } from '@cast-to-last/geometry/cap-loop';
-import { lowPass } from '@cast-to-last/geometry/low-pass';
 import { bounds } from '@cast-to-last/geometry/mesh';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { SolidError, withSolids } from '@cast-to-last/geometry/solid';
-import { twins } from '@cast-to-last/geometry/topology';
 import { CastError } from '../errors.js';
 import type { AlignedCast, Last, MeasuredCast } from '../records.js';
 import type { LastRules } from '../rules.js';
-import { MEASURING_BLUR } from './measure.js';
 
 /**
  * Makes the cleaned cast a last, first form: the top closed, cut flat at the rule's height where it names one, the rule's
@@ -88,13 +86,11 @@ interface LastSurface {
 function measureLast({ body, mesh, filled, side, wholeTo }: LastSurface, ofCast: readonly Measurement[] | null): readonly Measurement[] {
   const same = ofCast?.map((m): Measurement => ({ ...m, on: 'last' }));
   if (same !== undefined && body === mesh) return same;
-  const twin = twins(mesh);
   const options = { side, on: 'last' as const, roughness: 0, wholeTo };
-  const felt = (of: Mesh) => ({ mesh: lowPass(of, MEASURING_BLUR, twin), twin, filled: filled() });
-  const behind = same ?? takeMeasures(felt(body), options)?.measurements;
+  const behind = same ?? takeMeasures(feltSurface(body, filled()), options)?.measurements;
   if (behind === undefined) throw new Error('the body of a measured cast holds no heel or ball');
   if (body === mesh) return behind;
-  const ofToes = takeToeMeasures(felt(mesh), options) ?? [];
+  const ofToes = takeToeMeasures(feltSurface(mesh, filled()), options) ?? [];
   return behind.map((m) => ofToes.find((other) => other.id === m.id) ?? m);
 }
 

@@ -1,31 +1,26 @@
 import { coarsen } from '@cast-to-last/geometry/coarsen';
-import { lowPass } from '@cast-to-last/geometry/low-pass';
-import { rememberedNeighbours, rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
 import { twins } from '@cast-to-last/geometry/topology';
 import { compose, identity, transformMesh } from '@cast-to-last/geometry/transform';
+import { feltSurface } from '@cast-to-last/foot/felt-surface';
 import { settleFrame } from '@cast-to-last/foot/frame';
 import { takeMeasures } from '@cast-to-last/foot/take-measures';
 import { CastError } from '../errors.js';
 import type { AlignedCast, InspectedCast, MeasuredCast, SmoothedCast } from '../records.js';
 import { ALIGN, wholeTo } from './align.js';
 
-/** Noise finer than this is taken off before measuring, mm (standard deviation of the blur): a tape does not feel it. */
-export const MEASURING_BLUR = 1;
-
 /**
  * Settles the foot frame on the cleaned surface and takes every measure of it. Marks moved the points that the first
  * frame rested on; the report's frame and measures are those of the cleaned cast.
  */
 export function measureCast(aligned: AlignedCast, smoothed: SmoothedCast, inspected: InspectedCast): MeasuredCast {
-  const twin = rememberedTwins(smoothed.mesh);
-  const felt = lowPass(smoothed.mesh, MEASURING_BLUR, twin, rememberedNeighbours(smoothed.mesh));
+  const felt = feltSurface(smoothed.mesh, aligned.filled);
   // First at the spacing of the pose, where a round costs little; then on the whole surface, where few rounds are left.
-  const { mesh: coarse } = coarsen(felt, ALIGN.spacing, rememberedNeighbours(felt));
+  const { mesh: coarse } = coarsen(felt.mesh, ALIGN.spacing);
   const near = settleFrame(coarse, twins(coarse), aligned.side, identity())?.transform ?? identity();
-  const settle = settleFrame(felt, twin, aligned.side, near)?.transform ?? near;
+  const settle = settleFrame(felt.mesh, felt.twin, aligned.side, near)?.transform ?? near;
   const mesh = transformMesh(settle, smoothed.mesh);
   const taken = takeMeasures(
-    { mesh: transformMesh(settle, felt), twin, filled: aligned.filled },
+    { ...felt, mesh: transformMesh(settle, felt.mesh) },
     { side: aligned.side, on: 'cast', roughness: inspected.roughness / 2, wholeTo: wholeTo(mesh, aligned.opening) },
   );
   if (taken === null) {

@@ -1,0 +1,29 @@
+import { coarsen } from '@cast-to-last/geometry/coarsen';
+import { lowPass } from '@cast-to-last/geometry/low-pass';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { meanEdgeLength } from '@cast-to-last/geometry/quantities';
+import { rememberedNeighbours, rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
+import { twins } from '@cast-to-last/geometry/topology';
+import type { Wrapped } from './girths.js';
+
+/** Noise finer than this is taken off before measuring, mm (standard deviation of the blur): a tape does not feel it. */
+export const MEASURING_BLUR = 1;
+
+/**
+ * Edges shorter than this, mm, are first brought to `spacing`: the blur of a finer mesh would take ever more rounds, and
+ * its cells' means take off the noise as well.
+ */
+export const FINEST_FELT = { edge: 0.75, spacing: 0.9 } as const;
+
+/** A surface as a tape feels it, in the coordinates of the mesh. Only for meshes whose triangles are never changed in place. */
+export function feltSurface(mesh: Mesh, filled: Uint8Array): Wrapped {
+  if (meanEdgeLength(mesh) >= FINEST_FELT.edge) {
+    const twin = rememberedTwins(mesh);
+    return { mesh: lowPass(mesh, MEASURING_BLUR, twin, rememberedNeighbours(mesh)), twin, filled };
+  }
+  const { mesh: even, cellOf } = coarsen(mesh, FINEST_FELT.spacing, rememberedNeighbours(mesh));
+  const made = new Uint8Array(even.positions.length / 3);
+  for (let v = 0; v < cellOf.length; v++) if (filled[v] === 1) made[cellOf[v]] = 1;
+  const twin = twins(even);
+  return { mesh: lowPass(even, MEASURING_BLUR, twin), twin, filled: made };
+}
