@@ -25,7 +25,9 @@ export const SPOTS = {
   /** A gap narrower than this many spacings of the vertices shows facets, not marks. */
   leastSpacings: 1.7,
   /** Gaps from here on are asked at every few vertices only, mm. */
-  sparseFrom: 7,
+  sparseFrom: 9,
+  /** … and a spot then moves to its highest neighbour, this many times at the most. */
+  climb: 3,
   /** Directions that must have a profile long enough. */
   leastLines: 4,
   /** A wider gap is asked only where it shows this much more than a narrower one at about the same place. */
@@ -43,7 +45,28 @@ export function findSpots(surface: InspectionSurface): Spot[] {
   const narrow = filters.filter(({ gap }) => gap < SPOTS.sparseFrom);
   const wide = filters.filter(({ gap }) => gap >= SPOTS.sparseFrom);
   const all = Uint32Array.from(surface.areas.keys());
-  return standouts(surface, [...askAll(surface, narrow, all), ...askAll(surface, wide, spreadOut(surface))]);
+  const spots = standouts(surface, [...askAll(surface, narrow, all), ...askAll(surface, wide, spreadOut(surface))]);
+  const climber = wide.length === 0 ? null : new LineProfiles(surface, (wide[wide.length - 1].to + 1) * STEP);
+  return spots.map((spot) => {
+    const filter = wide.find(({ gap }) => gap === spot.gap);
+    return filter === undefined || climber === null ? spot : climb(surface, climber, filter, spot);
+  });
+}
+
+/** The highest spot that is reached from neighbour to higher neighbour. */
+function climb(surface: InspectionSurface, profiles: LineProfiles, filter: EvenFilter, from: Spot): Spot {
+  const { offsets, items } = surface.neighbours;
+  let best = from;
+  for (let step = 0; step < SPOTS.climb; step++) {
+    const around: Spot[][] = [[]];
+    for (let i = offsets[best.vertex]; i < offsets[best.vertex + 1]; i++) {
+      if (surface.unsure[items[i]] === 0) askAt(profiles, [filter], items[i], around);
+    }
+    const higher = around[0].reduce((a, b) => (b.height > 0 === best.height > 0 && Math.abs(b.height) > Math.abs(a.height) ? b : a), best);
+    if (higher === best) return best;
+    best = higher;
+  }
+  return best;
 }
 
 /** The spots of each gap, asked at the given vertices. */
