@@ -120,6 +120,16 @@ describe('measures of an ellipsoid on the rest plane, by closed form', () => {
     }
   });
 
+  it('on surface that repair made, say that they lie on it and are less sure by its 2 mm; the values stay', () => {
+    const made = measured(body, {}, new Uint8Array(body.positions.length / 3).fill(1));
+    for (const id of ['foot-length', 'instep-height', 'ball-girth', 'instep-girth'] as const) {
+      const [scanned, filled] = [found.get(id) as TakenMeasurement, made.get(id) as TakenMeasurement];
+      expect(filled.value).toBe(scanned.value);
+      expect(filled.onFilled).toBe(1);
+      expect(filled.uncertainty).toBeCloseTo(Math.hypot(scanned.uncertainty, 2), 9);
+    }
+  });
+
   it('are the same on the mirrored body as a left one, and as those of a last', () => {
     const left = measured(mirrorMesh(body), { side: 'left', on: 'last' });
     for (const [id, m] of found) {
