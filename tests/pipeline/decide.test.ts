@@ -3,7 +3,7 @@ import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
 import { decide } from '@cast-to-last/pipeline/marks/decide';
 import type { AlignedCast, Mark } from '@cast-to-last/pipeline/records';
 import { parseRules } from '@cast-to-last/pipeline/rules';
-import type { FoundMark } from '@cast-to-last/pipeline/stages/find-marks';
+import type { FoundMark } from '@cast-to-last/pipeline/marks/found-mark';
 import { handMadeOutcome } from '../support/hand-made-outcome.js';
 
 const aligned: AlignedCast = handMadeOutcome().aligned;

@@ -34,8 +34,6 @@ const decisions = z.strictObject({
 });
 
 export type Decisions = z.output<typeof decisions>;
-export type MarkDecisionEntry = Decisions['marks'][number];
-export type PatchDecision = Decisions['patches'][number];
 
 export const NO_DECISIONS: Decisions = { marks: [], patches: [] };
 

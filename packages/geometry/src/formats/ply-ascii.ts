@@ -17,7 +17,7 @@ export class PlyAsciiRows {
     return this.size - this.scanner.at;
   }
 
-  skip(element: PlyElement): void {
+  passOver(element: PlyElement): void {
     if (element.properties.length === 0) return;
     for (let i = 0; i < element.count; i++) this.eachProperty(element, null, null);
   }

@@ -46,7 +46,7 @@ export class PlyBinaryRows {
     return this.v.byteLength - this.at;
   }
 
-  skip(element: PlyElement): void {
+  passOver(element: PlyElement): void {
     const row = fixedRowBytes(element);
     if (row !== null) {
       this.at += row * element.count;

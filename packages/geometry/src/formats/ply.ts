@@ -39,7 +39,7 @@ export function readPly(bytes: Uint8Array, start: number, maxTriangles: number):
       if (element.name === 'tristrips' && element.count > 0) {
         throw new MeshFormatError('unsupported-content', 'The PLY file holds its surface as triangle strips, which are not read here.');
       }
-      rows.skip(element);
+      rows.passOver(element);
     }
   }
   if (positions === null || positions.length === 0) throw new MeshFormatError('no-triangles', 'The PLY file holds no vertices.');

@@ -1,4 +1,5 @@
 import type { Mesh } from '../mesh.js';
+import { triangleNormals } from '../quantities.js';
 import { MeshFormatError } from './format-error.js';
 import type { MeshFile } from './mesh-file.js';
 import { grouped } from './mesh-file.js';
@@ -121,28 +122,15 @@ export function writeStl(mesh: Mesh, options: WriteStlOptions = {}): Uint8Array 
   const title = (options.title ?? WRITE_STL_DEFAULTS.title).replace(/[^\x20-\x7e]/g, '?').replace(/^\s*solid/i, '_$&');
   for (let i = 0; i < Math.min(80, title.length); i++) bytes[i] = title.charCodeAt(i);
   v.setUint32(80, count, true);
+  const normals = triangleNormals(mesh);
   for (let i = 0, at = HEADER; i < t.length; i += 3, at += RECORD) {
-    const a = 3 * t[i];
-    const b = 3 * t[i + 1];
-    const c = 3 * t[i + 2];
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const wx = p[c] - p[a];
-    const wy = p[c + 1] - p[a + 1];
-    const wz = p[c + 2] - p[a + 2];
-    const nx = uy * wz - uz * wy;
-    const ny = uz * wx - ux * wz;
-    const nz = ux * wy - uy * wx;
-    const length = Math.sqrt(nx * nx + ny * ny + nz * nz);
+    const length = Math.sqrt(normals[i] * normals[i] + normals[i + 1] * normals[i + 1] + normals[i + 2] * normals[i + 2]);
     const scale = length > 0 ? 1 / length : 0;
-    v.setFloat32(at, nx * scale, true);
-    v.setFloat32(at + 4, ny * scale, true);
-    v.setFloat32(at + 8, nz * scale, true);
     for (let k = 0; k < 3; k++) {
-      v.setFloat32(at + 12 + 4 * k, p[a + k], true);
-      v.setFloat32(at + 24 + 4 * k, p[b + k], true);
-      v.setFloat32(at + 36 + 4 * k, p[c + k], true);
+      v.setFloat32(at + 4 * k, normals[i + k] * scale, true);
+      v.setFloat32(at + 12 + 4 * k, p[3 * t[i] + k], true);
+      v.setFloat32(at + 24 + 4 * k, p[3 * t[i + 1] + k], true);
+      v.setFloat32(at + 36 + 4 * k, p[3 * t[i + 2] + k], true);
     }
   }
   return bytes;

@@ -1,7 +1,8 @@
 import { vertexCount } from '@cast-to-last/geometry/mesh';
-import { evenFilter } from './even-filter.js';
+import { askedHeight, evenFilter } from './even-filter.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { offTheBlurred } from './off-the-blurred.js';
+import { offNeighbours } from './off-neighbours.js';
 import { LINES, LineProfiles, STEP } from './line-profiles.js';
 
 export const CRESTS = {
@@ -43,7 +44,7 @@ export function findCrests(surface: InspectionSurface): Crests {
   const along = new Float64Array(3);
   const byLine = new Float64Array(LINES);
   for (let vertex = 0; vertex < count; vertex++) {
-    if (surface.unsure[vertex] === 1 || standsOff(surface, vertex) < CRESTS.least / 4) continue;
+    if (surface.unsure[vertex] === 1 || Math.abs(offNeighbours(surface, vertex)) < CRESTS.least / 4) continue;
     profiles.at(vertex);
     let across = -1;
     for (let line = 0; line < LINES; line++) {
@@ -51,8 +52,7 @@ export function findCrests(surface: InspectionSurface): Crests {
       const steps = profiles.take(line);
       for (const filter of filters) {
         if (filter.to > steps) continue;
-        let asked = 0;
-        for (let k = filter.from; k <= filter.to; k++) asked += filter.weights[k - filter.from] * profiles.mean[k - 1];
+        const asked = askedHeight(filter, profiles.mean);
         if (Math.abs(asked) > Math.abs(byLine[line])) byLine[line] = -asked;
       }
       if (across < 0 || Math.abs(byLine[line]) > Math.abs(byLine[across])) across = line;
@@ -100,17 +100,4 @@ function alongStrips(surface: InspectionSurface, height: Float64Array, direction
     steady[v] = sum / reached.length;
   }
   return steady;
-}
-
-/** How far the vertex stands off from the mean of its neighbours along its normal, mm: cheap, and 0 on what is flat. */
-function standsOff(surface: InspectionSurface, vertex: number): number {
-  const p = surface.mesh.positions;
-  const n = surface.normals;
-  const { offsets, items } = surface.neighbours;
-  let sum = 0;
-  for (let i = offsets[vertex]; i < offsets[vertex + 1]; i++) {
-    const w = items[i];
-    for (let k = 0; k < 3; k++) sum += n[3 * vertex + k] * (p[3 * vertex + k] - p[3 * w + k]);
-  }
-  return Math.abs(sum / (offsets[vertex + 1] - offsets[vertex] || 1));
 }

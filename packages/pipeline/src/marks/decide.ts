@@ -4,7 +4,7 @@ import { DECISION_REACH_MM } from '../decisions.js';
 import type { AlignedCast, Mark, MarkDecision } from '../records.js';
 import type { MarkRules, SmoothingRules } from '../rules.js';
 import { groundOf } from './accept.js';
-import type { FoundMark } from '../stages/find-marks.js';
+import type { FoundMark } from './found-mark.js';
 
 /** What the rules say of marks: their depth and place, and whether seams and ridges are smoothed at all. */
 export interface DecisionRules {

@@ -37,3 +37,10 @@ export function evenFilter(gap: number, reach: number, step: number): EvenFilter
   }
   return { gap, from, to, weights };
 }
+
+/** The height over the middle that both sides of the gap ask for. @param mean mean of the samples at +k and −k, from k = 1 */
+export function askedHeight(filter: EvenFilter, mean: Float64Array): number {
+  let asked = 0;
+  for (let k = filter.from; k <= filter.to; k++) asked += filter.weights[k - filter.from] * mean[k - 1];
+  return asked;
+}

@@ -1,8 +1,7 @@
-import { ExponentialMap } from '@cast-to-last/geometry/exponential-map';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { vertexCount } from '@cast-to-last/geometry/mesh';
 import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/spline-patch';
-import { FAIR } from './fair-surface.js';
+import { FAIR, FairSurface } from './fair-surface.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { nearOnSurface } from './near-on-surface.js';
 
@@ -42,8 +41,8 @@ export function mend(cast: Mesh, surface: InspectionSurface, patches: readonly P
   const positions = cast.positions.slice();
   const moved = new Uint8Array(vertexCount(cast));
   const members = cellMembers(surface);
-  const map = new ExponentialMap(surface.mesh, surface.neighbours, surface.normals);
-  for (const patch of patches) mendOne(positions, moved, cast, surface, patch, masked, locked, members, map);
+  const around = new FairSurface(surface);
+  for (const patch of patches) mendOne(positions, moved, cast, surface, patch, masked, locked, members, around);
   return { mesh: { positions, triangles: cast.triangles }, moved };
 }
 
@@ -72,7 +71,7 @@ function mendOne(
   masked: Uint8Array,
   locked: Uint8Array,
   members: Members,
-  map: ExponentialMap,
+  around: FairSurface,
 ): void {
   const outer = patch.margin + MEND.blend;
   const { reached, distance } = nearOnSurface(surface, patch.vertices, outer + 2);
@@ -83,7 +82,7 @@ function mendOne(
   // Sums over the windows of weight × displacement, by fine vertex.
   const sums = new Map<number, Float64Array>();
   for (const centre of windowCentres(surface, patch, reached)) {
-    addWindow(sums, cast, surface, centre, core, masked, members, map);
+    addWindow(sums, cast, surface, centre, core, masked, members, around);
   }
   const weightOf = blendWeights(cast, surface, reached, distance, patch.margin, members);
   for (const [v, sum] of sums) {
@@ -124,7 +123,7 @@ function addWindow(
   core: ReadonlySet<number>,
   masked: Uint8Array,
   members: Members,
-  map: ExponentialMap,
+  around: FairSurface,
 ): void {
   const p = surface.mesh.positions;
   let farthest = 0;
@@ -132,28 +131,23 @@ function addWindow(
   const whole = farthest <= MEND.single;
   const cover = (whole ? farthest : MEND.window) + MEND.blend + 1;
   const half = cover + FAIR.ring - MEND.blend;
-  const flat = map.around(centre, 1.15 * half);
-  const count = flat.vertices.length;
-  const points = new Float64Array(3 * count);
-  const weights = new Float64Array(count);
-  for (let i = 0; i < count; i++) {
-    const c = flat.vertices[i];
-    for (let k = 0; k < 3; k++) points[3 * i + k] = p[3 * c + k];
-    if (core.has(c) || masked[c] === 1 || Math.hypot(flat.flat[2 * i], flat.flat[2 * i + 1]) > half) continue;
-    weights[i] = surface.areas[c];
-  }
-  const fair = fitSplinePatch(flat.flat, points, weights, { half, ...FAIR });
+  const { vertices, flat, points, distance } = around.lookAround(centre, 1.15 * half);
+  const weights = new Float64Array(vertices.length);
+  vertices.forEach((c, i) => {
+    if (!core.has(c) && masked[c] === 0 && distance[i] <= half) weights[i] = surface.areas[c];
+  });
+  const fair = fitSplinePatch(flat, points, weights, { half, ...FAIR });
   const foot = newPatchFoot();
   const fine = cast.positions;
-  for (let i = 0; i < count; i++) {
-    const r = Math.hypot(flat.flat[2 * i], flat.flat[2 * i + 1]) / cover;
+  for (let i = 0; i < vertices.length; i++) {
+    const r = distance[i] / cover;
     if (r >= 1) continue;
     const share = whole ? 1 : (1 - r * r) ** 2;
-    const c = flat.vertices[i];
+    const c = vertices[i];
     for (let j = members.offsets[c]; j < members.offsets[c + 1]; j++) {
       const v = members.items[j];
-      foot.u = flat.flat[2 * i];
-      foot.v = flat.flat[2 * i + 1];
+      foot.u = flat[2 * i];
+      foot.v = flat[2 * i + 1];
       projectToPatch(fair, fine[3 * v], fine[3 * v + 1], fine[3 * v + 2], foot, 3);
       let sum = sums.get(v);
       if (sum === undefined) sums.set(v, (sum = new Float64Array(4)));

@@ -1,5 +1,5 @@
 import type { EvenFilter } from './even-filter.js';
-import { evenFilter } from './even-filter.js';
+import { askedHeight, evenFilter } from './even-filter.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { ASKING_ORDER, LineProfiles, STEP } from './line-profiles.js';
 
@@ -104,9 +104,7 @@ function askAt(profiles: LineProfiles, filters: readonly EvenFilter[], vertex: n
     for (let f = 0; f < filters.length; f++) {
       const filter = filters[f];
       if (dead[f] === 1 || filter.to > steps) continue;
-      let asked = 0;
-      for (let k = filter.from; k <= filter.to; k++) asked += filter.weights[k - filter.from] * profiles.mean[k - 1];
-      const height = -asked;
+      const height = -askedHeight(filter, profiles.mean);
       const now = height > 0 ? 1 : -1;
       if (Math.abs(height) < SPOTS.leastHeight || (sign[f] !== 0 && sign[f] !== now)) {
         dead[f] = 1;

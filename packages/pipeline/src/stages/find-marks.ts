@@ -1,5 +1,5 @@
 import { vertexNormals } from '@cast-to-last/geometry/quantities';
-import type { AlignedCast, InspectedCast, Mark } from '../records.js';
+import type { AlignedCast, InspectedCast } from '../records.js';
 import type { Decisions } from '../decisions.js';
 import type { MarkRules } from '../rules.js';
 import { groundOf } from '../marks/accept.js';
@@ -9,15 +9,14 @@ import { decide } from '../marks/decide.js';
 import { findDots } from '../marks/dots.js';
 import type { Extent } from '../marks/extent.js';
 import { ExtentFinder } from '../marks/extent.js';
+import type { FoundMark } from '../marks/found-mark.js';
 import type { InspectionSurface } from '../marks/inspection-surface.js';
 import { inspectionSurface } from '../marks/inspection-surface.js';
 import { MEND, mend } from '../marks/mend.js';
 import type { Ridge } from '../marks/ridges.js';
 import { dropShadows, linkRidges } from '../marks/ridges.js';
+import { roughness } from '../marks/roughness.js';
 import { findSeam } from '../marks/seam.js';
-
-/** A mark before the decision on it. */
-export type FoundMark = Omit<Mark, 'id' | 'decision' | 'why'>;
 
 /** Vertices farther apart than this, mm, cannot show a seam or a bandage's edge; none is sought. */
 const WIDEST_FOR_LINES = 3.2;
@@ -80,26 +79,3 @@ const asDot = (extent: Extent): FoundMark => ({
   centreVertex: extent.centreVertex,
   margin: extent.margin,
 });
-
-/** Standard deviation of the surface's texture and noise: how far coarse vertices stand off from the mean of their neighbours, on its robust scale. */
-function roughness(surface: InspectionSurface): number {
-  const p = surface.mesh.positions;
-  const n = surface.normals;
-  const { offsets, items } = surface.neighbours;
-  const off: number[] = [];
-  for (let v = 0; v + 1 < offsets.length; v += 3) {
-    const degree = offsets[v + 1] - offsets[v];
-    if (surface.unsure[v] === 1 || degree === 0) continue;
-    let sum = 0;
-    for (let i = offsets[v]; i < offsets[v + 1]; i++) {
-      const w = items[i];
-      for (let k = 0; k < 3; k++) sum += n[3 * v + k] * (p[3 * v + k] - p[3 * w + k]);
-    }
-    off.push(sum / degree);
-  }
-  if (off.length === 0) return 0;
-  off.sort((a, b) => a - b);
-  const quartile = (share: number): number => off[Math.min(off.length - 1, Math.floor(share * off.length))];
-  // The range between the quartiles of a normal distribution is 1.349 standard deviations.
-  return (quartile(0.75) - quartile(0.25)) / 1.349;
-}
