@@ -9,7 +9,7 @@ export function summary(report: Report, orderNumber: string, folder: string, fil
   for (const id of MAIN_MEASURES) {
     const m = report.measurements.find((other) => other.id === id && other.on === 'cast');
     if (m === undefined) continue;
-    lines.push('value' in m ? `  ${m.label}: ${m.value.toFixed(1)} ± ${m.uncertainty.toFixed(1)} mm` : `  ${m.label}: absent. ${m.absent}`);
+    lines.push('value' in m ? `  ${m.label}: ${m.value.toFixed(1)} ± ${Math.max(0.1, m.uncertainty).toFixed(1)} mm` : `  ${m.label}: absent. ${m.absent}`);
   }
   const { parisPoint, uk } = report.sizes;
   lines.push(`  size: Paris point ${parisPoint}, UK ${uk ?? 'none'} (the report names the convention)`);
