@@ -3,7 +3,7 @@ import { Option } from 'commander';
 import type { Command } from 'commander';
 import { castFiles, lastThreeMf } from '@cast-to-last/pipeline/cast-files';
 import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
-import { parseOrder, refuseSideNotOrdered } from '@cast-to-last/pipeline/order';
+import { castingOf, parseOrder, refuseSideNotOrdered } from '@cast-to-last/pipeline/order';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
 import type { CastInput, CastOutcome } from '@cast-to-last/pipeline/outcome';
 import { drawSheetKey, makeLast } from '@cast-to-last/pipeline/pipeline';
@@ -70,6 +70,7 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
     unit: options.unit,
     wallMm: options.wall,
     sideOverride: options.overrideSide,
+    casting: castingOf(order),
   };
 
   const progress = followStages({ stages: STAGE_NAMES.length - (options.sheet ? 0 : 1), quiet: options.quiet, out: process.stderr });

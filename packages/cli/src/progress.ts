@@ -6,10 +6,10 @@ const WORDS: Record<StageName, string> = {
   'read-scan': 'reading the scan',
   repair: 'repairing the surface',
   align: 'standing it up',
-  'check-cast': 'checking the cast',
   'find-marks': 'finding marks',
   'smooth-marks': 'smoothing marks',
   measure: 'measuring',
+  'check-cast': 'checking the cast',
   'build-last': 'building the last',
   'draw-sheet': 'drawing the sheet',
 };

@@ -1,5 +1,6 @@
 import type { Side } from '@cast-to-last/foot/side';
 import type { Sizes } from '@cast-to-last/foot/sizes';
+import type { Casting } from './order.js';
 import type {
   AlignedCast, CastCheck, InspectedCast, Last, LengthUnit, MeasuredCast, RepairedCast, Scan, ScanKind, SmoothedCast,
 } from './records.js';
@@ -17,6 +18,8 @@ export interface CastInput {
   readonly wallMm?: number;
   /** Go on where the declared side contradicts the shape. */
   readonly sideOverride?: boolean;
+  /** What the order says of how the cast was taken. */
+  readonly casting?: Casting;
 }
 
 /** Every record that the stages made of one cast. */
@@ -40,7 +43,7 @@ export type Step = <T>(name: StageName, key: string, run: () => T | Promise<T>) 
 
 /** In the order of the work; the last one is the host's choice. */
 export const STAGE_NAMES = [
-  'read-scan', 'repair', 'align', 'check-cast', 'find-marks', 'smooth-marks', 'measure', 'build-last', 'draw-sheet',
+  'read-scan', 'repair', 'align', 'find-marks', 'smooth-marks', 'measure', 'check-cast', 'build-last', 'draw-sheet',
 ] as const;
 
 export type StageName = (typeof STAGE_NAMES)[number];

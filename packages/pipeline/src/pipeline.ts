@@ -19,10 +19,10 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'read-scan': 1,
   repair: 1,
   align: 1,
-  'check-cast': 1,
   'find-marks': 1,
   'smooth-marks': 1,
   measure: 1,
+  'check-cast': 1,
   'build-last': 1,
   'draw-sheet': 1,
 };
@@ -34,7 +34,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
 export async function makeLast(input: CastInput, rules: RuleSet, decisions: Decisions, step: Step): Promise<CastOutcome> {
   refuseShells(input);
   const inputSha256 = sha256(input.bytes);
-  const { bytes, unit, kind, side, sideOverride: overrideSide = false } = input;
+  const { bytes, unit, kind, side, sideOverride: overrideSide = false, casting = {} } = input;
   const keyOf = (name: StageName, before: string[], reads: unknown) => stageKey(name, STAGE_VERSIONS[name], before, reads);
 
   const scanKey = keyOf('read-scan', [inputSha256], { unit, kind });
@@ -46,9 +46,6 @@ export async function makeLast(input: CastInput, rules: RuleSet, decisions: Deci
   const alignKey = keyOf('align', [repairKey], { side, overrideSide });
   const aligned = await step('align', alignKey, () => alignCast(repaired, side, { overrideSide }));
 
-  const checkKey = keyOf('check-cast', [alignKey], null);
-  const check = await step('check-cast', checkKey, () => checkCast(aligned));
-
   const markRules = { marks: rules.marks, smoothing: { seam: rules.smoothing.seam, ridges: rules.smoothing.ridges } };
   const marksKey = keyOf('find-marks', [alignKey], { rules: markRules, decisions });
   const inspected = await step('find-marks', marksKey, () => findMarks(aligned, markRules, decisions));
@@ -58,6 +55,10 @@ export async function makeLast(input: CastInput, rules: RuleSet, decisions: Deci
 
   const measureKey = keyOf('measure', [smoothKey], null);
   const measured = await step('measure', measureKey, () => measureCast(aligned, smoothed, inspected));
+
+  const checkKey = keyOf('check-cast', [measureKey], { rules: rules.check, casting });
+  const check = await step('check-cast', checkKey, () => checkCast({ kind, repaired, aligned, inspected, measured, casting }, rules.check));
+
   const sizes = sizesFromFootLength(measured.landmarks.footLength);
 
   const lastKey = keyOf('build-last', [measureKey], { rules: rules.last });

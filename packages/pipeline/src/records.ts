@@ -1,6 +1,6 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { Transform } from '@cast-to-last/geometry/transform';
-import type { Landmarks } from '@cast-to-last/foot/landmarks';
+import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import type { Measurement } from '@cast-to-last/foot/measures';
 import type { InspectionSurface } from './marks/inspection-surface.js';
 import type { Side } from '@cast-to-last/foot/side';
@@ -60,6 +60,25 @@ export interface AlignedCast {
   readonly warnings: readonly string[];
 }
 
+/** What one check read off the cast, whether or not anything is wrong. */
+export interface Reading {
+  /** Stable, kebab-case. */
+  readonly id: string;
+  readonly label: string;
+  /** Null where it cannot be read; `why` then says why. */
+  readonly value: number | null;
+  /** Half-width of a 95 % interval; null where there is none. */
+  readonly uncertainty: number | null;
+  readonly unit: string;
+  /** What is wanted, and the deviations from there that need care or a new cast; null where there is no limit. */
+  readonly wanted: number | null;
+  readonly care: number | null;
+  readonly recast: number | null;
+  readonly why: string;
+  /** Where it shows on the cast, settled foot frame, mm; null where it has no place. */
+  readonly at: Point | null;
+}
+
 export interface Finding {
   readonly code: string;
   readonly severity: 'note' | 'care' | 'recast';
@@ -67,12 +86,16 @@ export interface Finding {
   readonly limit: number | null;
   readonly unit: string;
   readonly text: string;
+  /** As a reading's. */
+  readonly uncertainty: number | null;
+  readonly at: Point | null;
 }
 
 /** check-cast: is this cast usable? */
 export interface CastCheck {
   readonly verdict: 'usable' | 'usable-with-care' | 'recast';
   readonly findings: readonly Finding[];
+  readonly readings: readonly Reading[];
 }
 
 export type MarkKind = 'dent' | 'bump' | 'ridge' | 'seam';

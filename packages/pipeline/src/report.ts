@@ -1,3 +1,4 @@
+import type { Point } from '@cast-to-last/foot/landmarks';
 import { isTaken } from '@cast-to-last/foot/measures';
 import type { Measurement } from '@cast-to-last/foot/measures';
 import type { Sizes } from '@cast-to-last/foot/sizes';
@@ -77,6 +78,8 @@ export function rounded(value: number): number {
   return Math.round(value * scale) / scale + 0;
 }
 
+const roundedPoint = (p: Point | null): Point | null => (p === null ? null : [rounded(p[0]), rounded(p[1]), rounded(p[2])]);
+
 function reportMeasurement(m: Measurement): ReportedMeasurement {
   if (!isTaken(m)) return { id: m.id, label: m.label, on: m.on, absent: m.absent };
   return {
@@ -110,6 +113,10 @@ export function buildReport(outcome: CastOutcome, context: ReportContext): Repor
       verdict: check.verdict,
       findings: check.findings.map((f) => ({
         code: f.code, severity: f.severity, value: f.value === null ? null : rounded(f.value), limit: f.limit, unit: f.unit, text: f.text,
+        uncertainty: f.uncertainty === null ? null : rounded(f.uncertainty), at: roundedPoint(f.at),
+      })),
+      readings: check.readings.map((r) => ({
+        ...r, value: r.value === null ? null : rounded(r.value), uncertainty: r.uncertainty === null ? null : rounded(r.uncertainty), at: roundedPoint(r.at),
       })),
     },
     marks: settledMarks(outcome.inspected, measured).map((m) => ({

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { checkRules } from './check-rules.js';
 import { refuseBadKeys } from './refuse-bad-keys.js';
 
 /**
@@ -66,6 +67,7 @@ const ruleSet = z.strictObject({
   version: z.string().min(1, 'must not be empty').max(40).default('1'),
   marks: marks.prefault({}),
   smoothing: smoothing.prefault({}),
+  check: checkRules.prefault({}),
   last: last.prefault({}),
   sheet: sheet.prefault({}),
 });

@@ -1,65 +1,33 @@
-import { triangleNormals } from '@cast-to-last/geometry/quantities';
-import type { AlignedCast, CastCheck, Finding } from '../records.js';
-import { wholeTo } from './align.js';
+import { coarsen } from '@cast-to-last/geometry/coarsen';
+import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
+import { twins } from '@cast-to-last/geometry/topology';
+import type { CheckContext, CheckPart, CheckedRecords } from '../checks/check-context.js';
+import { checkCoverage } from '../checks/coverage.js';
+import type { CheckRules } from '../check-rules.js';
+import type { CastCheck, Finding } from '../records.js';
 
-export const CHECK = {
-  /** Height of the ankle bones as a share of foot length: 73 mm of 271 mm for men (ANSUR II, lateral malleolus). */
-  ankleBones: 0.27,
-  /** How far a cast shall reach above the ankle bones, mm. Common practice, no source. */
-  aboveAnkle: 25,
-  /** Share of the surface that repair may have made up before it is worth saying, and before it needs care. */
-  filledNote: 0.003,
-  filledCare: 0.03,
-} as const;
+/** Vertex spacing of the surface that position is read from, mm. */
+const SPACING = 2;
 
-/** What the scan lacks that a last needs: how far up it reaches, and how much of its surface repair had to make up. */
-export function checkCast(cast: AlignedCast): CastCheck {
-  const findings: Finding[] = [];
-  const needed = CHECK.ankleBones * cast.landmarks.footLength + CHECK.aboveAnkle;
-  const reach = cast.opening === null ? highest(cast.mesh.positions) : wholeTo(cast.mesh, cast.opening);
-  if (reach < needed) {
-    findings.push({
-      code: 'stops-short',
-      severity: 'care',
-      value: reach,
-      limit: needed,
-      unit: 'mm',
-      text: `The cast is whole up to ${reach.toFixed(0)} mm; about ${needed.toFixed(0)} mm are usual, 25 mm above the ankle bones. Girths above that cannot be taken.`,
-    });
-  }
-  if (cast.opening === null) {
-    findings.push({ code: 'top-closed', severity: 'note', value: null, limit: null, unit: '', text: 'The scan is closed at the top; the flat top counts as surface.' });
-  }
-  const share = filledShare(cast);
-  if (share > CHECK.filledNote) {
-    findings.push({
-      code: 'surface-made-up',
-      severity: share > CHECK.filledCare ? 'care' : 'note',
-      value: 100 * share,
-      limit: 100 * CHECK.filledCare,
-      unit: '%',
-      text: `${(100 * share).toFixed(1)} % of the surface was missing in the scan and has been made up from what lies round it.`,
-    });
-  }
-  const verdict = findings.some((f) => f.severity === 'care') ? 'usable-with-care' : 'usable';
-  return { verdict, findings };
+/** The parts of the check, in the order in which the workshop reads them. */
+const PARTS: readonly ((context: CheckContext) => CheckPart)[] = [checkCoverage];
+
+/** Whether a last can be made from this cast: every reading with its limits, what is wrong, and the verdict. */
+export function checkCast(records: CheckedRecords, rules: CheckRules): CastCheck {
+  const context: CheckContext = { ...records, rules, ...surfaceOf(records) };
+  const parts = PARTS.map((part) => part(context));
+  const findings = parts.flatMap((part) => part.findings);
+  return { verdict: verdictOf(findings), findings, readings: parts.flatMap((part) => part.readings) };
 }
 
-function highest(positions: Float64Array): number {
-  let z = -Infinity;
-  for (let i = 2; i < positions.length; i += 3) if (positions[i] > z) z = positions[i];
-  return z;
+export function verdictOf(findings: readonly Finding[]): CastCheck['verdict'] {
+  if (findings.some((f) => f.severity === 'recast')) return 'recast';
+  return findings.some((f) => f.severity === 'care') ? 'usable-with-care' : 'usable';
 }
 
-function filledShare(cast: AlignedCast): number {
-  const normals = triangleNormals(cast.mesh);
-  const t = cast.mesh.triangles;
-  let all = 0;
-  let made = 0;
-  for (let i = 0; i < t.length; i += 3) {
-    const area = Math.hypot(normals[i], normals[i + 1], normals[i + 2]);
-    all += area;
-    if (cast.filled[t[i]] + cast.filled[t[i + 1]] + cast.filled[t[i + 2]] >= 2) made += area;
-  }
-  return all === 0 ? 0 : made / all;
+function surfaceOf({ measured, aligned }: CheckedRecords): Pick<CheckContext, 'surface' | 'twin' | 'filled'> {
+  const { mesh, cellOf } = coarsen(measured.mesh, SPACING, rememberedNeighbours(measured.mesh));
+  const filled = new Uint8Array(mesh.positions.length / 3);
+  for (let v = 0; v < cellOf.length; v++) if (aligned.filled[v] === 1) filled[cellOf[v]] = 1;
+  return { surface: mesh, twin: twins(mesh), filled };
 }
