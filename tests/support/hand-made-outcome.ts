@@ -40,6 +40,7 @@ export function handMadeOutcome(): CastOutcome {
     inputSha256: 'a'.repeat(64),
     rulesSha256: 'b'.repeat(64),
     rules: DEFAULT_RULES,
+    casting: {},
     scan: { mesh: tetrahedron, format: 'stl-binary', trianglesRead: 4, unit: 'mm', unitHow: 'inferred', kind: 'positive', warnings: ['One warning.'] },
     repaired: {
       mesh: tetrahedron, opening: null, filled: new Uint8Array(4), warnings: ['One warning.', 'Another.'],

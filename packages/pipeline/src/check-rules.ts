@@ -72,3 +72,12 @@ export const checkRules = z.strictObject({
 
 export type CheckRules = z.output<typeof checkRules>;
 export type Stance = CheckRules['disciplines']['other'];
+
+/**
+ * How the leg shall stand for a discipline, and the name of the rules that say so: `other` where the order names no
+ * discipline, or one that the rules do not list.
+ */
+export function stanceFor({ disciplines }: CheckRules, discipline: string | undefined): { readonly name: string; readonly stance: Stance } {
+  const name = discipline !== undefined && Object.hasOwn(disciplines, discipline) ? discipline : 'other';
+  return { name, stance: (disciplines as Readonly<Record<string, Stance>>)[name] };
+}

@@ -22,19 +22,25 @@ export interface CastInput {
   readonly casting?: Casting;
 }
 
-/** Every record that the stages made of one cast. */
-export interface CastOutcome {
+/** Every record that the stages made of one cast up to the verdict on it. */
+export interface CheckOutcome {
   readonly inputSha256: string;
   readonly rulesSha256: string;
   readonly rules: RuleSet;
+  /** What the order says of how the cast was taken. */
+  readonly casting: Casting;
   readonly scan: Scan;
   readonly repaired: RepairedCast;
   readonly aligned: AlignedCast;
-  readonly check: CastCheck;
   readonly inspected: InspectedCast;
   readonly smoothed: SmoothedCast;
   readonly measured: MeasuredCast;
+  readonly check: CastCheck;
   readonly sizes: Sizes;
+}
+
+/** The same with the last. */
+export interface CastOutcome extends CheckOutcome {
   readonly last: Last;
 }
 

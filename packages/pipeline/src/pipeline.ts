@@ -1,7 +1,7 @@
 import { sizesFromFootLength } from '@cast-to-last/foot/sizes';
 import type { Decisions } from './decisions.js';
 import { CastError } from './errors.js';
-import type { CastInput, CastOutcome, StageName, Step } from './outcome.js';
+import type { CastInput, CastOutcome, CheckOutcome, StageName, Step } from './outcome.js';
 import type { RuleSet } from './rules.js';
 import type { SheetHeader } from './sheet-content.js';
 import { canonicalJson, sha256, stageKey } from './stage-key.js';
@@ -27,15 +27,36 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'draw-sheet': 1,
 };
 
+const keyOf = (name: StageName, before: string[], reads: unknown): string => stageKey(name, STAGE_VERSIONS[name], before, reads);
+
 /**
  * The whole way from a scan file to a last. `step` runs each stage under the key of its result.
  * Throws CastError where the scan cannot become a last.
  */
 export async function makeLast(input: CastInput, rules: RuleSet, decisions: Decisions, step: Step): Promise<CastOutcome> {
+  const { outcome, measureKey } = await upToVerdict(input, rules, decisions, step);
+
+  const lastKey = keyOf('build-last', [measureKey], { rules: rules.last });
+  const last = await step('build-last', lastKey, () => buildLast(outcome.measured, outcome.aligned, rules.last));
+
+  return { ...outcome, last };
+}
+
+/**
+ * The way from a scan file to the verdict on the cast: the same stages as those of `makeLast`, under the same keys, without
+ * a last. Throws CastError where the scan is no cast that can be measured.
+ */
+export async function checkScan(input: CastInput, rules: RuleSet, decisions: Decisions, step: Step): Promise<CheckOutcome> {
+  return (await upToVerdict(input, rules, decisions, step)).outcome;
+}
+
+/** The stages that both share, and the key that a last is built on. */
+async function upToVerdict(
+  input: CastInput, rules: RuleSet, decisions: Decisions, step: Step,
+): Promise<{ readonly outcome: CheckOutcome; readonly measureKey: string }> {
   refuseShells(input);
   const inputSha256 = sha256(input.bytes);
   const { bytes, unit, kind, side, sideOverride: overrideSide = false, casting = {} } = input;
-  const keyOf = (name: StageName, before: string[], reads: unknown) => stageKey(name, STAGE_VERSIONS[name], before, reads);
 
   const scanKey = keyOf('read-scan', [inputSha256], { unit, kind });
   const scan = await step('read-scan', scanKey, () => readScan(bytes, { unit, kind }));
@@ -60,12 +81,8 @@ export async function makeLast(input: CastInput, rules: RuleSet, decisions: Deci
   const check = await step('check-cast', checkKey, () => checkCast({ kind, repaired, aligned, inspected, measured, casting }, rules.check));
 
   const sizes = sizesFromFootLength(measured.landmarks.footLength);
-
-  const lastKey = keyOf('build-last', [measureKey], { rules: rules.last });
-  const last = await step('build-last', lastKey, () => buildLast(measured, aligned, rules.last));
-
   const rulesSha256 = sha256(canonicalJson(rules));
-  return { inputSha256, rulesSha256, rules, scan, repaired, aligned, check, inspected, smoothed, measured, sizes, last };
+  return { outcome: { inputSha256, rulesSha256, rules, casting, scan, repaired, aligned, inspected, smoothed, measured, check, sizes }, measureKey };
 }
 
 /** The key of the sheet: every result that it tells of, and all that the host puts on it. */
