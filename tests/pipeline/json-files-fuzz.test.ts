@@ -10,7 +10,7 @@ const readers = [['rules', parseRules, 'bad-rules'], ['decisions', parseDecision
 
 /** The default rules with one value, somewhere, replaced by any JSON value. */
 const spoiltRules = fc
-  .tuple(fc.constantFrom('marks', 'smoothing', 'last', 'sheet'), fc.nat(), fc.jsonValue())
+  .tuple(fc.constantFrom('marks', 'smoothing', 'check', 'last', 'sheet'), fc.nat(), fc.jsonValue())
   .map(([section, pick, value]) => {
     const json = JSON.parse(JSON.stringify(DEFAULT_RULES));
     const keys = Object.keys(json[section]);

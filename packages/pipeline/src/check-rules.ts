@@ -27,10 +27,11 @@ const stance = (forwardLean: number) =>
 export const checkRules = z.strictObject({
   /** How far the cast shall reach above the inside ankle bone, mm. */
   aboveAnkleMm: range(0, 150, 'mm').default(25),
-  /** By the order's discipline; `other` serves every name that is not listed. */
+  /** By the order's discipline; a workshop may add its own. `other` serves every name that is not listed. */
   disciplines: z
     .object({ 'cycling-type': stance(3).prefault({}), 'skating-type': stance(8).prefault({}), other: stance(3).prefault({}) })
     .catchall(stance(3))
+    .refine((all) => Object.keys(all).every((name) => name.trim() === name && name.length >= 1 && name.length <= 60), 'a name must have 1 to 60 characters, none of them a space at its ends')
     .prefault({}),
   /** Angle between the two sole planes against that of the footbed, degrees. */
   soleBend: band(2.5, 5, 45, 'degrees'),

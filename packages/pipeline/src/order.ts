@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { MEASURE_LABELS } from '@cast-to-last/foot/measures';
+import type { HingedFootbed } from '@cast-to-last/foot/footbed';
+import type { MeasureId } from '@cast-to-last/foot/measures';
 import { CastError } from './errors.js';
 import { refuseBadKeys } from './refuse-bad-keys.js';
 
@@ -14,52 +15,80 @@ function isCalendarDate(text: string): boolean {
 const millimetres = (least: number, most: number) =>
   z.number().min(least, `must be at least ${least} mm`).max(most, `must be at most ${most} mm`);
 const degrees = (most: number) => z.number().min(-most, `must be at least -${most} degrees`).max(most, `must be at most ${most} degrees`);
+const text = (most: number) => z.string().trim().min(1, 'must not be empty').max(most, `must not be longer than ${most} characters`);
+
+/** Steepest plates that are believed, as height over length: some 44 and 64 degrees. */
+const STEEPEST = { rear: 0.7, front: 0.9 } as const;
 
 /** The hinged footbed as it was measured. Heights over the floor; lengths along the plates. */
 const footbed = z
   .strictObject({
+    /** Of the plate under the heel's end. */
     heelHeightMm: millimetres(0, 150),
     hingeHeightMm: millimetres(0, 150).default(0),
+    /** Of the plate at the toes' end. */
     toeHeightMm: millimetres(0, 150).default(0),
     heelToHingeMm: millimetres(80, 320),
     hingeToToeMm: millimetres(30, 200),
   })
-  .refine((b) => Math.abs(b.heelHeightMm - b.hingeHeightMm) < 0.7 * b.heelToHingeMm, { path: ['heelHeightMm'], message: 'is too steep for heelToHingeMm' })
-  .refine((b) => Math.abs(b.toeHeightMm - b.hingeHeightMm) < 0.9 * b.hingeToToeMm, { path: ['toeHeightMm'], message: 'is too steep for hingeToToeMm' });
+  .refine((b) => Math.abs(b.heelHeightMm - b.hingeHeightMm) <= STEEPEST.rear * b.heelToHingeMm, {
+    path: ['heelHeightMm'], message: 'the rear plate would be steeper than 44 degrees: heelHeightMm, hingeHeightMm and heelToHingeMm do not go together',
+  })
+  .refine((b) => Math.abs(b.toeHeightMm - b.hingeHeightMm) <= STEEPEST.front * b.hingeToToeMm, {
+    path: ['toeHeightMm'], message: 'the front plate would be steeper than 64 degrees: toeHeightMm, hingeHeightMm and hingeToToeMm do not go together',
+  });
 
 /** What was agreed with the customer about how the leg stands, in place of the rule set's. */
 const plan = z.strictObject({
-  /** Top of the shank to the toes positive. */
+  /** Lean of the shank against the floor's vertical, top to the toes positive. */
   forwardLeanDeg: degrees(30).optional(),
-  /** Top of the Achilles line towards the inner side positive: knees let out are negative. */
+  /** Lean of the Achilles line in the rear view, top towards the inner side positive: knees let out are negative. */
   rearViewDeg: degrees(20).optional(),
-  note: z.string().trim().min(1).max(300).optional(),
+  /** Why, in words; printed on the sheet. */
+  note: text(300).optional(),
 });
 
 const plaster = z.strictObject({
-  layers: z.int().min(1).max(40).optional(),
-  /** Measured at the cut edge. */
+  /** Layers of bandage, one on the other. */
+  layers: z.int().min(1, 'must be at least 1').max(40, 'must be at most 40').optional(),
+  /** Wall as measured at the cut edge. */
   wallMm: millimetres(0.5, 30).optional(),
 });
 
-const drying = z.strictObject({ how: z.string().trim().min(1).max(200).optional(), hours: z.number().min(0).max(2000).optional() });
+const drying = z.strictObject({
+  how: text(200).optional(),
+  hours: z.number().min(0, 'must be at least 0 hours').max(2000, 'must be at most 2000 hours').optional(),
+});
 
-const measureIds = Object.keys(MEASURE_LABELS) as (keyof typeof MEASURE_LABELS)[];
+/** What a tape or rule gives of a foot, and the least that is believed, mm: a figure below it is in another unit. */
+const TAPE_LEAST = {
+  'foot-length': 100, 'medial-ball-length': 70, 'lateral-ball-length': 60, 'ball-girth': 100, 'ball-width': 40, 'foot-breadth': 40, 'heel-width': 25,
+  'instep-height': 20, 'instep-girth': 100, 'waist-girth': 100, 'short-heel-girth': 130, 'long-heel-girth': 130, 'ankle-girth': 100, 'toe-height': 5,
+  'arch-height': 1,
+} as const satisfies Record<Exclude<MeasureId, 'ball-angle'>, number>;
+
+export type TapeId = keyof typeof TAPE_LEAST;
+
 /** The customer's own tape: measure ids to mm. */
-const tape = z.partialRecord(z.enum(measureIds), millimetres(5, 600));
+const tape = z.partialRecord(z.enum(Object.keys(TAPE_LEAST) as TapeId[]), millimetres(0, 600)).superRefine((taken, context) => {
+  for (const [id, value] of Object.entries(taken)) {
+    const least = TAPE_LEAST[id as TapeId];
+    if (value < least) context.addIssue({ code: 'custom', path: [id], message: `must be at least ${least} mm; is it in another unit?` });
+  }
+});
 
 const order = z.strictObject({
   /** The workshop's number; the sheet shows it. Never a name. */
-  orderNumber: z.string().trim().min(1, 'must not be empty').max(80),
+  orderNumber: text(80),
   /** The feet that are ordered; a scan of another side is refused. Both where absent. */
-  sides: z.array(z.enum(['left', 'right'])).min(1).max(2).optional(),
-  customerNumber: z.string().trim().min(1).max(80).optional(),
+  sides: z.array(z.enum(['left', 'right'])).min(1, 'must name a side').max(2).refine((s) => new Set(s).size === s.length, 'names a side twice').optional(),
+  customerNumber: text(80).optional(),
   /** Printed on the sheet. */
-  remarks: z.string().trim().min(1).max(2000).optional(),
+  remarks: text(2000).optional(),
   /** The sheet's date; today where absent. */
   date: isoDate.optional(),
-  /** What the footwear is for; names the limits of the rule set under check.disciplines. */
-  discipline: z.string().trim().min(1).max(60).optional(),
+  /** What the footwear is for: a name of check.disciplines in the rules; any other name has the limits of `other` there. */
+  discipline: text(60).optional(),
   footbed: footbed.optional(),
   /** The weight that stood on the foot while the plaster set. */
   load: z.enum(['none', 'seated', 'half', 'full']).optional(),
@@ -70,7 +99,7 @@ const order = z.strictObject({
 });
 
 export type Order = z.output<typeof order>;
-export type Footbed = z.output<typeof footbed>;
+export type Footbed = HingedFootbed & z.output<typeof footbed>;
 
 /** What an order says of how the cast was taken: all that the cast check reads of it. */
 export type Casting = Pick<Order, 'discipline' | 'footbed' | 'load' | 'plan' | 'plaster' | 'drying' | 'tape'>;

@@ -3,6 +3,7 @@ import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology
 import { twins } from '@cast-to-last/geometry/topology';
 import type { CheckContext, CheckPart, CheckedRecords } from '../checks/check-context.js';
 import { checkCoverage } from '../checks/coverage.js';
+import { checkDiscipline } from '../checks/discipline.js';
 import type { CheckRules } from '../check-rules.js';
 import type { CastCheck, Finding } from '../records.js';
 
@@ -10,7 +11,7 @@ import type { CastCheck, Finding } from '../records.js';
 const SPACING = 2;
 
 /** The parts of the check, in the order in which the workshop reads them. */
-const PARTS: readonly ((context: CheckContext) => CheckPart)[] = [checkCoverage];
+const PARTS: readonly ((context: CheckContext) => CheckPart)[] = [checkDiscipline, checkCoverage];
 
 /** Whether a last can be made from this cast: every reading with its limits, what is wrong, and the verdict. */
 export function checkCast(records: CheckedRecords, rules: CheckRules): CastCheck {
