@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { measuresCsv } from '@cast-to-last/pipeline/measures-csv';
-import { buildReport } from '@cast-to-last/pipeline/report';
+import { buildCheckReport, buildReport } from '@cast-to-last/pipeline/report';
 import { handMadeOutcome } from '../support/hand-made-outcome.js';
-import { reportFaults } from '../support/report-schema.js';
+import { checkFaults, reportFaults } from '../support/report-schema.js';
 
 const context = {
   fileName: 'order-1042-left.stl', programVersion: '0.1.0',
@@ -18,7 +18,7 @@ describe('buildReport', () => {
 
   it('has the keys of the interface in their order', () => {
     expect(Object.keys(report)).toEqual([
-      'schema', 'scan', 'transform', 'measurements', 'sizes', 'castCheck', 'marks', 'last', 'rules', 'stages', 'program', 'warnings',
+      'schema', 'scan', 'transform', 'measurements', 'sizes', 'casting', 'castCheck', 'marks', 'last', 'rules', 'stages', 'program', 'warnings',
     ]);
   });
 
@@ -46,6 +46,27 @@ describe('buildReport', () => {
   });
 });
 
+describe('buildCheckReport', () => {
+  const casting = {
+    discipline: 'skating-type', load: 'half', plan: { rearViewDeg: -3, note: 'knees let out' }, plaster: { layers: 6 }, drying: { hours: 48 },
+    footbed: { heelHeightMm: 45, hingeHeightMm: 0, toeHeightMm: 12, heelToHingeMm: 175, hingeToToeMm: 85 }, tape: { left: { 'ball-girth': 248 } },
+  } as const;
+  const outcome = { ...handMadeOutcome(), casting };
+
+  it('is the report without marks and last, and fits its own schema', () => {
+    const { marks: _, last: __, ...rest } = buildReport(outcome, context);
+    const check = buildCheckReport(outcome, context);
+    expect(check).toEqual({ ...rest, measurements: rest.measurements.filter((m) => m.on === 'cast') });
+    expect(checkFaults(check)).toEqual([]);
+    expect(checkFaults(buildReport(outcome, context))).not.toEqual([]);
+  });
+
+  it('carries what the order says of the casting', () => {
+    expect(buildReport(outcome, context).casting).toEqual(casting);
+    expect(reportFaults(buildReport(outcome, context))).toEqual([]);
+  });
+});
+
 describe('the schema', () => {
   const good = () => JSON.parse(JSON.stringify(buildReport(handMadeOutcome(), context)));
   it.each([
@@ -61,6 +82,10 @@ describe('the schema', () => {
     ['a mark without a reason', (r: any) => { delete r.marks[0].why; }],
     ['an unknown kind of mark', (r: any) => { r.marks[0].kind = 'scratch'; }],
     ['a quarter size', (r: any) => { r.sizes.uk = 8.25; }],
+    ['an unknown load', (r: any) => { r.casting.load = 'standing'; }],
+    ['half a footbed', (r: any) => { r.casting.footbed = { heelHeightMm: 45 }; }],
+    ['a finding without a place or the word that it has none', (r: any) => { delete r.castCheck.findings[0].at; }],
+    ['a reading without its limits', (r: any) => { delete r.castCheck.readings[0].care; }],
     ['a short hash', (r: any) => { r.scan.sha256 = 'abc'; }],
   ])('refuses %s', (_, spoil) => {
     const report = good();

@@ -1,12 +1,18 @@
 import { readFileSync } from 'node:fs';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 
-const schemaFile = new URL('../../packages/pipeline/schema/report.schema.json', import.meta.url);
+const schema = (name: string) => JSON.parse(readFileSync(new URL(`../../packages/pipeline/schema/${name}.schema.json`, import.meta.url), 'utf8'));
 const ajv = new Ajv2020({ allErrors: true, strict: true, allowUnionTypes: true });
-const validate = ajv.compile(JSON.parse(readFileSync(schemaFile, 'utf8')));
+const validateReport = ajv.compile(schema('report'));
+const validateCheck = ajv.compile(schema('check'));
 
-/** What the schema that ships with the program finds wrong with a report; empty where it fits. */
-export function reportFaults(report: unknown): string[] {
+function faults(validate: typeof validateReport, report: unknown): string[] {
   if (validate(JSON.parse(JSON.stringify(report)))) return [];
   return (validate.errors ?? []).map((e) => `${e.instancePath || '/'} ${e.message ?? ''}`);
 }
+
+/** What the schema that ships with the program finds wrong with a report; empty where it fits. */
+export const reportFaults = (report: unknown): string[] => faults(validateReport, report);
+
+/** The same for check.json. */
+export const checkFaults = (report: unknown): string[] => faults(validateCheck, report);

@@ -5,11 +5,15 @@ import type { Sizes } from '@cast-to-last/foot/sizes';
 import type { Side } from '@cast-to-last/foot/side';
 import { triangleCount } from '@cast-to-last/geometry/mesh';
 import { settledMarks } from './settled-marks.js';
-import type { CastOutcome } from './outcome.js';
+import type { Casting } from './order.js';
+import type { CastOutcome, CheckOutcome } from './outcome.js';
 import type { CastCheck, LengthUnit, MarkDecision, MarkKind, RepairCounts, Scan, ScanKind } from './records.js';
 
-/** report.json; the JSON Schema in packages/pipeline/schema describes the same. Lengths mm, areas mm², volumes mm³. */
-export interface Report {
+/**
+ * check.json: what is known of a cast up to the verdict on it. packages/pipeline/schema/check.schema.json describes the
+ * same. Lengths mm, areas mm², volumes mm³.
+ */
+export interface CheckReport {
   readonly schema: 1;
   readonly scan: {
     readonly file: string;
@@ -26,7 +30,17 @@ export interface Report {
   readonly transform: readonly number[];
   readonly measurements: readonly ReportedMeasurement[];
   readonly sizes: Sizes;
+  /** What the order says of how the cast was taken. */
+  readonly casting: Casting;
   readonly castCheck: CastCheck;
+  readonly rules: { readonly name: string; readonly version: string; readonly sha256: string };
+  readonly stages: readonly StageRecord[];
+  readonly program: { readonly version: string };
+  readonly warnings: readonly string[];
+}
+
+/** report.json, with the last; packages/pipeline/schema/report.schema.json describes the same. */
+export interface Report extends CheckReport {
   readonly marks: readonly ReportedMark[];
   readonly last: {
     readonly triangles: number;
@@ -34,10 +48,6 @@ export interface Report {
     readonly manifold: true;
     readonly allowances: { readonly toeMm: number; readonly topHeightMm: number | null };
   };
-  readonly rules: { readonly name: string; readonly version: string; readonly sha256: string };
-  readonly stages: readonly StageRecord[];
-  readonly program: { readonly version: string };
-  readonly warnings: readonly string[];
 }
 
 export interface StageRecord {
@@ -87,9 +97,33 @@ function reportMeasurement(m: Measurement): ReportedMeasurement {
   };
 }
 
-/** The report of one cast, keys in the order of the interface. */
+/** The report of one cast made into a last, keys in the order of the schema. */
 export function buildReport(outcome: CastOutcome, context: ReportContext): Report {
-  const { scan, repaired, aligned, check, measured, last, sizes, rules } = outcome;
+  const { measured, last } = outcome;
+  const { rules, stages, program, warnings, ...cast } = buildCheckReport(outcome, context);
+  return {
+    ...cast,
+    measurements: [...cast.measurements, ...last.measurements.map(reportMeasurement)],
+    marks: settledMarks(outcome.inspected, measured).map((m) => ({
+      id: m.id, kind: m.kind, centre: [rounded(m.centre[0]), rounded(m.centre[1]), rounded(m.centre[2])],
+      depth: rounded(m.depth), area: rounded(m.area), length: rounded(m.length), width: rounded(m.width), decision: m.decision, why: m.why,
+    })),
+    last: {
+      triangles: triangleCount(last.mesh),
+      volume: rounded(last.volume),
+      manifold: last.manifold,
+      allowances: { toeMm: last.allowances.toeMm, topHeightMm: last.allowances.topHeightMm },
+    },
+    rules,
+    stages,
+    program,
+    warnings,
+  };
+}
+
+/** The report of one cast up to the verdict on it, keys in the order of the schema. */
+export function buildCheckReport(outcome: CheckOutcome, context: ReportContext): CheckReport {
+  const { scan, repaired, aligned, check, measured, sizes, rules } = outcome;
   return {
     schema: 1,
     scan: {
@@ -104,11 +138,12 @@ export function buildReport(outcome: CastOutcome, context: ReportContext): Repor
       repairs: { ...repaired.repairs, areaFilled: rounded(repaired.repairs.areaFilled) },
     },
     transform: Array.from(measured.transform),
-    measurements: [...measured.measurements, ...last.measurements].map(reportMeasurement),
+    measurements: measured.measurements.map(reportMeasurement),
     sizes: {
       ...sizes,
       exact: { footLength: rounded(sizes.exact.footLength), parisPoint: rounded(sizes.exact.parisPoint), uk: rounded(sizes.exact.uk) },
     },
+    casting: outcome.casting,
     castCheck: {
       verdict: check.verdict,
       findings: check.findings.map((f) => ({
@@ -118,16 +153,6 @@ export function buildReport(outcome: CastOutcome, context: ReportContext): Repor
       readings: check.readings.map((r) => ({
         ...r, value: r.value === null ? null : rounded(r.value), uncertainty: r.uncertainty === null ? null : rounded(r.uncertainty), at: roundedPoint(r.at),
       })),
-    },
-    marks: settledMarks(outcome.inspected, measured).map((m) => ({
-      id: m.id, kind: m.kind, centre: [rounded(m.centre[0]), rounded(m.centre[1]), rounded(m.centre[2])],
-      depth: rounded(m.depth), area: rounded(m.area), length: rounded(m.length), width: rounded(m.width), decision: m.decision, why: m.why,
-    })),
-    last: {
-      triangles: triangleCount(last.mesh),
-      volume: rounded(last.volume),
-      manifold: last.manifold,
-      allowances: { toeMm: last.allowances.toeMm, topHeightMm: last.allowances.topHeightMm },
     },
     rules: { name: rules.name, version: rules.version, sha256: outcome.rulesSha256 },
     stages: context.stages.map((s) => ({ name: s.name, durationMs: s.durationMs, cached: s.cached, key: s.key })),
