@@ -46,7 +46,7 @@ describe(`process, on the phantom of seed ${SEED}`, () => {
     const report = json(at('first/report.json'));
     expect(reportFaults(report)).toEqual([]);
     expect(report.stages.map((s: { name: string }) => s.name)).toEqual([
-      'read-scan', 'repair', 'align', 'check-cast', 'find-marks', 'smooth-marks', 'measure', 'build-last', 'draw-sheet',
+      'read-scan', 'repair', 'shell', 'align', 'find-marks', 'smooth-marks', 'measure', 'check-cast', 'build-last', 'draw-sheet',
     ]);
     expect(report.scan.file).toBe('4107-right.stl');
     expect(report.scan.side).toBe('right');
@@ -111,8 +111,8 @@ describe('refusals', () => {
     refused('not-a-mesh-file', at('picture.stl'), '--side', 'left');
   });
 
-  it('of a shell, in words for the bench', () => {
-    expect(refused('shell-not-supported-yet', scan, '--side', 'right', '--kind', 'outside', '--wall', '4').err).toContain('Pour the positive');
+  it('of the outside of a shell without its wall, in words for the bench', () => {
+    expect(refused('wall-unknown', scan, '--side', 'right', '--kind', 'outside').err).toContain('--wall');
   });
 
   it('of rules, decisions and orders, with the path of the key', () => {

@@ -35,7 +35,7 @@ class StoringHost {
 
 const host = new StoringHost();
 const FROM_MARKS = ['find-marks', 'smooth-marks', 'measure', 'check-cast', 'build-last'];
-const ALL = ['read-scan', 'repair', 'align', ...FROM_MARKS];
+const ALL = ['read-scan', 'repair', 'shell', 'align', ...FROM_MARKS];
 
 beforeAll(async () => {
   const phantom = makePhantom(SEED, { triangles: 20_000, side: 'left', top: 'cut', dents: 2, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, noise: 0.03, weave: 0.03, unit: 'mm' });
@@ -96,11 +96,23 @@ describe(`makeLast on the phantom of seed ${SEED}`, () => {
     expect(measured.mesh.positions.length).toBe(aligned.mesh.positions.length);
   });
 
-  it('refuses shells before it reads the scan', async () => {
-    const refused = await makeLast({ ...input, kind: 'inside' }, DEFAULT_RULES, NO_DECISIONS, host.step).catch((error: unknown) => error);
+  it('asks for the wall of a shell scanned from outside, and runs from the shell on where another is given', async () => {
+    const outside = { ...input, kind: 'outside' } as const;
+    const refused = await makeLast(outside, DEFAULT_RULES, NO_DECISIONS, host.step).catch((error: unknown) => error);
     expect(refused).toBeInstanceOf(CastError);
-    expect((refused as CastError).code).toBe('shell-not-supported-yet');
-    expect(host.since()).toEqual([]);
+    expect((refused as CastError).code).toBe('wall-unknown');
+    expect(host.since()).toEqual(['read-scan', 'repair', 'shell']);
+    const thin = await makeLast({ ...outside, wallMm: 2 }, DEFAULT_RULES, NO_DECISIONS, host.step);
+    expect(host.since()).toEqual(['shell', 'align', ...FROM_MARKS]);
+    const layered = await makeLast({ ...outside, casting: { plaster: { layers: 8 } } }, DEFAULT_RULES, NO_DECISIONS, host.step);
+    expect(host.since()).toEqual(['shell', 'align', ...FROM_MARKS]);
+    expect([thin.shelled.wall?.how, layered.shelled.wall?.how, first.shelled.wall]).toEqual(['given', 'layers', null]);
+    const girth = (outcome: CastOutcome) => outcome.measured.measurements.find((m) => m.id === 'ball-girth') as { value: number; uncertainty: number };
+    expect(girth(first).value - girth(thin).value).toBeGreaterThan(0.85 * 4 * Math.PI);
+    expect(girth(first).value - girth(thin).value).toBeLessThan(1.25 * 4 * Math.PI);
+    // Eight layers of 0.45 mm, uncertain by a third: 1.2 mm all round, 2π times that on a girth.
+    expect(girth(layered).uncertainty).toBeGreaterThan(0.85 * 2 * Math.PI * 1.2);
+    expect(girth(layered).uncertainty).toBeLessThan(1.3 * 2 * Math.PI * 1.2);
   });
 });
 

@@ -13,9 +13,11 @@ const NO_REPAIRS = {
 /** What the parts of the cast check read, for a cast that stands in its foot frame, bears no marks and was not measured. */
 export function checkContext(aligned: AlignedCast, changes: Partial<CheckContext> = {}): CheckContext {
   const { mesh, filled, opening, landmarks } = aligned;
+  const repaired = { mesh, opening, filled, repairs: NO_REPAIRS, outerSheet: null, warnings: [] };
   return {
     kind: 'positive',
-    repaired: { mesh, opening, filled, repairs: NO_REPAIRS, warnings: [] },
+    repaired,
+    shelled: { ...repaired, wall: null, offsetUncertainty: 0, thickness: null },
     aligned,
     inspected: { marks: [], surface: inspectionSurface(mesh, filled, true), roughness: 0.05 },
     measured: { mesh, transform: identity(), settle: identity(), landmarks, measurements: [] },

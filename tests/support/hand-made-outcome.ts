@@ -36,19 +36,21 @@ export function handMadeOutcome(): CastOutcome {
   } as const;
   const settle = identity();
   settle[3] = 1;
+  const repaired = {
+    mesh: tetrahedron, opening: null, filled: new Uint8Array(4), outerSheet: null, warnings: ['One warning.', 'Another.'],
+    repairs: {
+      weldedVertices: 8, degenerateTriangles: 0, duplicateTriangles: 0, piecesDropped: 1, trianglesDropped: 12, trianglesFlipped: 0,
+      nonManifoldEdges: 0, nonManifoldVertices: 0, holesFilled: 2, areaFilled: 12.3456789,
+    },
+  };
   return {
     inputSha256: 'a'.repeat(64),
     rulesSha256: 'b'.repeat(64),
     rules: DEFAULT_RULES,
     casting: {},
     scan: { mesh: tetrahedron, format: 'stl-binary', trianglesRead: 4, unit: 'mm', unitHow: 'inferred', kind: 'positive', warnings: ['One warning.'] },
-    repaired: {
-      mesh: tetrahedron, opening: null, filled: new Uint8Array(4), warnings: ['One warning.', 'Another.'],
-      repairs: {
-        weldedVertices: 8, degenerateTriangles: 0, duplicateTriangles: 0, piecesDropped: 1, trianglesDropped: 12, trianglesFlipped: 0,
-        nonManifoldEdges: 0, nonManifoldVertices: 0, holesFilled: 2, areaFilled: 12.3456789,
-      },
-    },
+    repaired,
+    shelled: { ...repaired, wall: null, offsetUncertainty: 0, thickness: null },
     aligned: {
       mesh: tetrahedron, opening: null, filled: new Uint8Array(4), side: 'left', transform: identity(), landmarks, warnings: [],
     },

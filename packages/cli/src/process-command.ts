@@ -36,7 +36,7 @@ export function addProcessCommand(program: Command): void {
     .description('make a last from the scan of a plaster foot cast')
     .argument('<scan>', 'the scan: STL, PLY or OBJ')
     .addOption(new Option('--side <side>', 'the foot that was cast').choices(['left', 'right']).makeOptionMandatory())
-    .addOption(new Option('--kind <kind>', 'what was scanned; this version takes positives alone').choices(['positive', 'outside', 'inside']).default('positive'))
+    .addOption(new Option('--kind <kind>', 'what was scanned: a poured positive, or a side of the plaster shell').choices(['positive', 'outside', 'inside']).default('positive'))
     .addOption(new Option('--wall <mm>', 'wall of a plaster shell, with --kind outside').argParser(parseWall))
     .addOption(new Option('--unit <unit>', 'unit of the file; auto infers it from the size and says so').choices(['auto', 'mm', 'cm', 'm', 'in']).default('auto'))
     .option('--order <file>', 'order file (JSON): number, sides, remarks, date')

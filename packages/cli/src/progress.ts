@@ -5,6 +5,7 @@ import cliProgress from 'cli-progress';
 const WORDS: Record<StageName, string> = {
   'read-scan': 'reading the scan',
   repair: 'repairing the surface',
+  shell: 'finding the inside of the shell',
   align: 'standing it up',
   'find-marks': 'finding marks',
   'smooth-marks': 'smoothing marks',

@@ -2,7 +2,7 @@ import type { Side } from '@cast-to-last/foot/side';
 import type { Sizes } from '@cast-to-last/foot/sizes';
 import type { Casting } from './order.js';
 import type {
-  AlignedCast, CastCheck, InspectedCast, Last, LengthUnit, MeasuredCast, RepairedCast, Scan, ScanKind, SmoothedCast,
+  AlignedCast, CastCheck, InspectedCast, Last, LengthUnit, MeasuredCast, RepairedCast, Scan, ScanKind, ShelledCast, SmoothedCast,
 } from './records.js';
 import type { RuleSet } from './rules.js';
 
@@ -31,6 +31,7 @@ export interface CheckOutcome {
   readonly casting: Casting;
   readonly scan: Scan;
   readonly repaired: RepairedCast;
+  readonly shelled: ShelledCast;
   readonly aligned: AlignedCast;
   readonly inspected: InspectedCast;
   readonly smoothed: SmoothedCast;
@@ -49,7 +50,7 @@ export type Step = <T>(name: StageName, key: string, run: () => T | Promise<T>) 
 
 /** In the order of the work; the last one is the host's choice. */
 export const STAGE_NAMES = [
-  'read-scan', 'repair', 'align', 'find-marks', 'smooth-marks', 'measure', 'check-cast', 'build-last', 'draw-sheet',
+  'read-scan', 'repair', 'shell', 'align', 'find-marks', 'smooth-marks', 'measure', 'check-cast', 'build-last', 'draw-sheet',
 ] as const;
 
 export type StageName = (typeof STAGE_NAMES)[number];

@@ -1,6 +1,5 @@
 import { sizesFromFootLength } from '@cast-to-last/foot/sizes';
 import type { Decisions } from './decisions.js';
-import { CastError } from './errors.js';
 import type { CastInput, CastOutcome, CheckOutcome, StageName, Step } from './outcome.js';
 import type { RuleSet } from './rules.js';
 import type { SheetHeader } from './sheet-content.js';
@@ -12,12 +11,14 @@ import { findMarks } from './stages/find-marks.js';
 import { measureCast } from './stages/measure.js';
 import { readScan } from './stages/read-scan.js';
 import { repairCast } from './stages/repair.js';
+import { shellCast } from './stages/shell.js';
 import { smoothMarks } from './stages/smooth-marks.js';
 
 /** Raised when a stage's result for the same input and rules changes, so that stored results of the old one are not used. */
 export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'read-scan': 1,
   repair: 1,
+  shell: 1,
   align: 1,
   'find-marks': 1,
   'smooth-marks': 1,
@@ -54,9 +55,8 @@ export async function checkScan(input: CastInput, rules: RuleSet, decisions: Dec
 async function upToVerdict(
   input: CastInput, rules: RuleSet, decisions: Decisions, step: Step,
 ): Promise<{ readonly outcome: CheckOutcome; readonly measureKey: string }> {
-  refuseShells(input);
   const inputSha256 = sha256(input.bytes);
-  const { bytes, unit, kind, side, sideOverride: overrideSide = false, casting = {} } = input;
+  const { bytes, unit, kind, side, wallMm, sideOverride: overrideSide = false, casting = {} } = input;
 
   const scanKey = keyOf('read-scan', [inputSha256], { unit, kind });
   const scan = await step('read-scan', scanKey, () => readScan(bytes, { unit, kind }));
@@ -64,8 +64,12 @@ async function upToVerdict(
   const repairKey = keyOf('repair', [scanKey], null);
   const repaired = await step('repair', repairKey, () => repairCast(scan));
 
-  const alignKey = keyOf('align', [repairKey], { side, overrideSide });
-  const aligned = await step('align', alignKey, () => alignCast(repaired, side, { overrideSide }));
+  const known = kind === 'positive' ? null : { wallMm, plaster: casting.plaster, plyMm: rules.check.plyMm };
+  const shellKey = keyOf('shell', [repairKey], known);
+  const shelled = await step('shell', shellKey, () => shellCast(repaired, kind, known));
+
+  const alignKey = keyOf('align', [shellKey], { side, overrideSide });
+  const aligned = await step('align', alignKey, () => alignCast(shelled, side, { overrideSide, kind }));
 
   const markRules = { marks: rules.marks, smoothing: { seam: rules.smoothing.seam, ridges: rules.smoothing.ridges } };
   const marksKey = keyOf('find-marks', [alignKey], { rules: markRules, decisions });
@@ -75,26 +79,16 @@ async function upToVerdict(
   const smoothed = await step('smooth-marks', smoothKey, () => smoothMarks(aligned, inspected, rules.smoothing, decisions));
 
   const measureKey = keyOf('measure', [smoothKey], null);
-  const measured = await step('measure', measureKey, () => measureCast(aligned, smoothed, inspected));
+  const measured = await step('measure', measureKey, () => measureCast(aligned, smoothed, inspected, shelled.offsetUncertainty));
 
   const checkKey = keyOf('check-cast', [measureKey], { rules: rules.check, casting });
-  const check = await step('check-cast', checkKey, () => checkCast({ kind, repaired, aligned, inspected, measured, casting }, rules.check));
+  const check = await step('check-cast', checkKey, () => checkCast({ kind, repaired, shelled, aligned, inspected, measured, casting }, rules.check));
 
   const sizes = sizesFromFootLength(measured.landmarks.footLength);
   const rulesSha256 = sha256(canonicalJson(rules));
-  return { outcome: { inputSha256, rulesSha256, rules, casting, scan, repaired, aligned, inspected, smoothed, measured, check, sizes }, measureKey };
+  return { outcome: { inputSha256, rulesSha256, rules, casting, scan, repaired, shelled, aligned, inspected, smoothed, measured, check, sizes }, measureKey };
 }
 
 /** The key of the sheet: every result that it tells of, and all that the host puts on it. */
 export const drawSheetKey = (stageKeys: readonly string[], rules: RuleSet, header: SheetHeader): string =>
   stageKey('draw-sheet', STAGE_VERSIONS['draw-sheet'], stageKeys, { paper: rules.sheet.paper, name: rules.name, version: rules.version, header });
-
-/** This version takes positives alone; a shell measured as if it were the foot would give wrong girths in silence. */
-function refuseShells({ kind }: CastInput): void {
-  if (kind === 'positive') return;
-  throw new CastError(
-    'shell-not-supported-yet',
-    `This version makes lasts from scans of plaster positives only, not from the ${kind} of a plaster shell.`,
-    'Pour the positive, scan it, and process that scan with --kind positive.',
-  );
-}

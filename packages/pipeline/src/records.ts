@@ -45,7 +45,29 @@ export interface RepairedCast {
   /** One byte a vertex: 1 where repair made the surface. */
   readonly filled: Uint8Array;
   readonly repairs: RepairCounts;
+  /** The other side of a shell whose both sides were scanned, as it was scanned; null elsewhere. */
+  readonly outerSheet: Mesh | null;
   readonly warnings: readonly string[];
+}
+
+/** How the thickness of a shell's wall is known. */
+export type WallHow = 'given' | 'order' | 'layers' | 'measured';
+
+export interface Wall {
+  readonly mm: number;
+  readonly how: WallHow;
+  /** Half-width of a 95 % interval, mm. */
+  readonly uncertainty: number;
+}
+
+/** shell: the foot's own surface, whatever side of the plaster was scanned. */
+export interface ShelledCast extends RepairedCast {
+  /** Null for a positive, and for an inside scan that shows one side alone. */
+  readonly wall: Wall | null;
+  /** Half-width of a 95 % interval of how far the whole surface may lie off along its normal, mm; 0 where it was scanned itself. */
+  readonly offsetUncertainty: number;
+  /** Thickness of the wall at each vertex, mm, NaN where no other side lies behind it; null where one side was scanned. */
+  readonly thickness: Float64Array | null;
 }
 
 /** align: the cast in a foot frame that is good to about a millimetre; `measure` settles it on the cleaned surface. */

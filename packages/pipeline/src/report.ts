@@ -7,7 +7,7 @@ import { triangleCount } from '@cast-to-last/geometry/mesh';
 import { settledMarks } from './settled-marks.js';
 import type { Casting } from './order.js';
 import type { CastOutcome, CheckOutcome } from './outcome.js';
-import type { CastCheck, LengthUnit, MarkDecision, MarkKind, RepairCounts, Scan, ScanKind } from './records.js';
+import type { CastCheck, LengthUnit, MarkDecision, MarkKind, RepairCounts, Scan, ScanKind, WallHow } from './records.js';
 
 /**
  * check.json: what is known of a cast up to the verdict on it. packages/pipeline/schema/check.schema.json describes the
@@ -24,6 +24,10 @@ export interface CheckReport {
     readonly unitHow: 'given' | 'inferred';
     readonly kind: ScanKind;
     readonly side: Side;
+    /** Thickness of the shell's wall, how it is known, and the half-width of its 95 % interval; null for a positive, and where one side was scanned that needs none. */
+    readonly wallMm: number | null;
+    readonly wallHow: WallHow | null;
+    readonly wallUncertainty: number | null;
     readonly repairs: RepairCounts;
   };
   /** Scan coordinates in mm → foot frame, 4 × 4 row-major. */
@@ -123,7 +127,8 @@ export function buildReport(outcome: CastOutcome, context: ReportContext): Repor
 
 /** The report of one cast up to the verdict on it, keys in the order of the schema. */
 export function buildCheckReport(outcome: CheckOutcome, context: ReportContext): CheckReport {
-  const { scan, repaired, aligned, check, measured, sizes, rules } = outcome;
+  const { scan, repaired, shelled, aligned, check, measured, sizes, rules } = outcome;
+  const { wall } = shelled;
   return {
     schema: 1,
     scan: {
@@ -135,6 +140,9 @@ export function buildCheckReport(outcome: CheckOutcome, context: ReportContext):
       unitHow: scan.unitHow,
       kind: scan.kind,
       side: aligned.side,
+      wallMm: wall === null ? null : rounded(wall.mm),
+      wallHow: wall === null ? null : wall.how,
+      wallUncertainty: wall === null ? null : rounded(wall.uncertainty),
       repairs: { ...repaired.repairs, areaFilled: rounded(repaired.repairs.areaFilled) },
     },
     transform: Array.from(measured.transform),
@@ -157,6 +165,6 @@ export function buildCheckReport(outcome: CheckOutcome, context: ReportContext):
     rules: { name: rules.name, version: rules.version, sha256: outcome.rulesSha256 },
     stages: context.stages.map((s) => ({ name: s.name, durationMs: s.durationMs, cached: s.cached, key: s.key })),
     program: { version: context.programVersion },
-    warnings: [...new Set([...scan.warnings, ...repaired.warnings, ...aligned.warnings])],
+    warnings: [...new Set([...scan.warnings, ...shelled.warnings, ...aligned.warnings])],
   };
 }

@@ -3,7 +3,7 @@ import type { Measurement } from '@cast-to-last/foot/measures';
 import type { SheetContent, SheetFigure, SheetMeasure } from '@cast-to-last/sheet/content';
 import { CAUTIONS } from './cautions.js';
 import type { CastOutcome } from './outcome.js';
-import type { CastCheck, MarkDecision, ScanKind } from './records.js';
+import type { CastCheck, MarkDecision, ScanKind, Wall } from './records.js';
 import { settledMarks } from './settled-marks.js';
 import { sheetDrawings } from './sheet-drawings.js';
 
@@ -19,6 +19,8 @@ export interface SheetHeader {
 }
 
 const KINDS: Record<ScanKind, string> = { positive: 'plaster positive', outside: 'shell, outside', inside: 'shell, inside' };
+const kindOf = (kind: ScanKind, wall: Wall | null): string =>
+  wall === null ? KINDS[kind] : `${KINDS[kind]}, wall ${wall.mm.toFixed(1)} ± ${wall.uncertainty.toFixed(1)} mm`;
 const VERDICTS: Record<CastCheck['verdict'], string> = {
   usable: 'Usable.',
   'usable-with-care': 'Usable with care.',
@@ -34,7 +36,7 @@ const DRAWING_NOTE =
 
 /** All that the sheet of this outcome says, figures as the stages gave them. */
 export function sheetContent(outcome: CastOutcome, header: SheetHeader): SheetContent {
-  const { scan, aligned, check, inspected, measured, last, sizes, rules, repaired } = outcome;
+  const { scan, aligned, check, inspected, measured, last, sizes, rules, shelled } = outcome;
   const marks = settledMarks(inspected, measured);
   const size = (value: number | null): string => (value === null ? 'none' : String(value));
   return {
@@ -44,7 +46,7 @@ export function sheetContent(outcome: CastOutcome, header: SheetHeader): SheetCo
     date: header.date,
     particulars: [
       { label: 'Scan file', text: header.fileName },
-      { label: 'Scan of', text: KINDS[scan.kind] },
+      { label: 'Scan of', text: kindOf(scan.kind, shelled.wall) },
       { label: 'Unit', text: `${scan.unit} (${scan.unitHow})` },
       { label: 'Rules', text: `${rules.name}, version ${rules.version}` },
       { label: 'Allowances', text: allowances(outcome) },
@@ -63,7 +65,7 @@ export function sheetContent(outcome: CastOutcome, header: SheetHeader): SheetCo
     ],
     sizeConvention: sizes.convention,
     castCheck: { verdict: VERDICTS[check.verdict], findings: check.findings.map(({ severity, text }) => ({ severity, text })) },
-    warnings: [...new Set([...scan.warnings, ...repaired.warnings, ...aligned.warnings])],
+    warnings: [...new Set([...scan.warnings, ...shelled.warnings, ...aligned.warnings])],
     drawings: sheetDrawings(measured, marks, aligned.side),
     drawingNote: DRAWING_NOTE,
     marks: marks.map((m) => ({

@@ -1,12 +1,13 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { CheckRules } from '../check-rules.js';
 import type { Casting } from '../order.js';
-import type { AlignedCast, Finding, InspectedCast, MeasuredCast, Reading, RepairedCast, ScanKind } from '../records.js';
+import type { AlignedCast, Finding, InspectedCast, MeasuredCast, Reading, RepairedCast, ScanKind, ShelledCast } from '../records.js';
 
 /** What the check of one cast is made from. */
 export interface CheckedRecords {
   readonly kind: ScanKind;
   readonly repaired: RepairedCast;
+  readonly shelled: ShelledCast;
   readonly aligned: AlignedCast;
   readonly inspected: InspectedCast;
   readonly measured: MeasuredCast;

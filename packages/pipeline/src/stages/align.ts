@@ -1,6 +1,6 @@
 import { coarsen } from '@cast-to-last/geometry/coarsen';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { diagonal } from '@cast-to-last/geometry/mesh';
+import { diagonal, triangleCount } from '@cast-to-last/geometry/mesh';
 import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
 import { thinOut } from '@cast-to-last/geometry/thin-out';
 import { twins } from '@cast-to-last/geometry/topology';
@@ -15,7 +15,7 @@ import { otherSide } from '@cast-to-last/foot/side';
 import { sideEvidence } from '@cast-to-last/foot/side-evidence';
 import { findLandmarks } from '@cast-to-last/foot/find-landmarks';
 import { CastError } from '../errors.js';
-import type { AlignedCast, RepairedCast } from '../records.js';
+import type { AlignedCast, RepairedCast, ScanKind } from '../records.js';
 
 export const ALIGN = {
   /** Vertex spacing at which the pose is found, mm; `measure` settles the frame on the whole surface. */
@@ -35,6 +35,8 @@ export const ALIGN = {
 export interface AlignOptions {
   /** Take the operator's word for the side even where the shape speaks against it. */
   readonly overrideSide?: boolean;
+  /** What was scanned; the inside of a shell may come mirrored. Positive where absent. */
+  readonly kind?: ScanKind;
 }
 
 /**
@@ -54,6 +56,7 @@ export function alignCast(cast: RepairedCast, side: Side, options: AlignOptions 
   if (evidence < -ALIGN.contradiction) {
     const shown = otherSide(side);
     if (options.overrideSide !== true) {
+      if (options.kind === 'inside') throw insideMirrored(side, cast);
       throw new CastError(
         'side-contradiction',
         `The scan was booked in as a ${side} foot, but its shape is that of a ${shown} foot.`,
@@ -91,6 +94,17 @@ export function wholeTo(standing: Mesh, opening: Uint32Array | null): number {
   let lowest = Infinity;
   for (const v of opening) lowest = Math.min(lowest, standing.positions[3 * v + 2]);
   return lowest;
+}
+
+/** The inside of a shell shows the other foot: booked in as the wrong one, or mirrored on its way out of the scanning program. */
+function insideMirrored(side: Side, { mesh, repairs }: RepairedCast): CastError {
+  // Seen from inside, triangles face into the hollow; facing out, somebody turned them over, which mirroring does as well.
+  const facedOut = repairs.trianglesFlipped < triangleCount(mesh) / 2;
+  return new CastError(
+    'side-contradiction',
+    `The inside of the shell was booked in as a ${side} foot, but its shape is that of a ${otherSide(side)} foot${facedOut ? ', and its triangles face outward: the scanning program most likely mirrored it' : ''}.`,
+    `Check the label on the shell; if it is the ${side} one, export the scan again without mirroring, or with its normals turned instead.`,
+  );
 }
 
 const notAFoot = (): CastError =>

@@ -3,6 +3,7 @@ import { twins } from '@cast-to-last/geometry/topology';
 import { compose, identity, transformMesh } from '@cast-to-last/geometry/transform';
 import { feltSurface } from '@cast-to-last/foot/felt-surface';
 import { settleFrame } from '@cast-to-last/foot/frame';
+import { withOffsetEffect } from '@cast-to-last/foot/offset-effect';
 import { takeMeasures } from '@cast-to-last/foot/take-measures';
 import { CastError } from '../errors.js';
 import type { AlignedCast, InspectedCast, MeasuredCast, SmoothedCast } from '../records.js';
@@ -11,20 +12,22 @@ import { ALIGN, wholeTo } from './align.js';
 /**
  * Settles the foot frame on the cleaned surface and takes every measure of it. Marks moved the points that the first
  * frame rested on; the report's frame and measures are those of the cleaned cast.
+ *
+ * @param offsetUncertainty how far the whole surface may lie off along its normal, as ShelledCast has it
  */
-export function measureCast(aligned: AlignedCast, smoothed: SmoothedCast, inspected: InspectedCast): MeasuredCast {
+export function measureCast(aligned: AlignedCast, smoothed: SmoothedCast, inspected: InspectedCast, offsetUncertainty = 0): MeasuredCast {
   const felt = feltSurface(smoothed.mesh, aligned.filled);
   // First at the spacing of the pose, where a round costs little; then on the whole surface, where few rounds are left.
   const { mesh: coarse } = coarsen(felt.mesh, ALIGN.spacing);
   const near = settleFrame(coarse, twins(coarse), aligned.side, identity())?.transform ?? identity();
   const settle = settleFrame(felt.mesh, felt.twin, aligned.side, near)?.transform ?? near;
   const mesh = transformMesh(settle, smoothed.mesh);
-  const taken = takeMeasures(
-    { ...felt, mesh: transformMesh(settle, felt.mesh) },
-    { side: aligned.side, on: 'cast', roughness: inspected.roughness / 2, wholeTo: wholeTo(mesh, aligned.opening) },
-  );
+  const standing = { ...felt, mesh: transformMesh(settle, felt.mesh) };
+  const options = { side: aligned.side, on: 'cast', roughness: inspected.roughness / 2, wholeTo: wholeTo(mesh, aligned.opening) } as const;
+  const taken = takeMeasures(standing, options);
   if (taken === null) {
     throw new CastError('cannot-measure', 'The heel or the ball of this cast could not be found.', 'Check that the scan holds the whole foot, and scan it again.');
   }
-  return { mesh, transform: compose(settle, aligned.transform), settle, landmarks: taken.landmarks, measurements: taken.measurements };
+  const measurements = offsetUncertainty > 0 ? withOffsetEffect(taken.measurements, standing, options, offsetUncertainty) : taken.measurements;
+  return { mesh, transform: compose(settle, aligned.transform), settle, landmarks: taken.landmarks, measurements };
 }

@@ -30,6 +30,8 @@ export const PIECES_DEFAULTS = {
 export interface ChosenPiece {
   /** One byte a triangle: 1 on the piece that is the cast. */
   readonly keep: Uint8Array;
+  /** One byte a triangle: 1 on the outer sheet of a shell whose two sides are two pieces; null elsewhere. */
+  readonly outer: Uint8Array | null;
   readonly dropped: number;
   readonly warnings: readonly string[];
 }
@@ -40,7 +42,7 @@ export interface ChosenPiece {
  * @throws CastError `fragmented-scan` where no piece holds most of the surface
  */
 export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPiece {
-  if (pieces.count === 1) return { keep: new Uint8Array(pieces.piece.length).fill(1), dropped: 0, warnings: [] };
+  if (pieces.count === 1) return { keep: new Uint8Array(pieces.piece.length).fill(1), outer: null, dropped: 0, warnings: [] };
   const normals = triangleNormals(mesh);
   const areas = pieceAreas(mesh, pieces, normals);
   const d = PIECES_DEFAULTS;
@@ -51,6 +53,7 @@ export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPi
   const solid = large.filter((i) => !flat.has(i));
   if (pieces.count === 0) throw fragmented(0);
   let main = solid[0] ?? bySize[0];
+  let outer = -1;
   const warnings: string[] = [];
   if (flat.size > 0 && !flat.has(main)) warnings.push('A flat surface beside the cast, most likely the table, was left out.');
 
@@ -62,10 +65,8 @@ export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPi
       const part = only(mesh, pieces.piece, i);
       if (spans(whole.positions, part.positions)) {
         others -= areas[i];
-        if (kind === 'inside' && main === solid[0]) {
-          main = i;
-          warnings.push('The scan holds two surfaces, one inside the other; the inner one was used, since it was booked in as a scan of the inside.');
-        } else warnings.push('The scan holds a second surface that follows the cast all over; the larger one was used.');
+        if (kind !== 'positive' && outer < 0) [main, outer] = room(part.positions) < room(whole.positions) ? [i, main] : [main, i];
+        else warnings.push('The scan holds a second surface that follows the cast all over; the larger one was used.');
       } else if (liesOn(whole, part)) others -= areas[i];
     }
   }
@@ -83,7 +84,8 @@ export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPi
   if (loose > d.saidLoose) {
     warnings.push(`Loose pieces, ${Math.round(100 * loose)} % of the surface, were left out; look whether a part of the cast was among them.`);
   }
-  return { keep, dropped: pieces.count - 1, warnings };
+  const second = outer < 0 ? null : Uint8Array.from(pieces.piece, (piece) => (piece === outer ? 1 : 0));
+  return { keep, outer: second, dropped: pieces.count - (second === null ? 1 : 2), warnings };
 }
 
 const fragmented = (share: number): CastError =>
@@ -133,6 +135,12 @@ function only(mesh: Mesh, piece: Int32Array, wanted: number): Mesh {
     for (let k = 0; k < 3; k++) triangles[at++] = mesh.triangles[3 * t + k];
   }
   return compactVertices({ positions: mesh.positions, triangles });
+}
+
+/** Volume of the bounds. */
+function room(positions: Float64Array): number {
+  const b = bounds(positions);
+  return (b[3] - b[0]) * (b[4] - b[1]) * (b[5] - b[2]);
 }
 
 /** Whether a piece fills most of the bounds of the whole, inside them: a second wall or a second layer. */

@@ -14,6 +14,8 @@ import type { RepairCounts, RepairedCast, Scan } from '../records.js';
 import { closeHoles } from './repair-holes.js';
 import { findOpening } from './repair-opening.js';
 import { chooseCast } from './repair-pieces.js';
+import { withoutRimStrip } from './repair-rim.js';
+import { separateSheets } from './repair-sheets.js';
 import { withoutTable } from './repair-table.js';
 import { isDoubleWalled } from './repair-walls.js';
 
@@ -52,8 +54,17 @@ export function repairCast(scan: Scan): RepairedCast {
     warnings.push('The cast was scanned together with the table it stood on; the table was cut away, and the cast just above it closed.');
     cast = largestPart(cast.mesh, cast.twin, onCast);
   }
+  const isShell = scan.kind !== 'positive';
+  let outerSheet = chosen.outer === null ? null : compactVertices({ positions: whole.positions, triangles: keepTriangles(whole.triangles, oriented.twin, chosen.outer).triangles });
+  const sheets = isShell && outerSheet === null ? separateSheets(cast.mesh) : null;
+  if (sheets) {
+    outerSheet = compactVertices({ positions: cast.mesh.positions, triangles: keepTriangles(cast.mesh.triangles, cast.twin, sheets.outer).triangles });
+    cast = largestPart(cast.mesh, cast.twin, sheets.inner);
+  }
   const single = makeManifold(cast, joined.nonManifoldEdges + oriented.cutEdges > 0, 2 * joined.tolerance);
-  const { mesh, twin, inward } = faceOutward(single);
+  const faced = faceOutward(single);
+  const bare = isShell ? withoutRimStrip(faced.mesh, faced.twin) : null;
+  const { mesh, twin } = bare === null ? faced : largestPart(faced.mesh, faced.twin, bare);
 
   const loops = boundaryLoops(mesh, twin);
   const around = vertexTriangles(mesh);
@@ -62,20 +73,20 @@ export function repairCast(scan: Scan): RepairedCast {
   const holes = loops.filter((_, i) => i !== at);
   const closed = closeHoles(mesh, around, holes, opening, onCast !== null);
   warnings.push(...closed.warnings);
-  if (isDoubleWalled(mesh)) warnings.push('The scan shows both sides of a thin shell; both were kept.');
+  if (!isShell && isDoubleWalled(mesh)) warnings.push('The scan shows both sides of a thin shell; both were kept.');
   const repairs: RepairCounts = {
     weldedVertices: joined.weldedVertices,
     degenerateTriangles: joined.degenerate,
     duplicateTriangles: joined.duplicate,
     piecesDropped: chosen.dropped,
     trianglesDropped: triangleCount(whole) - triangleCount(mesh),
-    trianglesFlipped: countFlipped(oriented.flipped, chosen.keep, inward),
+    trianglesFlipped: countFlipped(oriented.flipped, chosen.keep, faced.inward),
     nonManifoldEdges: joined.nonManifoldEdges + oriented.cutEdges,
     nonManifoldVertices: single.nonManifoldVertices,
     holesFilled: holes.length,
     areaFilled: closed.area,
   };
-  return { mesh: closed.mesh, opening, filled: closed.filled, repairs, warnings };
+  return { mesh: closed.mesh, opening, filled: closed.filled, repairs, outerSheet, warnings };
 }
 
 /** Triangles of the chosen piece that face the other way than in the scan. */

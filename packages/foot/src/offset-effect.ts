@@ -1,0 +1,50 @@
+import { coarsen } from '@cast-to-last/geometry/coarsen';
+import { vertexNormals } from '@cast-to-last/geometry/quantities';
+import { twins } from '@cast-to-last/geometry/topology';
+import { identity, transformMesh } from '@cast-to-last/geometry/transform';
+import { settleFrame } from './frame.js';
+import type { Wrapped } from './girths.js';
+import type { Measurement } from './measures.js';
+import { isTaken } from './measures.js';
+import type { TakeOptions } from './take-measures.js';
+import { takeMeasures } from './take-measures.js';
+
+/** Vertex spacing of the surface that is moved, mm, and the least and most that it is moved by. */
+const SPACING = 2;
+const MOVED = { least: 0.3, most: 1.5 } as const;
+
+/** Per mm: a tape round a closed curve, and a length whose two ends move apart; where a measure of the moved surface is missing. */
+const BY_RULE = { girth: 2 * Math.PI, length: 2 } as const;
+
+/**
+ * What it does to each measure that the whole surface may lie off along its normal, as one that was moved by an uncertain
+ * wall: the surface is moved out and in, stood in its frame anew and measured. For a girth whose section meets the surface
+ * at right angles this is 2π times the amount, for the distance of two ends that face apart twice the amount; where the
+ * surface leans against the section it is more, where one end alone moves less.
+ *
+ * @param surface in its settled frame
+ * @param amount half-width of a 95 % interval, mm, more than 0
+ * @returns the measures with that added to their uncertainty
+ */
+export function withOffsetEffect(measurements: readonly Measurement[], surface: Wrapped, options: TakeOptions, amount: number): Measurement[] {
+  const by = Math.min(MOVED.most, Math.max(MOVED.least, amount));
+  const coarse = coarsen(surface.mesh, SPACING);
+  const filled = new Uint8Array(coarse.mesh.positions.length / 3);
+  for (let v = 0; v < coarse.cellOf.length; v++) if (surface.filled[v] === 1) filled[coarse.cellOf[v]] = 1;
+  const twin = twins(coarse.mesh);
+  const normals = vertexNormals(coarse.mesh);
+  const [inner, outer] = [-by, by].map((off) => {
+    const mesh = { positions: coarse.mesh.positions.map((c, i) => c + off * normals[i]), triangles: coarse.mesh.triangles };
+    const settle = settleFrame(mesh, twin, options.side, identity())?.transform ?? identity();
+    return takeMeasures({ mesh: transformMesh(settle, mesh), twin, filled }, options)?.measurements ?? [];
+  });
+  return measurements.map((m) => {
+    if (!isTaken(m)) return m;
+    const [low, high] = [inner, outer].map((taken) => taken.find((other) => other.id === m.id));
+    const perMm =
+      low !== undefined && high !== undefined && isTaken(low) && isTaken(high)
+        ? Math.abs(high.value - low.value) / (2 * by)
+        : m.unit === 'deg' ? 0 : m.id.endsWith('girth') ? BY_RULE.girth : BY_RULE.length;
+    return { ...m, uncertainty: Math.hypot(m.uncertainty, perMm * amount) };
+  });
+}

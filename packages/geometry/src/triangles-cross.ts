@@ -1,0 +1,44 @@
+/**
+ * Whether two triangles cross: an edge of one passes through the inside of the other. Triangles that only touch, in a
+ * shared corner or edge or lying in one plane, do not cross.
+ *
+ * @param p positions
+ * @param s corners of one triangle, as indices of vertices
+ * @param t corners of the other
+ */
+export function trianglesCross(p: Float64Array, s: readonly [number, number, number], t: readonly [number, number, number]): boolean {
+  return edgePierces(p, s, t) || edgePierces(p, t, s);
+}
+
+/** Whether an edge of `s` that has no corner in common with `t` passes through the inside of `t`. */
+function edgePierces(p: Float64Array, s: readonly [number, number, number], t: readonly [number, number, number]): boolean {
+  const [a, b, c] = t;
+  for (let k = 0; k < 3; k++) {
+    const e = s[k];
+    const f = s[k === 2 ? 0 : k + 1];
+    if (e === a || e === b || e === c || f === a || f === b || f === c) continue;
+    const above = volume(p, a, b, c, e);
+    const below = volume(p, a, b, c, f);
+    if (above > 0 === below > 0 || above === 0 || below === 0) continue;
+    const u = volume(p, e, f, a, b);
+    const v = volume(p, e, f, b, c);
+    const w = volume(p, e, f, c, a);
+    if ((u > 0 && v > 0 && w > 0) || (u < 0 && v < 0 && w < 0)) return true;
+  }
+  return false;
+}
+
+/** Six times the signed volume of the tetrahedron on four vertices. */
+function volume(p: Float64Array, a: number, b: number, c: number, d: number): number {
+  const i = 3 * a;
+  const ux = p[3 * b] - p[i];
+  const uy = p[3 * b + 1] - p[i + 1];
+  const uz = p[3 * b + 2] - p[i + 2];
+  const vx = p[3 * c] - p[i];
+  const vy = p[3 * c + 1] - p[i + 1];
+  const vz = p[3 * c + 2] - p[i + 2];
+  const wx = p[3 * d] - p[i];
+  const wy = p[3 * d + 1] - p[i + 1];
+  const wz = p[3 * d + 2] - p[i + 2];
+  return ux * (vy * wz - vz * wy) + uy * (vz * wx - vx * wz) + uz * (vx * wy - vy * wx);
+}
