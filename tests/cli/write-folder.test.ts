@@ -2,6 +2,7 @@ import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSyn
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { CAST_FILE_NAMES, CHECK_FILE_NAMES } from '@cast-to-last/pipeline/cast-files';
 import { WrongCall } from '@cast-to-last/cli/arguments';
 import { checkFolder, writeFolder } from '@cast-to-last/cli/write-folder';
 
@@ -13,7 +14,7 @@ const read = (...path: string[]): string => readFileSync(join(root, ...path), 'u
 
 describe('writeFolder', () => {
   it('makes the folder and those above it, and leaves nothing beside it', async () => {
-    await writeFolder(join(root, 'a', 'b'), [file('last.stl', 'one'), file('sheet.pdf', 'two')]);
+    await writeFolder(join(root, 'a', 'b'), [file('last.stl', 'one'), file('sheet.pdf', 'two')], CAST_FILE_NAMES);
     expect(readdirSync(join(root, 'a'))).toEqual(['b']);
     expect(readdirSync(join(root, 'a', 'b')).sort()).toEqual(['last.stl', 'sheet.pdf']);
     expect(read('a', 'b', 'last.stl')).toBe('one');
@@ -23,17 +24,27 @@ describe('writeFolder', () => {
     const folder = join(root, 'again');
     mkdirSync(folder);
     for (const name of ['last.stl', 'sheet.pdf', 'notes.txt']) writeFileSync(join(folder, name), 'old');
-    await writeFolder(folder, [file('last.stl', 'new')]);
+    await writeFolder(folder, [file('last.stl', 'new')], CAST_FILE_NAMES);
     expect(readdirSync(folder).sort()).toEqual(['last.stl', 'notes.txt']);
     expect(read('again', 'last.stl')).toBe('new');
     expect(read('again', 'notes.txt')).toBe('old');
+  });
+
+  it('takes away of its own names alone: a check leaves a last where it lies, and an old note goes', async () => {
+    const folder = join(root, 'checked');
+    mkdirSync(folder);
+    for (const name of ['last.stl', 'check.json', 'recast-note.pdf']) writeFileSync(join(folder, name), 'old');
+    await writeFolder(folder, [file('check.json', 'new')], CHECK_FILE_NAMES);
+    expect(readdirSync(folder).sort()).toEqual(['check.json', 'last.stl']);
+    await writeFolder(folder, [file('last.stl', 'new'), file('recast-note.pdf', 'new')], [...CAST_FILE_NAMES, ...CHECK_FILE_NAMES]);
+    expect(readdirSync(folder).sort()).toEqual(['last.stl', 'recast-note.pdf']);
   });
 
   it('leaves a folder untouched, and nothing half-written, where a file cannot be written', async () => {
     const folder = join(root, 'kept');
     mkdirSync(folder);
     writeFileSync(join(folder, 'last.stl'), 'old');
-    await expect(writeFolder(folder, [file('last.stl', 'new'), file(join('no', 'such', 'place'), 'x')])).rejects.toThrow();
+    await expect(writeFolder(folder, [file('last.stl', 'new'), file(join('no', 'such', 'place'), 'x')], CAST_FILE_NAMES)).rejects.toThrow();
     expect(readdirSync(folder)).toEqual(['last.stl']);
     expect(read('kept', 'last.stl')).toBe('old');
     expect(readdirSync(root).filter((name) => name.includes('.part'))).toEqual([]);

@@ -66,19 +66,19 @@ describe('reviewGlb', () => {
 });
 
 describe('castFiles', () => {
-  it('are all files by their names, the sheet only where there is one', async () => {
+  it('are all files by their names, sheet and note only where there are', async () => {
     const outcome = ballOutcome();
     const report = buildReport(outcome, { fileName: 'a.stl', programVersion: '0', stages: [] });
-    const all = await castFiles(outcome, report, new Uint8Array([1, 2]));
+    const all = await castFiles(outcome, report, { sheet: new Uint8Array([1, 2]), note: new Uint8Array([3]) });
     expect(all.map((f) => f.name)).toEqual([...CAST_FILE_NAMES]);
     for (const { name, bytes } of all) expect(bytes.length, name).toBeGreaterThan(0);
-    const without = await castFiles(outcome, report, null);
-    expect(without.map((f) => f.name)).toEqual(CAST_FILE_NAMES.filter((n) => n !== 'sheet.pdf'));
+    const without = await castFiles(outcome, report, { sheet: null, note: null });
+    expect(without.map((f) => f.name)).toEqual(CAST_FILE_NAMES.filter((n) => n !== 'sheet.pdf' && n !== 'recast-note.pdf'));
   });
 
   it('write the cleaned cast in the settled frame', async () => {
     const outcome = ballOutcome();
-    const files = await castFiles(outcome, buildReport(outcome, { fileName: 'a.stl', programVersion: '0', stages: [] }), null);
+    const files = await castFiles(outcome, buildReport(outcome, { fileName: 'a.stl', programVersion: '0', stages: [] }), { sheet: null, note: null });
     const cleaned = files.find((f) => f.name === 'cleaned.stl')?.bytes as Uint8Array;
     const { mesh } = readBinaryStl(cleaned, 1e6);
     expect(mesh.triangles.length).toBe(outcome.measured.mesh.triangles.length);

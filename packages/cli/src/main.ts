@@ -2,6 +2,7 @@
 import { Command, CommanderError } from 'commander';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { EXIT, WrongCall } from './arguments.js';
+import { addCheckCommand } from './check-command.js';
 import { addProcessCommand } from './process-command.js';
 import { addRulesCommand } from './rules-command.js';
 import { PROGRAM_VERSION } from './version.js';
@@ -13,6 +14,7 @@ const program = new Command('cast-to-last')
   .exitOverride()
   .addHelpText('after', '\nExit codes: 0 done, 2 wrong call, 3 the scan, order, rules or decisions cannot be used (the code and the remedy are printed), 1 anything else.');
 addProcessCommand(program);
+addCheckCommand(program);
 addRulesCommand(program);
 
 try {

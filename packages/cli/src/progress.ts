@@ -13,10 +13,11 @@ const WORDS: Record<StageName, string> = {
   'check-cast': 'checking the cast',
   'build-last': 'building the last',
   'draw-sheet': 'drawing the sheet',
+  'draw-note': 'drawing the note to the customer',
 };
 
 export interface ProgressOptions {
-  /** Stages that will run, for the bar's length. */
+  /** Stages that will run, for the bar's length; it grows where more do. */
   readonly stages: number;
   readonly quiet: boolean;
   readonly out: NodeJS.WriteStream;
@@ -37,6 +38,7 @@ export function followStages({ stages: total, quiet, out }: ProgressOptions): Pr
   bar?.start(total, 0, { doing: '' });
   const stages: StageRecord[] = [];
   const step: Step = async (name, key, run) => {
+    bar?.setTotal(Math.max(total, stages.length + 1));
     bar?.update(stages.length, { doing: WORDS[name] });
     // The bar draws on a timer that the stage will hold up, so draw it before.
     bar?.render();

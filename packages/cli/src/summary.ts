@@ -1,11 +1,11 @@
 import type { Report } from '@cast-to-last/pipeline/report';
+import { verdictLines } from './verdict-lines.js';
 
 const MAIN_MEASURES = ['foot-length', 'ball-girth', 'instep-girth', 'short-heel-girth', 'foot-breadth'];
-const VERDICTS = { usable: 'usable', 'usable-with-care': 'usable with care', recast: 'cast again' } as const;
 
-/** What the person at the bench wants to know at once; the rest is in the files. */
+/** What the person at the bench wants to know at once, the verdict first; the rest is in the files. */
 export function summary(report: Report, orderNumber: string, folder: string, fileNames: readonly string[]): string {
-  const lines = [`order ${orderNumber}, ${report.scan.side}: ${VERDICTS[report.castCheck.verdict]}`];
+  const lines = verdictLines(report, orderNumber);
   for (const id of MAIN_MEASURES) {
     const m = report.measurements.find((other) => other.id === id && other.on === 'cast');
     if (m === undefined) continue;
@@ -15,8 +15,6 @@ export function summary(report: Report, orderNumber: string, folder: string, fil
   lines.push(`  size: Paris point ${parisPoint}, UK ${uk ?? 'none'} (the report names the convention)`);
   const count = (decision: string): number => report.marks.filter((m) => m.decision === decision).length;
   lines.push(`  marks: ${count('smooth')} smoothed, ${count('ask')} for the maker to decide, ${count('keep')} kept`);
-  for (const { severity, text } of report.castCheck.findings) lines.push(`  ${severity}: ${text}`);
-  for (const warning of report.warnings) lines.push(`  note: ${warning}`);
   lines.push(`written to ${folder}: ${fileNames.join(', ')}`);
   return `${lines.join('\n')}\n`;
 }

@@ -2,7 +2,6 @@ import { constants, rmSync } from 'node:fs';
 import { access, mkdir, mkdtemp, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import type { CastFile } from '@cast-to-last/pipeline/cast-files';
-import { CAST_FILE_NAMES } from '@cast-to-last/pipeline/cast-files';
 import { WrongCall } from './arguments.js';
 
 /** Throws WrongCall where `folder` cannot be a folder; called before the work, so that a typing error costs no time. */
@@ -30,9 +29,10 @@ async function partPath(target: string): Promise<string> {
 
 /**
  * Puts the files into `folder`, made where it is missing: written whole elsewhere first, then moved in, so that nothing
- * half-written is ever seen there. Files of an earlier cast that this one does not have are taken away.
+ * half-written is ever seen there. Of `own`, the names that such a run may leave, those that this one does not have are
+ * taken away: they are of an earlier cast.
  */
-export async function writeFolder(folder: string, files: readonly CastFile[]): Promise<void> {
+export async function writeFolder(folder: string, files: readonly CastFile[], own: readonly string[]): Promise<void> {
   const target = resolve(folder);
   const beside = await mkdtemp(await partPath(target));
   const interrupted = (signal: NodeJS.Signals): void => {
@@ -44,7 +44,7 @@ export async function writeFolder(folder: string, files: readonly CastFile[]): P
     for (const { name, bytes } of files) await writeFile(join(beside, name), bytes);
     await mkdir(target, { recursive: true });
     const names = new Set(files.map((f) => f.name));
-    for (const name of CAST_FILE_NAMES) if (!names.has(name)) await rm(join(target, name), { force: true });
+    for (const name of own) if (!names.has(name)) await rm(join(target, name), { force: true });
     for (const name of names) await rename(join(beside, name), join(target, name));
   } finally {
     process.off('SIGINT', interrupted).off('SIGTERM', interrupted);

@@ -48,9 +48,10 @@ export interface CastOutcome extends CheckOutcome {
 /** How a host runs a stage: it may time it, say so, or hand back a stored result of the same key instead of running it. */
 export type Step = <T>(name: StageName, key: string, run: () => T | Promise<T>) => Promise<T>;
 
-/** In the order of the work; the last one is the host's choice. */
+/** In the order of the work; the last two are the host's choice. */
 export const STAGE_NAMES = [
   'read-scan', 'repair', 'shell', 'align', 'find-marks', 'smooth-marks', 'measure', 'check-cast', 'build-last', 'draw-sheet',
+  'draw-note',
 ] as const;
 
 export type StageName = (typeof STAGE_NAMES)[number];

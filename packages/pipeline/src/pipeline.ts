@@ -1,6 +1,7 @@
 import { sizesFromFootLength } from '@cast-to-last/foot/sizes';
 import type { Decisions } from './decisions.js';
 import type { CastInput, CastOutcome, CheckOutcome, StageName, Step } from './outcome.js';
+import type { NoteHeader } from './recast-note/recast-note.js';
 import type { RuleSet } from './rules.js';
 import type { SheetHeader } from './sheet-content.js';
 import { canonicalJson, sha256, stageKey } from './stage-key.js';
@@ -26,6 +27,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'check-cast': 1,
   'build-last': 1,
   'draw-sheet': 1,
+  'draw-note': 1,
 };
 
 const keyOf = (name: StageName, before: string[], reads: unknown): string => stageKey(name, STAGE_VERSIONS[name], before, reads);
@@ -92,3 +94,7 @@ async function upToVerdict(
 /** The key of the sheet: every result that it tells of, and all that the host puts on it. */
 export const drawSheetKey = (stageKeys: readonly string[], rules: RuleSet, header: SheetHeader): string =>
   stageKey('draw-sheet', STAGE_VERSIONS['draw-sheet'], stageKeys, { paper: rules.sheet.paper, name: rules.name, version: rules.version, header });
+
+/** The key of the recast note, likewise. */
+export const drawNoteKey = (stageKeys: readonly string[], rules: RuleSet, { orderNumber, date }: NoteHeader): string =>
+  stageKey('draw-note', STAGE_VERSIONS['draw-note'], stageKeys, { paper: rules.sheet.paper, header: { orderNumber, date } });

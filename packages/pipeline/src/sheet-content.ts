@@ -1,9 +1,11 @@
 import { isTaken } from '@cast-to-last/foot/measures';
 import type { Measurement } from '@cast-to-last/foot/measures';
 import type { SheetContent, SheetFigure, SheetMeasure } from '@cast-to-last/sheet/content';
+import { castingParticulars } from './casting-particulars.js';
 import { CAUTIONS } from './cautions.js';
 import type { CastOutcome } from './outcome.js';
-import type { CastCheck, MarkDecision, ScanKind, Wall } from './records.js';
+import type { CastCheck, Finding, MarkDecision, ScanKind, Wall } from './records.js';
+import { readingRows } from './reading-row.js';
 import { settledMarks } from './settled-marks.js';
 import { sheetDrawings } from './sheet-drawings.js';
 
@@ -26,6 +28,8 @@ const VERDICTS: Record<CastCheck['verdict'], string> = {
   'usable-with-care': 'Usable with care.',
   recast: 'Cast again: a last from this cast would not fit.',
 };
+/** Worst first. */
+const RANK: Record<Finding['severity'], number> = { recast: 0, care: 1, note: 2 };
 const DECISIONS: Record<MarkDecision, string> = { smooth: 'smoothed', keep: 'kept', ask: 'ask the maker' };
 
 const MEASURE_NOTE =
@@ -36,7 +40,7 @@ const DRAWING_NOTE =
 
 /** All that the sheet of this outcome says, figures as the stages gave them. */
 export function sheetContent(outcome: CastOutcome, header: SheetHeader): SheetContent {
-  const { scan, aligned, check, inspected, measured, last, sizes, rules, shelled } = outcome;
+  const { scan, aligned, casting, check, inspected, measured, last, sizes, rules, shelled } = outcome;
   const marks = settledMarks(inspected, measured);
   const size = (value: number | null): string => (value === null ? 'none' : String(value));
   return {
@@ -51,6 +55,7 @@ export function sheetContent(outcome: CastOutcome, header: SheetHeader): SheetCo
       { label: 'Rules', text: `${rules.name}, version ${rules.version}` },
       { label: 'Allowances', text: allowances(outcome) },
       { label: 'Program', text: `cast-to-last ${header.programVersion}` },
+      ...castingParticulars(casting, aligned.side),
       ...(header.customerNumber === undefined ? [] : [{ label: 'Customer', text: header.customerNumber }]),
       ...(header.remarks === undefined ? [] : [{ label: 'Remarks', text: header.remarks }]),
     ],
@@ -64,7 +69,11 @@ export function sheetContent(outcome: CastOutcome, header: SheetHeader): SheetCo
       { system: 'US women', size: size(sizes.usWomen) },
     ],
     sizeConvention: sizes.convention,
-    castCheck: { verdict: VERDICTS[check.verdict], findings: check.findings.map(({ severity, text }) => ({ severity, text })) },
+    castCheck: {
+      verdict: VERDICTS[check.verdict],
+      findings: check.findings.toSorted((a, b) => RANK[a.severity] - RANK[b.severity]).map(({ severity, text }) => ({ severity, text })),
+      readings: readingRows(check),
+    },
     warnings: [...new Set([...scan.warnings, ...shelled.warnings, ...aligned.warnings])],
     drawings: sheetDrawings(measured, marks, aligned.side),
     drawingNote: DRAWING_NOTE,

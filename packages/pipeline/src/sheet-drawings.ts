@@ -2,12 +2,13 @@ import { isTaken } from '@cast-to-last/foot/measures';
 import type { MeasureId, TapeLine } from '@cast-to-last/foot/measures';
 import type { Side } from '@cast-to-last/foot/side';
 import { medialSign } from '@cast-to-last/foot/side';
-import { depthContours, silhouette } from '@cast-to-last/geometry/contour-lines';
+import { silhouette } from '@cast-to-last/geometry/contour-lines';
 import { simplifyLine } from '@cast-to-last/geometry/simplify-line';
 import { project, viewMesh, visiblePoints } from '@cast-to-last/geometry/view';
 import type { View, ViewAxes } from '@cast-to-last/geometry/view';
 import type { SheetDrawing, SheetLine, SheetTape } from '@cast-to-last/sheet/content';
 import type { Mark, MeasuredCast } from './records.js';
+import { viewContours } from './view-contours.js';
 
 /** Lengths in mm of the cast; at the scales that fit a page, a sample is a quarter of a millimetre on paper or less. */
 const SAMPLE = 0.5;
@@ -53,25 +54,12 @@ export function sheetDrawings(measured: MeasuredCast, marks: readonly Mark[], si
     return {
       title,
       outline: silhouette(view),
-      contours: contours(view),
+      contours: viewContours(view, CONTOUR_STEP),
       tapes: tapes(view, measured, girths),
       marks: seenMarks(view, marks),
       restLine: showsRestPlane ? 0 : null,
     };
   });
-}
-
-function contours(view: View): SheetLine[] {
-  const { depth } = view;
-  let low = Infinity;
-  let high = -Infinity;
-  for (let k = 0; k < depth.length; k++) {
-    if (depth[k] < low) low = depth[k];
-    if (depth[k] > high) high = depth[k];
-  }
-  const levels: number[] = [];
-  for (let level = Math.ceil(low / CONTOUR_STEP) * CONTOUR_STEP; level < high; level += CONTOUR_STEP) levels.push(level);
-  return depthContours(view, levels).flat();
 }
 
 function tapes(view: View, { measurements }: MeasuredCast, girths: readonly MeasureId[]): SheetTape[] {

@@ -15,7 +15,11 @@ export interface SheetContent {
   readonly measureNote: string;
   readonly sizes: readonly { readonly system: string; readonly size: string }[];
   readonly sizeConvention: string;
-  readonly castCheck: { readonly verdict: string; readonly findings: readonly { readonly severity: string; readonly text: string }[] };
+  readonly castCheck: {
+    readonly verdict: string;
+    readonly findings: readonly { readonly severity: string; readonly text: string }[];
+    readonly readings: readonly SheetReading[];
+  };
   readonly warnings: readonly string[];
   readonly drawings: readonly SheetDrawing[];
   readonly drawingNote: string;
@@ -42,6 +46,17 @@ export interface SheetMeasure {
   readonly cast: SheetFigure | null;
   readonly last: SheetFigure | null;
   readonly remark: string;
+}
+
+/** One reading of the cast check, in words; '' where there is nothing to say. */
+export interface SheetReading {
+  readonly label: string;
+  readonly measured: string;
+  readonly wanted: string;
+  readonly care: string;
+  readonly recast: string;
+  readonly state: string;
+  readonly why: string;
 }
 
 /** Pairs right, up, mm. */

@@ -71,7 +71,32 @@ export function drawCastCheck(flow: Flow, content: SheetContent): void {
   paragraph(flow, content.castCheck.verdict, { font: BOLD });
   for (const { severity, text } of content.castCheck.findings) paragraph(flow, `${severity}: ${text}`);
   for (const warning of content.warnings) paragraph(flow, `note: ${warning}`);
+  if (content.castCheck.readings.length > 0) drawReadings(flow, content.castCheck.readings);
 }
+
+const READING: TextStyle = { size: 8 };
+
+/** Every reading of the check with its limits; why one could not be read runs over the columns that it leaves empty. */
+function drawReadings(flow: Flow, readings: SheetContent['castCheck']['readings']): void {
+  flow.y += 3;
+  table(
+    flow,
+    [
+      { title: 'Reading', share: 27 },
+      { title: 'Measured', share: 17, align: 'right' },
+      { title: 'Wanted', share: 11, align: 'right' },
+      { title: 'Care beyond', share: 12, align: 'right' },
+      { title: 'Recast beyond', share: 13, align: 'right' },
+      { title: 'State', share: 11 },
+      { title: 'Remark', share: 34 },
+    ],
+    readings.map((r) => [r.label, r.measured, r.wanted, r.care, r.recast, r.state, r.why]),
+    READING,
+  );
+  paragraph(flow, READING_NOTE, { size: 7.5, colour: SOFT });
+}
+
+const READING_NOTE = 'Care and recast: how far from what is wanted a reading may lie. ± is the half-width of a 95 % interval.';
 
 const CAUTION: TextStyle = { size: 7.5 };
 

@@ -1,0 +1,7 @@
+import { drawNote } from '@cast-to-last/sheet/draw-note';
+import type { CheckOutcome } from '../outcome.js';
+import { recastNote } from '../recast-note/recast-note.js';
+import type { NoteHeader } from '../recast-note/recast-note.js';
+
+/** draw-note: the recast note of a cast as a PDF of one page. */
+export const drawRecastNote = (outcome: CheckOutcome, header: NoteHeader): Promise<Uint8Array> => drawNote(recastNote(outcome, header));
