@@ -110,7 +110,7 @@ describe('sheetContent', () => {
     expect(content.particulars.map((p) => p.label)).not.toContain('Remarks');
     expect(content.particulars).toContainEqual({ label: 'Rules', text: 'house rules, version 1' });
     expect(content.sizeConvention).toContain('ISO/TS 19407');
-    expect(content.castCheck.verdict).toBe('Usable with care.');
+    expect(content.castCheck.verdict).toBe('The cast is usable with care.');
     expect(content.cautions.join(' ')).toMatch(/no medical advice.*Diabetes.*dust/s);
   });
 

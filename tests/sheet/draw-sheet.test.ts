@@ -18,7 +18,7 @@ const mark = (i: number): SheetMark => ({
 });
 
 const reading = (i: number): SheetReading => ({
-  label: `forward lean ${i}`, measured: '7.9 ± 0.6°', wanted: '3.0°', care: '5.0°', recast: '9.0°', state: 'in order', why: '',
+  label: `forward lean ${i}`, measured: '7.9 ± 0.6°', wanted: '3.0', care: '5.0', recast: '9.0', state: 'in order',
 });
 
 function content(changes: Partial<SheetContent> = {}): SheetContent {
@@ -33,7 +33,7 @@ function content(changes: Partial<SheetContent> = {}): SheetContent {
     measureNote: 'A note on the measures.',
     sizes: [{ system: 'Mondopoint', size: '260' }, { system: 'Paris point (EU)', size: '41.5' }],
     sizeConvention: 'The convention.',
-    castCheck: { verdict: 'Usable with care.', findings: [{ severity: 'care', text: 'A finding.' }], readings: [reading(1)] },
+    castCheck: { verdict: 'Usable with care.', findings: [{ severity: 'care', text: 'A finding.' }], readings: [reading(1)], reasons: ['toe pitch: There is no footbed in the order.'] },
     warnings: ['A warning.'],
     drawings: [drawing('Sole, from below', 262, 100), drawing('Inside (medial)', 262, 150), drawing('Outside (lateral)', 262, 150), drawing('From behind', 90, 150)],
     drawingNote: 'A note on the drawings.',
@@ -54,7 +54,7 @@ describe('drawSheet', () => {
     const text = allText(pdf);
     for (const words of [
       'Order 1042', 'LEFT', '2026-03-17', 'order-1042-left.stl', 'foot length', '262.4', '0.3', '274.4', 'absent', 'The cast ends 12 mm too low.', '°',
-      'Mondopoint', '260', '41.5', 'The convention.', 'Usable with care.', 'care: A finding.', 'note: A warning.', 'forward lean 1 7.9 ± 0.6° 3.0° 5.0° 9.0° in order', 'Sole, from below', 'From behind',
+      'Mondopoint', '260', '41.5', 'The convention.', 'Usable with care.', 'care: A finding.', 'note: A warning.', 'forward lean 1 7.9 ± 0.6° 3.0 5.0 9.0 in order', 'toe pitch: There is no footbed in the order.', 'Sole, from below', 'From behind',
       'A ball girth', '50 mm, scale 1 : 2.5', 'Marks (1)', '100, −32, 12', '−1.3', '14 × 10', 'smoothed', 'Reason number 1.', 'The second caution.',
       'Page 1 of 2', 'Page 2 of 2',
     ]) expect(text).toContain(words);
@@ -113,7 +113,7 @@ describe('drawSheet', () => {
   it('carries a long cast check over pages, each reading once, under a head', async () => {
     const castCheck = {
       verdict: 'Cast again.', findings: Array.from({ length: 10 }, (_, i) => ({ severity: 'recast', text: `Finding ${i}: ${'many words '.repeat(30)}` })),
-      readings: Array.from({ length: 60 }, (_, i) => reading(i + 1)),
+      readings: Array.from({ length: 60 }, (_, i) => reading(i + 1)), reasons: [],
     };
     const pages = pdfPages(await drawSheet(content({ castCheck })));
     const withReadings = pages.filter((p) => p.text.includes('forward lean'));
@@ -122,14 +122,22 @@ describe('drawSheet', () => {
     for (let i = 1; i <= 60; i++) expect(withReadings.filter((p) => p.text.includes(`forward lean ${i} `))).toHaveLength(1);
   });
 
-  it('wraps why a reading was not taken inside its column', async () => {
-    const why = 'There is no footbed in the order, so nothing is known of what is wanted.';
-    const readings = [{ ...reading(1), measured: 'not read', wanted: '', care: '', recast: '', state: 'not read', why }];
-    const [page] = pdfPages(await drawSheet(content({ castCheck: { verdict: 'Usable.', findings: [], readings } })));
-    expect(page.text).toContain('not read');
-    const lines = page.pieces.filter((p) => p.text.trim() !== '' && why.includes(p.text.trim()));
+  it('wraps a long reading inside its column, and the next row stands below it', async () => {
+    const label = 'the height of the inner edge of the front sole over the outer edge where both shall lie on the plate';
+    const readings = [{ ...reading(1), label, measured: 'not read', wanted: '', care: '', recast: '', state: 'not read' }, reading(2)];
+    const [page] = pdfPages(await drawSheet(content({ castCheck: { verdict: 'Usable.', findings: [], readings, reasons: [] } })));
+    const lines = page.pieces.filter((p) => p.text.trim() !== '' && label.includes(p.text.trim()));
     expect(lines.length).toBeGreaterThan(1);
     expect(new Set(lines.map((p) => p.x)).size).toBe(1);
+    const next = page.pieces.find((p) => p.text.includes('forward lean 2'));
+    expect(next?.y).toBeLessThan(Math.min(...lines.map((p) => p.y)) - 8);
+  });
+
+  it('says the verdict in the head of the first page', async () => {
+    const [page] = pdfPages(await drawSheet(content()));
+    const verdict = page.pieces.findIndex((p) => p.text.includes('Usable with care.'));
+    expect(verdict).toBeGreaterThanOrEqual(0);
+    expect(verdict).toBeLessThan(page.pieces.findIndex((p) => p.text.includes('Measures')));
   });
 
   it('says that there are no marks', async () => {

@@ -5,7 +5,7 @@ import { castingParticulars } from './casting-particulars.js';
 import { CAUTIONS } from './cautions.js';
 import type { CastOutcome } from './outcome.js';
 import type { CastCheck, Finding, MarkDecision, ScanKind, Wall } from './records.js';
-import { readingRows } from './reading-row.js';
+import { readingReasons, readingRows } from './reading-row.js';
 import { settledMarks } from './settled-marks.js';
 import { sheetDrawings } from './sheet-drawings.js';
 
@@ -24,8 +24,8 @@ const KINDS: Record<ScanKind, string> = { positive: 'plaster positive', outside:
 const kindOf = (kind: ScanKind, wall: Wall | null): string =>
   wall === null ? KINDS[kind] : `${KINDS[kind]}, wall ${wall.mm.toFixed(1)} ± ${wall.uncertainty.toFixed(1)} mm`;
 const VERDICTS: Record<CastCheck['verdict'], string> = {
-  usable: 'Usable.',
-  'usable-with-care': 'Usable with care.',
+  usable: 'The cast is usable.',
+  'usable-with-care': 'The cast is usable with care.',
   recast: 'Cast again: a last from this cast would not fit.',
 };
 /** Worst first. */
@@ -73,6 +73,7 @@ export function sheetContent(outcome: CastOutcome, header: SheetHeader): SheetCo
       verdict: VERDICTS[check.verdict],
       findings: check.findings.toSorted((a, b) => RANK[a.severity] - RANK[b.severity]).map(({ severity, text }) => ({ severity, text })),
       readings: readingRows(check),
+      reasons: readingReasons(check),
     },
     warnings: [...new Set([...scan.warnings, ...shelled.warnings, ...aligned.warnings])],
     drawings: sheetDrawings(measured, marks, aligned.side),

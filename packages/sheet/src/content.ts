@@ -19,6 +19,8 @@ export interface SheetContent {
     readonly verdict: string;
     readonly findings: readonly { readonly severity: string; readonly text: string }[];
     readonly readings: readonly SheetReading[];
+    /** Why some could not be taken or weighed. */
+    readonly reasons: readonly string[];
   };
   readonly warnings: readonly string[];
   readonly drawings: readonly SheetDrawing[];
@@ -48,7 +50,7 @@ export interface SheetMeasure {
   readonly remark: string;
 }
 
-/** One reading of the cast check, in words; '' where there is nothing to say. */
+/** One reading of the cast check, in words; '' where there is nothing to say. The unit stands with what was measured. */
 export interface SheetReading {
   readonly label: string;
   readonly measured: string;
@@ -56,7 +58,6 @@ export interface SheetReading {
   readonly care: string;
   readonly recast: string;
   readonly state: string;
-  readonly why: string;
 }
 
 /** Pairs right, up, mm. */

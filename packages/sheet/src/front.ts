@@ -9,11 +9,13 @@ export function drawHeader(flow: Flow, content: SheetContent): void {
   const sideWidth = 110;
   const order = `Order ${content.orderNumber}`;
   const orderHeight = textHeight(flow, order, width - sideWidth - 24, { font: BOLD, size: 13 });
-  const band = 44 + orderHeight;
+  const verdictHeight = textHeight(flow, content.castCheck.verdict, width - 24, { font: BOLD, size: 9 });
+  const band = 47 + orderHeight + verdictHeight;
   pdf.rect(left, flow.y, width, band).fill(BAND);
   setText(flow, 'Measurement sheet', left + 12, flow.y + 12, width - sideWidth - 24, { size: 10, colour: SOFT });
   setText(flow, order, left + 12, flow.y + 27, width - sideWidth - 24, { font: BOLD, size: 13 });
   setText(flow, content.side.toUpperCase(), left + width - sideWidth - 12, flow.y + 12, sideWidth, { font: BOLD, size: 20, align: 'right' });
+  setText(flow, content.castCheck.verdict, left + 12, flow.y + 32 + orderHeight, width - 24, { font: BOLD, size: 9 });
   setText(flow, content.date ?? '', left + width - sideWidth - 12, flow.y + 38, sideWidth, { size: 9, colour: SOFT, align: 'right' });
   flow.y += band + 8;
 
@@ -71,32 +73,30 @@ export function drawCastCheck(flow: Flow, content: SheetContent): void {
   paragraph(flow, content.castCheck.verdict, { font: BOLD });
   for (const { severity, text } of content.castCheck.findings) paragraph(flow, `${severity}: ${text}`);
   for (const warning of content.warnings) paragraph(flow, `note: ${warning}`);
-  if (content.castCheck.readings.length > 0) drawReadings(flow, content.castCheck.readings);
+  if (content.castCheck.readings.length > 0) drawReadings(flow, content.castCheck);
 }
 
-const READING: TextStyle = { size: 8 };
+const READING_NOTE = 'Wanted, care and recast in the unit of the reading; care and recast: how far from what is wanted it may lie. ± is the half-width of a 95 % interval.';
 
-/** Every reading of the check with its limits; why one could not be read runs over the columns that it leaves empty. */
-function drawReadings(flow: Flow, readings: SheetContent['castCheck']['readings']): void {
+/** Every reading of the check with its limits, and under them why some could not be taken or weighed. */
+function drawReadings(flow: Flow, { readings, reasons }: SheetContent['castCheck']): void {
   flow.y += 3;
   table(
     flow,
     [
-      { title: 'Reading', share: 27 },
-      { title: 'Measured', share: 17, align: 'right' },
-      { title: 'Wanted', share: 11, align: 'right' },
-      { title: 'Care beyond', share: 12, align: 'right' },
-      { title: 'Recast beyond', share: 13, align: 'right' },
-      { title: 'State', share: 11 },
-      { title: 'Remark', share: 34 },
+      { title: 'Reading', share: 40 },
+      { title: 'Measured', share: 20, align: 'right' },
+      { title: 'Wanted', share: 12, align: 'right' },
+      { title: 'Care beyond', share: 15, align: 'right' },
+      { title: 'Recast beyond', share: 16, align: 'right' },
+      { title: 'State', share: 14 },
     ],
-    readings.map((r) => [r.label, r.measured, r.wanted, r.care, r.recast, r.state, r.why]),
-    READING,
+    readings.map((r) => [r.label, r.measured, r.wanted, r.care, r.recast, r.state]),
+    { size: 8 },
   );
+  for (const reason of reasons) paragraph(flow, reason, { size: 7.5 });
   paragraph(flow, READING_NOTE, { size: 7.5, colour: SOFT });
 }
-
-const READING_NOTE = 'Care and recast: how far from what is wanted a reading may lie. ± is the half-width of a 95 % interval.';
 
 const CAUTION: TextStyle = { size: 7.5 };
 

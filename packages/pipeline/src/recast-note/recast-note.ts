@@ -2,7 +2,6 @@ import { bedAngles } from '@cast-to-last/foot/footbed';
 import { MOST_PICTURED } from '@cast-to-last/sheet/note-content';
 import type { NoteContent, NoteFinding } from '@cast-to-last/sheet/note-content';
 import type { CheckOutcome } from '../outcome.js';
-import type { Finding } from '../records.js';
 import type { RuleSet } from '../rules.js';
 import type { Words } from './advice.js';
 import { CASTING_CAUTIONS, CAUTION_SOURCES, CLOSING } from './casting-cautions.js';
@@ -47,27 +46,37 @@ export function recastNote(outcome: Pick<CheckOutcome, 'check' | 'measured' | 'a
 }
 
 function wordsOf({ finding, reading, advice }: ToldFinding, rules: RuleSet): Omit<NoteFinding, 'picture'> {
-  const { value, unit } = finding;
+  const { value, unit, limit } = finding;
   const wanted = reading?.wanted ?? null;
   const below = value !== null && value < (wanted ?? 0);
   const text = (words: Words): string => (typeof words === 'string' ? words : words[below ? 1 : 0]).replaceAll('{aboveAnkle}', String(rules.check.aboveAnkleMm));
-  const figure = (words: Words | undefined, of: number | null): string => {
-    if (words === undefined || of === null) return '';
-    return (typeof words === 'string' ? words : words[of < 0 ? 1 : 0]).replaceAll('#', plainFigure(Math.abs(of), unit));
-  };
   // A ratio is weighed against a limit of its own, not against what is wanted.
-  const asked = unit === '' ? finding.limit : wanted;
+  const asked = unit === '' ? limit : wanted;
+  const [measuredFigure, wantedFigure] = plainFigures(value, asked, unit);
+  const around = (words: Words | undefined, of: number | null, figure: string): string =>
+    words === undefined || of === null ? '' : (typeof words === 'string' ? words : words[of < 0 ? 1 : 0]).replaceAll('#', figure);
   return {
     title: text(advice.title),
     next: text(advice.next),
-    measured: figure(advice.measured, value),
-    wanted: asked === 0 && advice.wantedNone !== undefined ? advice.wantedNone : figure(advice.wanted, asked),
+    measured: around(advice.measured, value, measuredFigure),
+    wanted: asked === 0 && advice.wantedNone !== undefined ? advice.wantedNone : around(advice.wanted, asked, wantedFigure),
   };
 }
 
-/** A figure as it is said: whole degrees and millimetres, halves where it is small, a ratio in per cent. */
-export function plainFigure(value: number, unit: Finding['unit']): string {
-  if (unit === '') return `${Math.round(100 * value)}\u00a0%`;
-  const shown = value < 10 ? Math.round(2 * value) / 2 : Math.round(value);
-  return unit === 'deg' || unit === '°' ? `${shown}°` : `${shown}\u00a0${unit}`;
+/**
+ * Two figures as they are said, without signs: in whole degrees, millimetres and per cent; with a decimal where they are
+ * small, or would be the same though they are not.
+ */
+export function plainFigures(a: number | null, b: number | null, unit: string): [string, string] {
+  const share = unit === '' ? 100 : 1;
+  const say = (value: number | null, decimals: number): string => {
+    if (value === null) return '';
+    const shown = Number((share * Math.abs(value)).toFixed(decimals));
+    return unit === 'deg' || unit === '°' ? `${shown}°` : `${shown}\u00a0${unit === '' ? '%' : unit}`;
+  };
+  const least = Math.min(...[a, b].flatMap((v) => (v === null || v === 0 ? [] : [share * Math.abs(v)])));
+  for (let decimals = least < 10 ? 1 : 0; ; decimals++) {
+    const said: [string, string] = [say(a, decimals), say(b, decimals)];
+    if (said[0] !== said[1] || a === null || b === null || Math.abs(a) === Math.abs(b) || decimals === 3) return said;
+  }
 }
