@@ -76,7 +76,9 @@ export function drawCastCheck(flow: Flow, content: SheetContent): void {
   if (content.castCheck.readings.length > 0) drawReadings(flow, content.castCheck);
 }
 
-const READING_NOTE = 'Wanted, care and recast in the unit of the reading; care and recast: how far from what is wanted it may lie. ± is the half-width of a 95 % interval.';
+const READING_NOTE =
+  'Wanted, care and recast in the unit of the reading; care and recast: how far from what is wanted it may lie, or the limits themselves where nothing is wanted. ' +
+  '± is the half-width of a 95 % interval.';
 
 /** Every reading of the check with its limits, and under them why some could not be taken or weighed. */
 function drawReadings(flow: Flow, { readings, reasons }: SheetContent['castCheck']): void {

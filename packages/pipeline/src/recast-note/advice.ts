@@ -106,8 +106,8 @@ export const ADVICE: Readonly<Record<string, Advice>> = {
     next: 'Let the bandage run 25 to 50\u00a0mm beyond the toes, fold it back over them and press it flat against the tips of the toes.',
     measured: '# of bandage ahead of the toes', wanted: 'where the toes may end',
   },
-  'toes-open': {
-    title: 'The toes are not covered',
+  'toes-closed': {
+    title: 'The toes are open or cut off',
     next: 'Let the bandage run 25 to 50\u00a0mm beyond the toes and fold it back over them, so that the cast is closed at the front.',
   },
   'closing-ball': { ...CLOSED_CUT, ...GAP },

@@ -69,13 +69,13 @@ function wordsOf({ finding, reading, advice }: ToldFinding, rules: RuleSet): Omi
  */
 export function plainFigures(a: number | null, b: number | null, unit: string): [string, string] {
   const share = unit === '' ? 100 : 1;
-  const say = (value: number | null, decimals: number): string => {
+  const say = (value: number | null, least: number): string => {
     if (value === null) return '';
-    const shown = Number((share * Math.abs(value)).toFixed(decimals));
+    const figure = share * Math.abs(value);
+    const shown = Number(figure.toFixed(Math.max(least, figure < 10 ? 1 : 0)));
     return unit === 'deg' || unit === '°' ? `${shown}°` : `${shown}\u00a0${unit === '' ? '%' : unit}`;
   };
-  const least = Math.min(...[a, b].flatMap((v) => (v === null || v === 0 ? [] : [share * Math.abs(v)])));
-  for (let decimals = least < 10 ? 1 : 0; ; decimals++) {
+  for (let decimals = 0; ; decimals++) {
     const said: [string, string] = [say(a, decimals), say(b, decimals)];
     if (said[0] !== said[1] || a === null || b === null || Math.abs(a) === Math.abs(b) || decimals === 3) return said;
   }
