@@ -10,8 +10,10 @@ export interface MendedOffset {
   readonly mesh: Mesh;
   /** The opening in loop order; null where the surface is closed. */
   readonly opening: Uint32Array | null;
-  /** The vertex of the mesh before that each vertex is; −1 for new ones. */
+  /** The vertex of the mesh before that each vertex is; −1 for new ones that lie at the distance, −2 for those that do not. */
   readonly from: Int32Array;
+  /** Area that was cut off with what is too thin, over the area that is left. */
+  readonly cutOff: number;
   /** Triangles that still cross others. */
   readonly crossings: number;
 }
@@ -66,32 +68,33 @@ function widened({ triangles }: Mesh, marked: Uint8Array, rings: number): Uint8A
 /** The largest piece of what is left without the vertices that are gone, its holes closed at the distance. */
 function closeUp(mesh: Mesh, gone: Uint8Array, placer: OffsetPlacer, open: boolean): Omit<MendedOffset, 'crossings'> {
   const kept = largestWithout(mesh, gone);
-  const loops = boundaryLoops(kept.mesh).sort((a, b) => b.length - a.length);
+  const loops = boundaryLoops(kept.mesh, kept.twin);
   const opening = open ? longest(kept.mesh, loops) : null;
   const holes = loops.filter((loop) => loop !== opening);
-  if (holes.length === 0) return { ...kept, opening };
+  if (holes.length === 0) return { mesh: kept.mesh, from: kept.from, cutOff: kept.cutOff, opening };
   const filled = fillHoles(kept.mesh, vertexTriangles(kept.mesh), holes, Infinity);
   const from = new Int32Array(vertexCount(filled.mesh)).fill(-1);
   from.set(kept.from);
-  for (let v = filled.firstVertex; v < from.length; v++) placer.approach(filled.mesh.positions, v);
-  return { mesh: filled.mesh, opening, from };
+  for (let v = filled.firstVertex; v < from.length; v++) from[v] = placer.approach(filled.mesh.positions, v) ? -1 : -2;
+  return { mesh: filled.mesh, opening, from, cutOff: kept.cutOff };
 }
 
-function largestWithout(mesh: Mesh, gone: Uint8Array): { mesh: Mesh; from: Int32Array } {
+function largestWithout(mesh: Mesh, gone: Uint8Array): { mesh: Mesh; twin: Int32Array; from: Int32Array; cutOff: number } {
   const twin = twins(mesh);
   const keep = new Uint8Array(triangleCount(mesh)).fill(1);
   for (let h = 0; h < mesh.triangles.length; h++) if (gone[mesh.triangles[h]] === 1) keep[(h / 3) | 0] = 0;
-  if (!keep.includes(0)) return { mesh, from: Int32Array.from({ length: vertexCount(mesh) }, (_, v) => v) };
+  if (!keep.includes(0)) return { mesh, twin, from: Int32Array.from({ length: vertexCount(mesh) }, (_, v) => v), cutOff: 0 };
+  if (!keep.includes(1)) return { mesh: { positions: new Float64Array(0), triangles: new Uint32Array(0) }, twin: new Int32Array(0), from: new Int32Array(0), cutOff: 0 };
   const pieces = connectedPieces(twin, keep);
   const areas = pieceAreas(mesh, pieces);
   const main = areas.reduce((best, area, i) => (area > areas[best] ? i : best), 0);
   for (let t = 0; t < keep.length; t++) if (pieces.piece[t] !== main) keep[t] = 0;
-  const { triangles } = keepTriangles(mesh.triangles, twin, keep);
+  const { triangles, twin: pairs } = keepTriangles(mesh.triangles, twin, keep);
   const used = new Uint8Array(vertexCount(mesh));
   for (const v of triangles) used[v] = 1;
   const from: number[] = [];
   for (let v = 0; v < used.length; v++) if (used[v] === 1) from.push(v);
-  return { mesh: compactVertices({ positions: mesh.positions, triangles }), from: Int32Array.from(from) };
+  return { mesh: compactVertices({ positions: mesh.positions, triangles }), twin: pairs, from: Int32Array.from(from), cutOff: areas.reduce((sum, area) => sum + area, 0) / areas[main] - 1 };
 }
 
 /** The longest of some loops, by length of line. */

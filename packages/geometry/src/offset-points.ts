@@ -7,11 +7,13 @@ export const OFFSET_POINTS = {
   tolerance: 0.03,
   /** Vertices whose normal differs from the blurred one by more than this are looked at, and every so many others. */
   turnDeg: 3,
-  every: 8,
+  every: 16,
   /** A point is given up where the surface nearest to it lies in another direction than it came from (cosine). */
   swerve: 0.55,
-  /** Rounds of moving a point to the distance. */
+  /** Rounds of moving a point to the distance: one that follows its normal, and one that closes a gap; how near counts as there, mm. */
   rounds: 3,
+  approaches: 6,
+  reached: 0.1,
 } as const;
 
 /** What becomes of each vertex of a surface that is moved inward. */
@@ -22,8 +24,8 @@ export interface OffsetPoints {
   readonly normals: Float64Array;
   /** One byte a vertex: 1 where no place at the distance was found near it. */
   readonly lost: Uint8Array;
-  /** One byte a vertex: 1 where it was looked at closely. */
-  readonly looked: Uint8Array;
+  /** One byte a vertex: 1 where the surface turns sharply or the point did not stay where its normal put it. */
+  readonly suspect: Uint8Array;
 }
 
 /**
@@ -37,22 +39,25 @@ export function offsetPoints(placer: OffsetPlacer, sharp: Float64Array, blurred:
   const p = placer.tree.mesh.positions;
   const count = p.length / 3;
   const positions = p.map((c, i) => c - distance * blurred[i]);
-  const points: OffsetPoints = { positions, sources: p.slice(), normals: blurred.slice(), lost: new Uint8Array(count), looked: new Uint8Array(count) };
+  const points: OffsetPoints = { positions, sources: p.slice(), normals: blurred.slice(), lost: new Uint8Array(count), suspect: new Uint8Array(count) };
   const turned = Math.cos((d.turnDeg * Math.PI) / 180);
   const queue: number[] = [];
+  const looked = new Uint8Array(count);
   const look = (v: number): void => {
-    if (points.looked[v] === 1) return;
-    points.looked[v] = 1;
+    if (looked[v] === 1) return;
+    looked[v] = 1;
     queue.push(v);
   };
   for (let v = 0; v < count; v++) {
     const agree = sharp[3 * v] * blurred[3 * v] + sharp[3 * v + 1] * blurred[3 * v + 1] + sharp[3 * v + 2] * blurred[3 * v + 2];
+    if (agree < turned) points.suspect[v] = 1;
     if (agree < turned || v % d.every === 0) look(v);
   }
     for (let head = 0; head < queue.length; head++) {
     const v = queue[head];
     const fate = placer.place(points, v);
     if (fate === 'stays') continue;
+    points.suspect[v] = 1;
     if (fate === 'lost') points.lost[v] = 1;
     for (let i = neighbours.offsets[v]; i < neighbours.offsets[v + 1]; i++) look(neighbours.items[i]);
   }
@@ -102,14 +107,15 @@ export class OffsetPlacer {
     }
   }
 
-  /** Moves a point that lies anywhere inside to the distance as nearly as a few rounds bring it. */
-  approach(positions: Float64Array, v: number): void {
+  /** Moves a point that lies anywhere inside to the distance; false where some rounds do not bring it there. */
+  approach(positions: Float64Array, v: number): boolean {
     const { found, distance } = this;
     const i = 3 * v;
-    for (let round = 0; round < OFFSET_POINTS.rounds; round++) {
+    for (let round = 0; ; round++) {
       nearestOnSurface(this.tree, positions[i], positions[i + 1], positions[i + 2], found);
       const outside = this.faces(found.triangle, positions[i] - found.point[0], positions[i + 1] - found.point[1], positions[i + 2] - found.point[2]);
-      if (found.distance === 0 || (!outside && Math.abs(found.distance - distance) <= OFFSET_POINTS.tolerance)) return;
+      if (!outside && Math.abs(found.distance - distance) <= OFFSET_POINTS.reached) return true;
+      if (found.distance === 0 || round === OFFSET_POINTS.approaches) return false;
       const scale = (outside ? -distance : distance) / found.distance;
       for (let k = 0; k < 3; k++) positions[i + k] = found.point[k] + scale * (positions[i + k] - found.point[k]);
     }

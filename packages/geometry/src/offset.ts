@@ -9,12 +9,15 @@ import type { OffsetPoints } from './offset-points.js';
 import { OffsetPlacer, offsetPoints } from './offset-points.js';
 import { meanEdgeLength, triangleNormals, vertexNormals } from './quantities.js';
 import { splitLongEdges } from './split-long-edges.js';
+import type { Rows } from './topology.js';
 import { BOUNDARY, twins, vertexNeighbours } from './topology.js';
 
 export const OFFSET = {
   /** Noise and texture finer than this are taken off the surface before it is moved, off its normals after, mm (standard deviation). */
   blur: 1.2,
   normalBlur: 2,
+  /** Where normals differ from the blurred ones by more than this the surface is creased and stays as it was scanned. */
+  creaseDeg: 10,
   /** A mesh with shorter edges is first brought to the spacing, mm. */
   finest: { edge: 0.75, spacing: 0.9 },
   /** Edges that grow by more than this share and beyond this times the mean length are halved; rounds of that. */
@@ -29,10 +32,12 @@ export interface Offset {
   readonly mesh: Mesh;
   /** The opening in loop order, surface on the left; null where the surface is closed. */
   readonly opening: Uint32Array | null;
-  /** One byte a vertex: 1 where it comes from a marked vertex, or closes a place which the surface moved inward does not reach. */
+  /** One byte a vertex: 1 where it comes from a marked vertex, or closes a gap without lying at the distance. */
   readonly filled: Uint8Array;
   /** Triangles that cross others in spite of all; 0 as a rule. */
   readonly crossings: number;
+  /** Area that was cut off because what joins it is too thin, over the area that is left. */
+  readonly cutOff: number;
 }
 
 /**
@@ -48,20 +53,38 @@ export function offsetInward(mesh: Mesh, filled: Uint8Array, distance: number): 
   const even = evenedOut(mesh, filled);
   const twin = twins(even.mesh);
   const neighbours = vertexNeighbours(even.mesh);
-  const smooth = lowPass(even.mesh, OFFSET.blur, twin, neighbours);
+  const smooth = withValleys(even.mesh, lowPass(even.mesh, OFFSET.blur, twin, neighbours), neighbours);
   const sharp = vertexNormals(smooth);
   const placer = new OffsetPlacer(surfaceTree(smooth), sharp, distance);
   const points = offsetPoints(placer, sharp, blurredNormals(smooth, OFFSET.normalBlur, neighbours), neighbours);
   loseTurned(smooth, points);
-  const split = splitStretched(smooth, twin, points, placer);
+  const split = splitStretched(smooth, points, placer);
   const made = new Uint8Array(vertexCount(split.mesh));
   made.set(even.filled);
   for (let v = even.filled.length; v < made.length; v++) {
     const i = 2 * (v - even.filled.length);
     made[v] = made[split.ends[i]] & made[split.ends[i + 1]];
   }
-  const mended = mendOffset(split.mesh, split.lost, split.looked, placer, twin.includes(BOUNDARY));
-  return { mesh: mended.mesh, opening: mended.opening, filled: Uint8Array.from(mended.from, (v) => (v < 0 ? 1 : made[v])), crossings: mended.crossings };
+  const mended = mendOffset(split.mesh, split.lost, split.suspect, placer, twin.includes(BOUNDARY));
+  const { mesh: inner, opening, from, crossings, cutOff } = mended;
+  return { mesh: inner, opening, filled: Uint8Array.from(from, (v) => (v >= 0 ? made[v] : v === -1 ? 0 : 1)), crossings, cutOff };
+}
+
+/** The smooth surface, but the rough one where it is creased: there a blur fills valleys and takes edges off. */
+function withValleys(rough: Mesh, smooth: Mesh, neighbours: Rows): Mesh {
+  const sharp = vertexNormals(smooth);
+  const blurred = blurredNormals(smooth, OFFSET.normalBlur, neighbours);
+  const positions = smooth.positions.slice();
+  const creased = Math.cos((OFFSET.creaseDeg * Math.PI) / 180);
+  const restore = (v: number): void => {
+    for (let k = 3 * v; k < 3 * v + 3; k++) positions[k] = rough.positions[k];
+  };
+  for (let v = 0, i = 0; i < positions.length; v++, i += 3) {
+    if (sharp[i] * blurred[i] + sharp[i + 1] * blurred[i + 1] + sharp[i + 2] * blurred[i + 2] > creased) continue;
+    restore(v);
+    for (let j = neighbours.offsets[v]; j < neighbours.offsets[v + 1]; j++) restore(neighbours.items[j]);
+  }
+  return { positions, triangles: rough.triangles };
 }
 
 function evenedOut(mesh: Mesh, filled: Uint8Array): { mesh: Mesh; filled: Uint8Array } {
@@ -73,7 +96,7 @@ function evenedOut(mesh: Mesh, filled: Uint8Array): { mesh: Mesh; filled: Uint8A
 }
 
 /** Gives up the corners of triangles that turned over, as where the surface is bent more sharply than the distance. */
-function loseTurned(from: Mesh, { positions, normals, lost, looked }: OffsetPoints): void {
+function loseTurned(from: Mesh, { positions, normals, lost, suspect }: OffsetPoints): void {
   const faces = triangleNormals({ positions, triangles: from.triangles });
   const mean = [0, 0, 0];
   for (let t = 0; t < triangleCount(from); t++) {
@@ -83,37 +106,35 @@ function loseTurned(from: Mesh, { positions, normals, lost, looked }: OffsetPoin
     if (along > OFFSET.turned * Math.hypot(mean[0], mean[1], mean[2]) * Math.hypot(faces[i], faces[i + 1], faces[i + 2])) continue;
     for (let k = 0; k < 3; k++) {
       lost[from.triangles[i + k]] = 1;
-      looked[from.triangles[i + k]] = 1;
+      suspect[from.triangles[i + k]] = 1;
     }
   }
 }
 
-interface SplitOffset extends Pick<OffsetPoints, 'lost' | 'looked'> {
+interface SplitOffset extends Pick<OffsetPoints, 'lost' | 'suspect'> {
   readonly mesh: Mesh;
   /** The two ends of the edge that each new vertex halves. */
   readonly ends: Uint32Array;
 }
 
 /** Halves the edges that spread under a valley, new points at the distance. */
-function splitStretched(from: Mesh, fromTwin: Int32Array, start: OffsetPoints, placer: OffsetPlacer): SplitOffset {
+function splitStretched(from: Mesh, start: OffsetPoints, placer: OffsetPlacer): SplitOffset {
   const longest = OFFSET.longest * meanEdgeLength(from);
   let points = start;
   let triangles = from.triangles;
-  let twin = fromTwin;
   let ends = new Uint32Array(0);
   for (let round = 0; round < OFFSET.rounds; round++) {
     const { positions: p, sources: s, lost } = points;
     const squared = (x: Float64Array, a: number, b: number): number =>
       (x[3 * a] - x[3 * b]) ** 2 + (x[3 * a + 1] - x[3 * b + 1]) ** 2 + (x[3 * a + 2] - x[3 * b + 2]) ** 2;
     const grew = (a: number, b: number): boolean => lost[a] + lost[b] === 0 && squared(p, a, b) > OFFSET.growth ** 2 * squared(s, a, b);
-    const split = splitLongEdges({ positions: p, triangles }, twin, longest, grew);
+    const split = splitLongEdges({ positions: p, triangles }, longest, grew);
     if (split.ends.length === 0) break;
     points = withHalves(points, split.mesh.positions, split.ends, placer);
     triangles = split.mesh.triangles;
-    twin = twins({ positions: points.positions, triangles });
     ends = joined(ends, split.ends);
   }
-  return { mesh: { positions: points.positions, triangles }, ends, lost: points.lost, looked: points.looked };
+  return { mesh: { positions: points.positions, triangles }, ends, lost: points.lost, suspect: points.suspect };
 }
 
 /** The points with those on the middles of edges, each put where the middle of its ends' directions leads, then at the distance. */
@@ -129,7 +150,7 @@ function withHalves(points: OffsetPoints, positions: Float64Array, ends: Uint32A
     sources: wider(points.sources, new Float64Array(3 * count)),
     normals: wider(points.normals, new Float64Array(3 * count)),
     lost: wider(points.lost, new Uint8Array(count)),
-    looked: wider(points.looked, new Uint8Array(count)).fill(1, first),
+    suspect: wider(points.suspect, new Uint8Array(count)).fill(1, first),
   };
   for (let v = first; v < count; v++) {
     const [a, b] = [3 * ends[2 * (v - first)], 3 * ends[2 * (v - first) + 1]];

@@ -7,30 +7,29 @@ import { trianglesCross } from './triangles-cross.js';
 const CELL = 2;
 
 /**
- * The triangles that cross another one, one byte each. Triangles lie in a hash grid; near linear where the edges are of
- * about one length.
+ * The triangles that cross another one, one byte each. Those of `among` lie in a hash grid and all others pass by it: near
+ * linear where the edges are of about one length.
  *
  * @param among one byte a triangle: crossings are sought between these and all others; all where absent
  */
 export function selfCrossings(mesh: Mesh, among?: Uint8Array): Uint8Array {
-  const { positions: p, triangles } = mesh;
   const count = triangleCount(mesh);
   const crossing = new Uint8Array(count);
-  const grid = new TriangleGrid(mesh, CELL * meanEdgeLength(mesh));
+  if (count === 0 || among?.includes(1) === false) return crossing;
+  const { positions: p, triangles } = mesh;
+  const grid = new TriangleGrid(mesh, CELL * meanEdgeLength(mesh), among);
   const seenBy = new Int32Array(count).fill(-1);
   const corners = (t: number): [number, number, number] => [triangles[3 * t], triangles[3 * t + 1], triangles[3 * t + 2]];
   for (let t = 0; t < count; t++) {
-    if (among && among[t] === 0) continue;
-    const own = corners(t);
-    seenBy[t] = t;
-    grid.near(t, (s) => {
-      if (seenBy[s] === t) return;
+    grid.walkFrom(t);
+    for (let s = grid.next(); s >= 0; s = grid.next()) {
+      // A pair of which both are asked comes twice; the first time counts.
+      if (seenBy[s] === t || s === t || (s < t && among?.[t] !== 0)) continue;
       seenBy[s] = t;
-      if ((s < t && !(among && among[s] === 0)) || !grid.boxesMeet(s, t)) return;
-      if (!trianglesCross(p, own, corners(s))) return;
+      if (!grid.boxesMeet(s, t) || !trianglesCross(p, corners(t), corners(s))) continue;
       crossing[s] = 1;
       crossing[t] = 1;
-    });
+    }
   }
   return crossing;
 }
@@ -40,43 +39,64 @@ class TriangleGrid {
   private readonly cell: number;
   private readonly mask: number;
   private readonly head: Int32Array;
-  private next: Int32Array;
+  private rest: Int32Array;
   private held: Int32Array;
+  /** Cells that the present walk passes, and where it is. */
+  private readonly range = new Int32Array(6);
+  private readonly at = new Int32Array(3);
+  private entry = -1;
+  private walking = false;
 
-  constructor({ positions: p, triangles }: Mesh, cell: number) {
+  constructor({ positions: p, triangles }: Mesh, cell: number, among?: Uint8Array) {
     const count = triangles.length / 3;
     this.cell = cell > 0 ? cell : 1;
     this.box = new Float64Array(6 * count);
     for (let t = 0; t < count; t++) {
       for (let k = 0; k < 3; k++) {
-        const [a, b, c] = [p[3 * triangles[3 * t] + k], p[3 * triangles[3 * t + 1] + k], p[3 * triangles[3 * t + 2] + k]];
-        this.box[6 * t + k] = Math.min(a, b, c);
-        this.box[6 * t + 3 + k] = Math.max(a, b, c);
+        const a = p[3 * triangles[3 * t] + k];
+        const b = p[3 * triangles[3 * t + 1] + k];
+        const c = p[3 * triangles[3 * t + 2] + k];
+        this.box[6 * t + k] = a < b ? (a < c ? a : c) : b < c ? b : c;
+        this.box[6 * t + 3 + k] = a > b ? (a > c ? a : c) : b > c ? b : c;
       }
     }
-    this.mask = 2 ** Math.ceil(Math.log2(4 * count + 16)) - 1;
+    const held = among === undefined ? count : among.reduce((sum, one) => sum + one, 0);
+    this.mask = 2 ** Math.ceil(Math.log2(8 * held + 16)) - 1;
     this.head = new Int32Array(this.mask + 1).fill(-1);
-    this.next = new Int32Array(4 * count + 16);
-    this.held = new Int32Array(this.next.length);
+    this.rest = new Int32Array(8 * held + 16);
+    this.held = new Int32Array(this.rest.length);
     let size = 0;
     for (let t = 0; t < count; t++) {
-      this.cells(t, (bucket) => {
-        if (size === this.next.length) {
-          this.next = longer(this.next);
+      if (among?.[t] === 0) continue;
+      this.start(t);
+      for (let bucket = this.bucket(); bucket >= 0; bucket = this.bucket()) {
+        if (size === this.rest.length) {
+          this.rest = longer(this.rest);
           this.held = longer(this.held);
         }
         this.held[size] = t;
-        this.next[size] = this.head[bucket];
+        this.rest[size] = this.head[bucket];
         this.head[bucket] = size++;
-      });
+      }
     }
   }
 
-  /** Calls with each triangle, itself too, that shares a bucket with `t`; some come more than once. */
-  near(t: number, take: (s: number) => void): void {
-    this.cells(t, (bucket) => {
-      for (let i = this.head[bucket]; i >= 0; i = this.next[i]) take(this.held[i]);
-    });
+  /** Begins to go through the triangles in the buckets that `t` passes; some come more than once, and itself too. */
+  walkFrom(t: number): void {
+    this.start(t);
+    this.entry = -1;
+  }
+
+  /** The next triangle of the walk; −1 at its end. */
+  next(): number {
+    while (this.entry < 0) {
+      const bucket = this.bucket();
+      if (bucket < 0) return -1;
+      this.entry = this.head[bucket];
+    }
+    const { entry } = this;
+    this.entry = this.rest[entry];
+    return this.held[entry];
   }
 
   boxesMeet(s: number, t: number): boolean {
@@ -87,19 +107,29 @@ class TriangleGrid {
     return true;
   }
 
-  private cells(t: number, take: (bucket: number) => void): void {
-    const { box, cell } = this;
-    const at = (i: number): number => Math.floor(box[6 * t + i] / cell);
-    const [x0, y0, z0, x1, y1, z1] = [at(0), at(1), at(2), at(3), at(4), at(5)];
-    for (let x = x0; x <= x1; x++) {
-      for (let y = y0; y <= y1; y++) {
-        for (let z = z0; z <= z1; z++) take((Math.imul(x, 73856093) ^ Math.imul(y, 19349663) ^ Math.imul(z, 83492791)) & this.mask);
+  private start(t: number): void {
+    for (let k = 0; k < 6; k++) this.range[k] = Math.floor(this.box[6 * t + k] / this.cell);
+    this.at.set(this.range.subarray(0, 3));
+    this.walking = true;
+  }
+
+  /** The bucket of the present cell, stepping on to the next one; −1 past the last. */
+  private bucket(): number {
+    if (!this.walking) return -1;
+    const { at, range } = this;
+    const found = (Math.imul(at[0], 73856093) ^ Math.imul(at[1], 19349663) ^ Math.imul(at[2], 83492791)) & this.mask;
+    if (++at[2] > range[5]) {
+      at[2] = range[2];
+      if (++at[1] > range[4]) {
+        at[1] = range[1];
+        if (++at[0] > range[3]) this.walking = false;
       }
     }
+    return found;
   }
 }
 
-function longer(array: Int32Array): Int32Array<ArrayBuffer> {
+function longer(array: Int32Array): Int32Array {
   const out = new Int32Array(2 * array.length);
   out.set(array);
   return out;

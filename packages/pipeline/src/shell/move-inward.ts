@@ -3,8 +3,9 @@ import { offsetInward } from '@cast-to-last/geometry/offset';
 import { CastError } from '../errors.js';
 import type { RepairedCast, ShelledCast, Wall } from '../records.js';
 
-/** The inside of a shell may not hold less than this share of what its outside holds. */
+/** The inside of a shell may not hold less than this share of what its outside holds, nor lose more than this share of its surface behind thin places. */
 const LEAST_LEFT = 0.25;
+const MOST_CUT_OFF = 0.06;
 
 /**
  * The inside of a shell whose outside was scanned.
@@ -12,8 +13,8 @@ const LEAST_LEFT = 0.25;
  * @throws CastError `wall-too-thick`
  */
 export function moveInward(repaired: RepairedCast, wall: Wall): ShelledCast {
-  const { mesh, opening, filled, crossings } = offsetInward(repaired.mesh, repaired.filled, wall.mm);
-  if (mesh.triangles.length === 0 || signedVolume(mesh) < LEAST_LEFT * signedVolume(repaired.mesh)) {
+  const { mesh, opening, filled, crossings, cutOff } = offsetInward(repaired.mesh, repaired.filled, wall.mm);
+  if (mesh.triangles.length === 0 || cutOff > MOST_CUT_OFF || signedVolume(mesh) < LEAST_LEFT * signedVolume(repaired.mesh)) {
     throw new CastError(
       'wall-too-thick',
       `A wall of ${wall.mm.toFixed(1)} mm leaves no foot inside this shell.`,
