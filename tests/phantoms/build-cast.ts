@@ -1,17 +1,21 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { buildSurface, type Below } from './build-surface.js';
 import type { ExactMesh } from './densify.js';
 import { fitFoot, roomFor, type FootDrawing } from './fit-foot.js';
-import { bluntFoot } from './foot-blunt.js';
+import { bluntFoot, buriedFoot } from './foot-blunt.js';
 import { footOfBones } from './foot-bones.js';
 import type { FootParameters } from './foot-parameters.js';
 import { footOfSections } from './foot-sections.js';
-import { handles, opposites } from './halfedges.js';
+import { handles } from './halfedges.js';
 import { smoothMax, type Field } from './implicit.js';
 import type { Family } from './phantom-options.js';
+import type { Plants, Position } from './position/position.js';
+import { standFoot } from './position/stand-foot.js';
 import type { Random } from './random.js';
+import { wholeUpTo } from './whole-up-to.js';
 
 const DRAWINGS: { readonly [family in Family]: FootDrawing } = { bones: footOfBones, sections: footOfSections, blunt: bluntFoot };
+/** The same without bandage over the toes. */
+const BARE: { readonly [family in Family]: FootDrawing } = { ...DRAWINGS, blunt: buriedFoot };
 
 /** The clean cast in the space it was drawn in. */
 export interface CleanCast {
@@ -23,6 +27,12 @@ export interface CleanCast {
   readonly cap: Field | null;
   /** Of the cut on the leg's axis, mm. */
   readonly height: number;
+  /** Of a foot in a position that was asked for. */
+  readonly placed?: {
+    /** The foot without bandage beyond its toes. */
+    readonly bare: Field;
+    readonly plants: Plants;
+  };
 }
 
 export interface CastEnd {
@@ -31,8 +41,15 @@ export interface CastEnd {
   readonly rise: number;
 }
 
+export interface TopCut {
+  readonly below: Below;
+  readonly cap: Field | null;
+  /** On the leg's axis, mm. */
+  readonly height: number;
+}
+
 /** Where the cast ends above: tilted or nearly level, cut or ragged, or closed by a flat cap. */
-function topCut(random: Random, foot: FootParameters, { top, rise }: CastEnd): { below: Below; cap: Field | null; height: number } {
+function topCut(random: Random, foot: FootParameters, { top, rise }: CastEnd): TopCut {
   const height = foot.medialMalleolusHeight + rise;
   const { length } = foot.targets;
   const tilt = [random.normal(0, 0.06), random.normal(0, 0.06)];
@@ -54,38 +71,26 @@ export interface CastSize {
 }
 
 /** Draws, fits and meshes the clean cast; toes that touch and leave a tunnel between them are melted further together until none is left. */
-export function buildCast(family: Family, drawn: FootParameters, end: CastEnd, { triangles, denseTriangles }: CastSize, random: Random): CleanCast {
+export function buildCast(family: Family, drawn: FootParameters, end: CastEnd, { triangles, denseTriangles }: CastSize, random: Random, position?: Position): CleanCast {
   const draw = DRAWINGS[family];
-  let start = drawn;
+  // A foot on a bed has its toes down.
+  let start = position ? { ...drawn, toeSpring: 0 } : drawn;
   for (let attempt = 0; attempt < 6; attempt++) {
     const foot = fitFoot(draw, start);
-    const { below, cap, height } = topCut(random.fork('cut'), foot, end);
-    const bare = draw(foot);
+    const cut = topCut(random.fork('cut'), foot, end);
+    const stood = position && standFoot({ drawn: draw(foot), bare: BARE[family](foot), room: roomFor(foot, cut.height + 14) }, cut, position, random.fork('position'));
+    const bare = stood?.field ?? draw(foot);
+    const { below, cap } = stood ?? cut;
     const field: Field = cap ? (x, y, z) => smoothMax(bare(x, y, z), cap(x, y, z), 1.5) : bare;
-    const room = roomFor(foot, height + 14);
+    const room = stood?.room ?? roomFor(foot, cut.height + 14);
     const dense = buildSurface(field, room, Math.max(triangles, denseTriangles), below, random.fork('dense'));
     if (handles(dense) === 0) {
       const built = triangles >= denseTriangles ? dense : buildSurface(field, room, triangles, below, random.fork('mesh'));
-      return { built, dense, field, cap, height };
+      // A leg that leans is cut at a slant.
+      const height = stood ? wholeUpTo(dense, cap) + 8 : cut.height;
+      return { built, dense, field, cap, height, ...(stood ? { placed: { bare: stood.bare, plants: stood.plants } } : {}) };
     }
     start = { ...start, toeMerge: 1.3 * start.toeMerge };
   }
   throw new Error('the toes of this foot keep a tunnel between them');
 }
-
-/** How high the leg is whole, in the foot frame: the lowest point of the boundary, or of the cap. */
-export function wholeUpTo({ positions, triangles }: Mesh, cap: Field | null): number {
-  let lowest = Infinity;
-  const take = (v: number): void => {
-    lowest = Math.min(lowest, positions[3 * v + 2]);
-  };
-  if (cap) {
-    for (let v = 0; v < positions.length / 3; v++) if (cap(positions[3 * v], positions[3 * v + 1], positions[3 * v + 2]) > -2) take(v);
-  } else {
-    opposites(triangles, positions.length / 3).forEach((other, h) => {
-      if (other < 0) take(triangles[h]);
-    });
-  }
-  return lowest;
-}
-

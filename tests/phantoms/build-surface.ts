@@ -34,7 +34,7 @@ export function trim(mesh: Mesh, below: Below): Mesh {
 }
 
 /** Surface nets whose edges all have two triangles (a boundary one): the grid is shifted until the net has none of the rare pinches. */
-function manifoldNet(field: Field, box: Float64Array, cell: number): Mesh {
+export function manifoldNet(field: Field, box: Float64Array, cell: number): Mesh {
   for (let attempt = 0; attempt < 12; attempt++) {
     const mesh = meshField(field, box.map((c, k) => c - (k < 3 ? (attempt * (0.37 + 0.11 * k) % 1) * cell : 0)), cell);
     if (isManifold(mesh)) return mesh;

@@ -9,7 +9,12 @@ import type { ToeCover } from './toe-cover.js';
  * is longer than they are and folded over their ends, and one or two thick folds under them. The sole is flat, as pressed into
  * foam or stood on a board. Right foot, as in family A.
  */
-export function bluntFoot(p: FootParameters): Field {
+export const bluntFoot = (p: FootParameters): Field => buriedIn(p, toeCover(p));
+
+/** The foot inside that bandage. */
+export const buriedFoot = (p: FootParameters): Field => buriedIn(p);
+
+function buriedIn(p: FootParameters, cover?: ToeCover): Field {
   const buried: FootParameters = {
     ...p,
     toes: p.toes.map((t, i) => ({ ...t, length: t.length * (0.93 - 0.01 * i), turn: 0.5 * t.turn, hammer: 0 })),
@@ -19,7 +24,7 @@ export function bluntFoot(p: FootParameters): Field {
   };
   // Half of the feet are drawn in each way; the decimals of the styloid's size serve as the coin.
   const draw = Math.floor(p.styloid * 1000) % 2 === 0 ? footOfBones : footOfSections;
-  return draw(buried, toeCover(p));
+  return draw(buried, cover);
 }
 
 function toeCover(p: FootParameters): ToeCover {

@@ -1,7 +1,7 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { identity, invertRigid, transformMesh, transformPositions, type Transform } from '@cast-to-last/geometry/transform';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
-import { buildCast, wholeUpTo } from './build-cast.js';
+import { buildCast } from './build-cast.js';
 import { keepTriangles } from './build-surface.js';
 import { debris, holes, missingSole } from './damage.js';
 import type { ExactMesh } from './densify.js';
@@ -13,6 +13,8 @@ import type { Family, PhantomOptions } from './phantom-options.js';
 import { plantFinger } from './plant-fingers.js';
 import { plantRidge, plantSeam } from './plant-lines.js';
 import { anyPose } from './pose.js';
+import { missingParts } from './position/missing-parts.js';
+import { toeEndOf } from './position/toe-end.js';
 import { randomFrom, type Random } from './random.js';
 import { referenceFrame, seenFrom } from './reference/frame.js';
 import { referenceMeasures } from './reference/measures.js';
@@ -20,6 +22,7 @@ import { regionOf } from './regions.js';
 import { addScanNoise } from './scan-noise.js';
 import type { CastTruth, PlantedMark } from './truth.js';
 import { bandageWeave } from './weave.js';
+import { wholeUpTo } from './whole-up-to.js';
 
 export interface Phantom {
   readonly seed: number;
@@ -44,12 +47,13 @@ export function makePhantom(seed: number, options: PhantomOptions = {}): Phantom
   const foot = options.footSeed === undefined ? drawn : otherFoot(drawn, random.fork('other foot'));
   const top = options.top ?? random.fork('top').pick(['cut', 'cut', 'ragged', 'ragged', 'capped'] as const);
   const size = { triangles: options.triangles ?? 250_000, denseTriangles: options.denseTriangles ?? 100_000 };
-  const { built, dense, field, cap, height } = buildCast(family, foot, { top, rise: options.rise ?? random.fork('rise').between(60, 140) }, size, random);
+  const { built, dense, field, cap, height, placed } = buildCast(family, foot, { top, rise: options.rise ?? random.fork('rise').between(60, 140) }, size, random, options.position);
 
   const toFoot = referenceFrame(dense, 'right', field);
   const clean = transformMesh(toFoot, dense);
   const footField = seenFrom(field, toFoot);
-  const { measures, landmarks } = referenceMeasures(clean, 'right', { field: footField, top: wholeUpTo(clean, cap && seenFrom(cap, toFoot)) });
+  const wholeTo = wholeUpTo(clean, cap && seenFrom(cap, toFoot));
+  const { measures, landmarks } = referenceMeasures(clean, 'right', { field: footField, top: wholeTo });
   const surface: ExactMesh = {
     positions: transformPositions(toFoot, built.positions),
     triangles: built.triangles,
@@ -74,6 +78,9 @@ export function makePhantom(seed: number, options: PhantomOptions = {}): Phantom
   const gone = holes(surface, holeCount, damage);
   const soleGone = options.missingSole ?? damage.chance(0.08);
   if (soleGone) missingSole(surface, surface.normals, landmarks.footLength, damage).forEach((g, t) => { if (g) gone[t] = 1; });
+  const missing = options.position?.missing;
+  const toeEnd = placed && toeEndOf(seenFrom(placed.bare, toFoot), landmarks);
+  if (missing) missingParts(surface, landmarks, missing, random.fork('missing')).forEach((g, t) => { if (g) gone[t] = 1; });
   const kept = keepTriangles({ positions: rough, triangles: surface.triangles }, (t) => gone[t] === 0);
   const withDebris = options.debris ?? damage.chance(0.5);
   const extra = withDebris ? debris(surface, surface.normals, damage) : [];
@@ -111,6 +118,7 @@ export function makePhantom(seed: number, options: PhantomOptions = {}): Phantom
     cleanNormals: perVertex(surface.normals, NaN),
     markHeights: Float64Array.from({ length: total }, (_, v) => (v < kept.from.length ? ground.heights[kept.from[v]] : 0)),
     markOf: Int32Array.from({ length: total }, (_, v) => (v < kept.from.length ? ground.markOf[kept.from[v]] : -1)),
+    ...(placed && toeEnd !== undefined ? { placed: { plants: placed.plants, toeEnd, wholeTo } } : {}),
   };
   return {
     seed,

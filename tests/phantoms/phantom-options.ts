@@ -1,5 +1,6 @@
 import type { Side } from '@cast-to-last/foot/side';
 import type { Oddity } from './foot-parameters.js';
+import type { Position } from './position/position.js';
 import type { Region } from './truth.js';
 
 export type Family = 'bones' | 'sections' | 'blunt';
@@ -39,6 +40,8 @@ export interface PhantomOptions {
   readonly top?: 'cut' | 'ragged' | 'capped';
   /** How far the cast reaches above the medial malleolus; default 60 to 140. */
   readonly rise?: number;
+  /** How the foot stood while the plaster set; by default as it was drawn: on nothing, toes in the air. */
+  readonly position?: Position;
   /** False leaves the scan in the foot frame. */
   readonly posed?: boolean;
   readonly unit?: 'mm' | 'cm' | 'm' | 'in';

@@ -3,6 +3,7 @@ import type { Transform } from '@cast-to-last/geometry/transform';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import type { MeasureId } from '@cast-to-last/foot/measures';
 import type { Side } from '@cast-to-last/foot/side';
+import type { Plants } from './position/position.js';
 
 export type Region = 'toes' | 'ball' | 'sole' | 'arch' | 'heel' | 'instep' | 'ankle' | 'sides';
 export const REGIONS: readonly Region[] = ['toes', 'ball', 'sole', 'arch', 'heel', 'instep', 'ankle', 'sides'];
@@ -52,4 +53,12 @@ export interface CastTruth {
   readonly markHeights: Float64Array;
   /** One a scan vertex: index into `marks`, or −1. */
   readonly markOf: Int32Array;
+  /** Of a cast whose position was asked for. */
+  readonly placed?: {
+    readonly plants: Plants;
+    /** x of the longest toe's tip under all bandage, in the foot frame. */
+    readonly toeEnd: number;
+    /** Lowest point of the cast's upper edge, or of its cap, in the foot frame. */
+    readonly wholeTo: number;
+  };
 }

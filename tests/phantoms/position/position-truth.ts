@@ -1,0 +1,22 @@
+import { mirrorLandmarks, mirrorMesh } from '../mirror-mesh.js';
+import type { CastTruth } from '../truth.js';
+import { positionReadings, type PositionReadings } from './reference-readings.js';
+
+export interface PositionTruth extends PositionReadings {
+  /** Bandage ahead of the longest toe's tip, along X, mm. */
+  readonly beyondToesMm: number;
+  /** Foot length without it, mm. */
+  readonly footLengthMm: number;
+}
+
+/** What a placed phantom's clean surface reads, by the definitions of the cast check. Throws for a phantom that was not placed. */
+export function positionTruth({ side, clean, landmarks, placed }: CastTruth): PositionTruth {
+  if (placed === undefined) throw new Error('this phantom has no position');
+  const left = side === 'left';
+  const readings = positionReadings(
+    left ? mirrorMesh(clean) : clean,
+    left ? mirrorLandmarks(landmarks, ([x, y, z]) => [x, -y, z]) : landmarks,
+    placed.wholeTo,
+  );
+  return { ...readings, beyondToesMm: landmarks.footLength - placed.toeEnd, footLengthMm: placed.toeEnd };
+}

@@ -1,0 +1,82 @@
+import { transformMesh } from '@cast-to-last/geometry/transform';
+import { manifoldNet, trim, type Below } from '../build-surface.js';
+import { projectToField } from '../densify.js';
+import type { Random } from '../random.js';
+import { referenceFrame, seenFrom } from '../reference/frame.js';
+import { referenceMeasures } from '../reference/measures.js';
+import { wholeUpTo } from '../whole-up-to.js';
+import { placeFoot, type FlatFoot } from './place-foot.js';
+import type { Plants, Position } from './position.js';
+import { positionReadings, type PositionReadings } from './reference-readings.js';
+
+/** Cells of the meshes by which the plants are found, mm. */
+const CELL = 6;
+const ROUNDS = 5;
+/** Degrees and mm that a reading may be off what was asked for. */
+const NEAR_ENOUGH = 0.5;
+
+/** Readings of a placed foot on a coarse mesh. */
+function coarseReadings(foot: FlatFoot, position: Position, plants: Plants, room: Float64Array, belowFlat: Below, random: Random): PositionReadings {
+  const { field, toFlat } = placeFoot(foot, position, plants, random);
+  const mesh = trim(manifoldNet(field, room, CELL), inFlat(toFlat, belowFlat));
+  projectToField(field, mesh.positions, 2);
+  const toFrame = referenceFrame(mesh, 'right', field);
+  const here = transformMesh(toFrame, mesh);
+  const { landmarks } = referenceMeasures(here, 'right', { field: seenFrom(field, toFrame), only: ['foot-length'] });
+  return positionReadings(here, landmarks, wholeUpTo(here, null));
+}
+
+/** The same question asked of a point of the placed foot. */
+export function inFlat<T>(toFlat: (p: Float64Array) => void, ask: (x: number, y: number, z: number) => T): (x: number, y: number, z: number) => T {
+  const p = new Float64Array(3);
+  return (x, y, z) => {
+    p[0] = x;
+    p[1] = y;
+    p[2] = z;
+    toFlat(p);
+    return ask(p[0], p[1], p[2]);
+  };
+}
+
+/**
+ * The plants with which the reference reads what the position says, by trial on coarse meshes: what lacks is added, round by
+ * round, for a plant of one kind moves the frame that the others are read in. Where a position cannot be reached the last
+ * trial stands; the reference on the finished cast says what it came to.
+ */
+export function settlePlants(foot: FlatFoot, position: Position, room: Float64Array, belowFlat: Below, random: Random): Plants {
+  const hinged = Math.abs(position.bendDeg) > 4;
+  let plants: Plants = {
+    bendDeg: position.bendDeg,
+    hingeX: foot.medialBall[0] + (position.hingeMm ?? 0),
+    leanDeg: position.leanInFrameDeg,
+    rearViewDeg: position.rearViewDeg,
+    twistDeg: position.twistDeg ?? 0,
+    heelDeg: position.heelOnPlateDeg ?? 0,
+    toeBoxShare: position.toeBoxShare ?? 1,
+  };
+  for (let round = 0; round < ROUNDS; round++) {
+    const read = coarseReadings(foot, position, plants, room, belowFlat, random);
+    const off = (wanted: number, got: number | null): number => (got === null ? 0 : wanted - got);
+    const lacks = {
+      bend: position.exact ? off(position.bendDeg, read.bendDeg) : 0,
+      hinge: position.exact && hinged ? off(position.hingeMm ?? 0, read.hingeMm) : 0,
+      lean: off(position.leanInFrameDeg, read.leanInFrameDeg),
+      rear: off(position.rearViewDeg, read.rearViewDeg),
+      twist: position.twistDeg === undefined ? 0 : off(position.twistDeg, read.twistDeg),
+      heel: position.heelOnPlateDeg === undefined ? 0 : off(position.heelOnPlateDeg, read.heelOnPlateDeg),
+    };
+    if (Math.max(...Object.values(lacks).map(Math.abs)) < NEAR_ENOUGH) break;
+    plants = {
+      ...plants,
+      bendDeg: plants.bendDeg + within(lacks.bend, 4),
+      hingeX: plants.hingeX + within(lacks.hinge, 15),
+      leanDeg: plants.leanDeg + within(lacks.lean, 12),
+      rearViewDeg: plants.rearViewDeg + within(lacks.rear, 8),
+      twistDeg: plants.twistDeg + within(lacks.twist, 4),
+      heelDeg: plants.heelDeg + within(lacks.heel, 4),
+    };
+  }
+  return plants;
+}
+
+const within = (value: number, limit: number): number => Math.max(-limit, Math.min(limit, value));
