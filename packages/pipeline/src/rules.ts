@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { checkRules } from './check-rules.js';
 import { refuseBadKeys } from './refuse-bad-keys.js';
+import { scannerRules } from './scanner-rules.js';
 
 /**
  * The rule set: what a workshop decides once and every cast obeys. A rules file is JSON and may leave out any key; what
@@ -68,6 +69,7 @@ const ruleSet = z.strictObject({
   marks: marks.prefault({}),
   smoothing: smoothing.prefault({}),
   check: checkRules.prefault({}),
+  scanner: scannerRules.prefault({}),
   last: last.prefault({}),
   sheet: sheet.prefault({}),
 });

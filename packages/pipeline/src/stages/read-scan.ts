@@ -1,12 +1,9 @@
-import type { MeshFormatCode } from '@cast-to-last/geometry/formats/format-error';
-import { MeshFormatError } from '@cast-to-last/geometry/formats/format-error';
-import type { MeshFile } from '@cast-to-last/geometry/formats/mesh-file';
 import { grouped, READ_MESH_DEFAULTS } from '@cast-to-last/geometry/formats/mesh-file';
-import { readMesh } from '@cast-to-last/geometry/formats/read-mesh';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { bounds, triangleCount } from '@cast-to-last/geometry/mesh';
 import { sampleSurface } from '@cast-to-last/geometry/sample-surface';
 import { CastError } from '../errors.js';
+import { EXPORT_AGAIN, readMeshFile } from '../read-mesh-file.js';
 import type { LengthUnit, Scan, ScanKind } from '../records.js';
 import { checkGivenUnit, inferUnit, likelyUnits, MILLIMETRES } from './infer-unit.js';
 import { isScattered, mainCluster, mainPiece } from './main-piece.js';
@@ -32,23 +29,6 @@ export const READ_SCAN = {
   mostExtent: 1e9,
 } as const;
 
-const EXPORT_AGAIN = 'Export the scan again from the scanning program and upload that file.';
-
-/** What to do about each refusal of a reader. */
-const REMEDIES: Readonly<Record<MeshFormatCode, string>> = {
-  'empty-file': EXPORT_AGAIN,
-  'not-a-mesh-file': 'Export the scan as STL, PLY or OBJ and upload that file.',
-  'truncated-file': 'Copy or upload the file again; if it is still cut short, export it again.',
-  'count-mismatch': EXPORT_AGAIN,
-  'malformed-file': EXPORT_AGAIN,
-  'unsupported-content': 'Export the scan as a triangle mesh in STL, PLY or OBJ.',
-  'coordinates-not-finite': 'Repair the scan in the scanning program, or export it again.',
-  'no-triangles': 'Check that the scan is selected when it is exported, and export it again.',
-  'point-cloud': 'Let the scanning program make a surface (a mesh) of the points and export that; if the scan is one already, the file may be cut short.',
-  'bad-vertex-index': EXPORT_AGAIN,
-  'too-many-triangles': 'Reduce the scan in the scanning program, for example to 500,000 triangles.',
-};
-
 /**
  * Reads a scan out of the bytes of an STL, PLY or OBJ file: one mesh in millimetres in the scan's own coordinates,
  * triangles as in the file, nothing welded or repaired.
@@ -58,7 +38,7 @@ const REMEDIES: Readonly<Record<MeshFormatCode, string>> = {
  */
 export function readScan(bytes: Uint8Array, options: ReadScanOptions = {}): Scan {
   const { unit: wanted, kind, maxTriangles } = { ...READ_SCAN_DEFAULTS, ...options };
-  const file = readFile(bytes, maxTriangles);
+  const file = readMeshFile(bytes, maxTriangles);
   const extent = judgeShape(file.mesh);
   const warnings = [...file.notes];
   let unit: LengthUnit;
@@ -80,15 +60,6 @@ export function readScan(bytes: Uint8Array, options: ReadScanOptions = {}): Scan
     kind,
     warnings,
   };
-}
-
-function readFile(bytes: Uint8Array, maxTriangles: number): MeshFile {
-  try {
-    return readMesh(bytes, { maxTriangles });
-  } catch (error) {
-    if (error instanceof MeshFormatError) throw new CastError(error.code, error.message, REMEDIES[error.code]);
-    throw error;
-  }
 }
 
 /** Refuses what cannot be a foot whatever its unit; gives the longest extent along principal axes, in the file's numbers. */
