@@ -6,9 +6,10 @@ import type { Rows } from '@cast-to-last/geometry/topology';
 import { vertexNeighbours } from '@cast-to-last/geometry/topology';
 
 /**
- * Tells the two sheets of a shell's scan apart where they hang together over the rim: on a coarse surface, vertices that
- * have another one close behind them, back to back, belong to a sheet; the rim between the sheets, and the rims of holes
- * through the wall, have none.
+ * Tells the two sheets of a shell's scan apart where they hang together over the rim. On a coarse surface, vertices that
+ * have another one close behind them, back to back, belong to a wall; those from which a short walk along the surface leads
+ * to where it faces the other way lie at its rim. Without the rim the wall falls into its two sheets, which then grow back
+ * towards the rim from both sides.
  */
 export const SHEETS_DEFAULTS = {
   /** Vertex spacing of the coarse surface, mm. */
@@ -16,13 +17,16 @@ export const SHEETS_DEFAULTS = {
   /** Thinnest and thickest wall, mm. */
   thinnest: 0.2,
   thickest: 15,
-  /** Cosine between the normals of two vertices back to back. */
-  backToBack: -0.6,
+  /** Cosine between the normals of two vertices back to back, and of where the surface faces the other way. */
+  backToBack: -0.75,
   /** How far beside the line into the wall the other may lie, over the depth, and at least, mm. */
-  aside: 0.5,
-  asideLeast: 2,
-  /** Neighbours whose normals agree by this cosine belong to one sheet. */
-  agree: 0.2,
+  aside: 0.4,
+  asideLeast: 1.6,
+  /** How far a walk over the rim may be: times the usual depth, and besides, mm. */
+  walkDepths: 1.3,
+  walk: 5,
+  /** Neighbours that are joined face the same way by this cosine. */
+  agree: 0.4,
   /** Share of the vertices that must have another one behind them, and that the smaller sheet must have of both. */
   share: 0.5,
   smaller: 0.25,
@@ -40,19 +44,30 @@ export function separateSheets(mesh: Mesh): Sheets | null {
   const { mesh: coarse, cellOf } = coarsen(mesh, d.spacing);
   const neighbours = vertexNeighbours(coarse);
   const normals = vertexNormals(coarse);
-  const { paired, inward } = backToBack(coarse, normals);
+  const { depth, inward } = depthBehind(coarse, normals);
   if (inward) for (let i = 0; i < normals.length; i++) normals[i] = -normals[i];
   const count = vertexCount(coarse);
-  if (paired.reduce((sum, one) => sum + one, 0) < d.share * count) return null;
+  const depths = depth.filter((x) => !Number.isNaN(x)).sort();
+  if (depths.length < d.share * count) return null;
+  const rim = atRim(coarse, normals, neighbours, d.walkDepths * depths[depths.length >> 1] + d.walk);
   const sheet = new Int32Array(count).fill(-1);
   const sizes: number[] = [];
+  const joined = (a: number, b: number): boolean => !Number.isNaN(depth[b]) && cosine(normals, a, b) > d.agree;
   for (let v = 0; v < count; v++) {
-    if (paired[v] === 1 && sheet[v] < 0) sizes.push(flood(v, sizes.length, sheet, neighbours, (a, b) => paired[b] === 1 && agree(normals, a, b)));
+    if (sheet[v] >= 0 || rim[v] === 1 || Number.isNaN(depth[v])) continue;
+    sheet[v] = sizes.length;
+    sizes.push(spread([v], sheet, neighbours, (a, b) => rim[b] === 0 && joined(a, b)));
   }
   const [first, second] = Array.from(sizes.keys()).sort((a, b) => sizes[b] - sizes[a]);
   if (second === undefined || sizes[second] < d.smaller * (sizes[first] + sizes[second])) return null;
   const [inner, outer] = facing(coarse, normals, sheet, first) < facing(coarse, normals, sheet, second) ? [first, second] : [second, first];
-  takeInPatches(sheet, [inner, outer], neighbours);
+  const own: number[] = [];
+  for (let v = 0; v < count; v++) {
+    if (sheet[v] === inner || sheet[v] === outer) own.push(v);
+    else sheet[v] = -1;
+  }
+  spread(own, sheet, neighbours, joined);
+  takeInPatches(sheet, neighbours);
   const on = (wanted: number): Uint8Array =>
     Uint8Array.from({ length: triangleCount(mesh) }, (_, t) =>
       [0, 1, 2].every((k) => sheet[cellOf[mesh.triangles[3 * t + k]]] === wanted) ? 1 : 0,
@@ -60,8 +75,8 @@ export function separateSheets(mesh: Mesh): Sheets | null {
   return { inner: on(inner), outer: on(outer) };
 }
 
-/** One byte a vertex: 1 where another lies close behind it and faces away; `inward` where the normals point into the wall. */
-function backToBack({ positions: p }: Mesh, normals: Float64Array): { paired: Uint8Array; inward: boolean } {
+/** How far behind each vertex another one lies that faces away, mm, NaN where none does; `inward` where the normals point into the wall. */
+function depthBehind({ positions: p }: Mesh, normals: Float64Array): { depth: Float64Array; inward: boolean } {
   const d = SHEETS_DEFAULTS;
   const count = p.length / 3;
   const box = bounds(p);
@@ -77,44 +92,66 @@ function backToBack({ positions: p }: Mesh, normals: Float64Array): { paired: Ui
     next[v] = head[cell];
     head[cell] = v;
   }
-  const behind = new Uint8Array(count);
-  const before = new Uint8Array(count);
+  const behind = new Float64Array(count).fill(NaN);
+  const before = new Float64Array(count).fill(NaN);
   let sum = 0;
   for (let v = 0; v < count; v++) {
-    const [x, y, z] = [p[3 * v], p[3 * v + 1], p[3 * v + 2]];
-    const [nx, ny, nz] = [normals[3 * v], normals[3 * v + 1], normals[3 * v + 2]];
     const cell = cellOf(v);
     for (let step = 0; step < 27; step++) {
       const other = cell + (((step / 9) | 0) - 1) * cells[0] * cells[1] + ((((step / 3) | 0) % 3) - 1) * cells[0] + (step % 3) - 1;
       for (let w = head[other]; w >= 0; w = next[w]) {
-        if (nx * normals[3 * w] + ny * normals[3 * w + 1] + nz * normals[3 * w + 2] > d.backToBack) continue;
-        const [dx, dy, dz] = [p[3 * w] - x, p[3 * w + 1] - y, p[3 * w + 2] - z];
-        const along = nx * dx + ny * dy + nz * dz;
-        const depth = Math.abs(along);
-        if (depth < d.thinnest || depth > d.thickest) continue;
-        const aside = Math.sqrt(Math.max(0, dx * dx + dy * dy + dz * dz - along * along));
-        if (aside > Math.max(d.asideLeast, d.aside * depth)) continue;
-        if (along < 0) behind[v] = 1;
-        else before[v] = 1;
+        if (cosine(normals, v, w) > d.backToBack) continue;
+        const [dx, dy, dz] = [p[3 * w] - p[3 * v], p[3 * w + 1] - p[3 * v + 1], p[3 * w + 2] - p[3 * v + 2]];
+        const along = normals[3 * v] * dx + normals[3 * v + 1] * dy + normals[3 * v + 2] * dz;
+        const deep = Math.abs(along);
+        if (deep < d.thinnest || deep > d.thickest) continue;
+        if (dx * dx + dy * dy + dz * dz - along * along > Math.max(d.asideLeast, d.aside * deep) ** 2) continue;
+        const side = along < 0 ? behind : before;
+        if (!(side[v] < deep)) side[v] = deep;
       }
     }
-    sum += behind[v] - before[v];
+    sum += (Number.isNaN(behind[v]) ? 0 : 1) - (Number.isNaN(before[v]) ? 0 : 1);
   }
-  return sum >= 0 ? { paired: behind, inward: false } : { paired: before, inward: true };
+  return sum >= 0 ? { depth: behind, inward: false } : { depth: before, inward: true };
 }
 
-const agree = (n: Float64Array, a: number, b: number): boolean =>
-  n[3 * a] * n[3 * b] + n[3 * a + 1] * n[3 * b + 1] + n[3 * a + 2] * n[3 * b + 2] > SHEETS_DEFAULTS.agree;
+/** One byte a vertex: 1 where a walk of at most `reach` mm along the surface leads to where it faces the other way. */
+function atRim({ positions: p }: Mesh, normals: Float64Array, { offsets, items }: Rows, reach: number): Uint8Array {
+  const count = normals.length / 3;
+  const rim = new Uint8Array(count);
+  const seenBy = new Int32Array(count).fill(-1);
+  const way = new Float64Array(count);
+  for (let v = 0; v < count; v++) {
+    const reached = [v];
+    seenBy[v] = v;
+    way[v] = 0;
+    for (let head = 0; head < reached.length && rim[v] === 0; head++) {
+      const a = reached[head];
+      for (let i = offsets[a]; i < offsets[a + 1]; i++) {
+        const b = items[i];
+        if (seenBy[b] === v) continue;
+        const walked = way[a] + Math.hypot(p[3 * a] - p[3 * b], p[3 * a + 1] - p[3 * b + 1], p[3 * a + 2] - p[3 * b + 2]);
+        if (walked > reach) continue;
+        seenBy[b] = v;
+        way[b] = walked;
+        reached.push(b);
+        if (cosine(normals, v, b) < SHEETS_DEFAULTS.backToBack) rim[v] = 1;
+      }
+    }
+  }
+  return rim;
+}
 
-/** Numbers all that is joined to a vertex; returns how many that are. */
-function flood(from: number, number: number, sheet: Int32Array, { offsets, items }: Rows, joined: (a: number, b: number) => boolean): number {
-  const queue = [from];
-  sheet[from] = number;
+const cosine = (n: Float64Array, a: number, b: number): number => n[3 * a] * n[3 * b] + n[3 * a + 1] * n[3 * b + 1] + n[3 * a + 2] * n[3 * b + 2];
+
+/** Numbers all that is joined to some vertices as these are, ring by ring; returns how many there are then. */
+function spread(from: number[], sheet: Int32Array, { offsets, items }: Rows, joined: (a: number, b: number) => boolean): number {
+  const queue = from;
   for (const v of queue) {
     for (let i = offsets[v]; i < offsets[v + 1]; i++) {
       const w = items[i];
       if (sheet[w] >= 0 || !joined(v, w)) continue;
-      sheet[w] = number;
+      sheet[w] = sheet[v];
       queue.push(w);
     }
   }
@@ -138,27 +175,24 @@ function facing({ positions: p }: Mesh, normals: Float64Array, sheet: Int32Array
 }
 
 /** Gives the patches between, such as webs where the wall is thick, to the sheet that they touch; those that touch both are the rims. */
-function takeInPatches(sheet: Int32Array, sheets: readonly [number, number], neighbours: Rows): void {
-  const [inner, outer] = sheets;
-  const { offsets, items } = neighbours;
+function takeInPatches(sheet: Int32Array, { offsets, items }: Rows): void {
   const seen = new Uint8Array(sheet.length);
-  const own = (v: number): boolean => sheet[v] === inner || sheet[v] === outer;
   for (let start = 0; start < sheet.length; start++) {
-    if (own(start) || seen[start] === 1) continue;
+    if (sheet[start] >= 0 || seen[start] === 1) continue;
     seen[start] = 1;
     const patch = [start];
     const touched = new Set<number>();
     for (const v of patch) {
       for (let i = offsets[v]; i < offsets[v + 1]; i++) {
         const w = items[i];
-        if (own(w)) touched.add(sheet[w]);
+        if (sheet[w] >= 0 && seen[w] === 0) touched.add(sheet[w]);
         else if (seen[w] === 0) {
           seen[w] = 1;
           patch.push(w);
         }
       }
     }
-    const given = touched.size === 1 ? [...touched][0] : -1;
-    for (const v of patch) sheet[v] = given;
+    const [only] = touched;
+    if (touched.size === 1) for (const v of patch) sheet[v] = only;
   }
 }
