@@ -42,10 +42,10 @@ export const checkRules = z.strictObject({
   /** Roll of the front sole against the rear, degrees. */
   forefootTwist: band(3, 6, 45, 'degrees'),
   /** Departure of the soles from their planes where they shall lie on the plates, mm RMS. */
-  soleFlatness: band(1, 2.5, 20, 'mm'),
+  soleFlatness: band(2, 3.5, 20, 'mm'),
   /** Breadth of the toe box as a share of the ball width; less than `care` looks squeezed. */
   toeBox: z
-    .strictObject({ care: range(0.3, 1.2, '').default(0.72), recast: range(0.3, 1.2, '').default(0.64) })
+    .strictObject({ care: range(0.3, 1.2, '').default(0.56), recast: range(0.3, 1.2, '').default(0.48) })
     .refine((b) => b.recast <= b.care, { path: ['recast'], message: 'must not be more than care' })
     .prefault({}),
   /** Bandage folded beyond the toes, mm. */

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { AlignedCast, CastCheck } from '@cast-to-last/pipeline/records';
-import { checkCoverage } from '@cast-to-last/pipeline/checks/coverage';
+import { COVERAGE, checkCoverage } from '@cast-to-last/pipeline/checks/coverage';
+import { checkSurfaceMadeUp } from '@cast-to-last/pipeline/checks/surface-made-up';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
 import { verdictOf } from '@cast-to-last/pipeline/stages/check-cast';
 import { boundaryLoops } from '@cast-to-last/geometry/topology';
@@ -11,7 +12,7 @@ import { openCylinder } from '../../support/meshes.ts';
 /** A pipe that stands on z = 0 and is open at `height` (its lower end stands for the sole). */
 const standing = (height: number, footLength = 260): AlignedCast => {
   const mesh = openCylinder(40, height, 48, 100);
-  const opening = boundaryLoops(mesh).find((loop) => mesh.positions[3 * loop[0] + 2] === height) ?? null;
+  const opening = boundaryLoops(mesh).find((loop) => mesh.positions[3 * loop[0] + 2] > height / 2) ?? null;
   return { ...castOf(mesh, { footLength }), opening };
 };
 
@@ -22,19 +23,20 @@ const made = (share: number): AlignedCast => {
 };
 
 const check = (aligned: AlignedCast): Pick<CastCheck, 'verdict' | 'findings'> => {
-  const { findings } = checkCoverage(checkContext(aligned));
+  const context = checkContext(aligned);
+  const findings = [...checkCoverage(context).findings, ...checkSurfaceMadeUp(context).findings];
   return { verdict: verdictOf(findings), findings };
 };
 
 const codes = (cast: AlignedCast): string[] => check(cast).findings.map((f) => f.code);
 
 describe('coverage', () => {
-  it('finds nothing on one that reaches 25 mm above the ankle bones (0.27 of the length: ANSUR II)', () => {
+  it('finds nothing on one that reaches 25 mm above the ankle bones (the outside one at 0.27 of the length: ANSUR II)', () => {
     expect(check(standing(150))).toEqual({ verdict: 'usable', findings: [] });
   });
 
   it('says where one stops short, with the height it has and the height it needs', () => {
-    const needed = 0.27 * 260 + 25;
+    const needed = COVERAGE.outsideBone * 260 + COVERAGE.insideOverOutside + 25;
     expect(codes(standing(needed + 0.1))).toEqual([]);
     const { verdict, findings } = check(standing(needed - 0.1));
     expect(verdict).toBe('usable-with-care');
@@ -43,6 +45,23 @@ describe('coverage', () => {
     expect(findings[0].limit).toBeCloseTo(needed, 9);
     // A longer foot has higher ankles.
     expect(codes(standing(needed + 0.1, 300))).toEqual(['stops-short']);
+  });
+
+  it('holds it against the inside ankle bone where that stands out', () => {
+    const cast = standing(150);
+    const { positions, triangles } = cast.mesh;
+    const p = positions.slice();
+    for (let i = 0; i < p.length; i += 3) {
+      p[i] += 60;
+      if (p[i + 1] > 0) p[i + 1] += 6 * Math.exp(-(((p[i] - 62) / 12) ** 2 + ((p[i + 2] - 68) / 12) ** 2));
+    }
+    const [reading] = checkCoverage(checkContext({ ...cast, mesh: { positions: p, triangles } })).readings;
+    expect(Math.abs((reading.wanted ?? 0) - 25 - 68)).toBeLessThan(2);
+    expect(reading.why).toBe('');
+    expect(Math.abs((reading.at?.[2] ?? 0) - 68)).toBeLessThan(2);
+    const [unseen] = checkCoverage(checkContext(cast)).readings;
+    expect(unseen.why).toContain('does not show');
+    expect(unseen.uncertainty).toBeGreaterThan(reading.uncertainty ?? 99);
   });
 
   it('notes a closed top, and counts its height as what it reaches', () => {
@@ -65,5 +84,17 @@ describe('coverage', () => {
     expect(care.findings[0]).toMatchObject({ code: 'surface-made-up', severity: 'care' });
     expect(Math.abs((care.findings[0].value ?? 0) - 10)).toBeLessThan(1.1);
     expect(check(made(0.2)).verdict).toBe('recast');
+  });
+
+  it('says in which regions, in mm²', () => {
+    const { readings, findings } = checkSurfaceMadeUp(checkContext(made(0.1)));
+    expect(readings.map((r) => r.id)).toEqual([
+      'surface-made-up', 'missing-toes', 'missing-ball', 'missing-sole', 'missing-arch', 'missing-heel', 'missing-instep', 'missing-ankle', 'missing-sides',
+    ]);
+    // A tenth of a pipe of radius 40 and height 150, all of it behind the arch.
+    const all = 0.1 * 2 * Math.PI * 40 * 150;
+    expect(Math.abs((readings[5].value ?? 0) - all)).toBeLessThan(0.1 * all);
+    expect(findings[0].text).toContain('mm² on the heel');
+    expect(readings[1].value).toBe(0);
   });
 });

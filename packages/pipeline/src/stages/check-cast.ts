@@ -2,8 +2,22 @@ import { coarsen } from '@cast-to-last/geometry/coarsen';
 import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
 import { twins } from '@cast-to-last/geometry/topology';
 import type { CheckContext, CheckPart, CheckedRecords } from '../checks/check-context.js';
+import { checkBallOnHinge } from '../checks/ball-on-hinge.js';
+import { checkBeyondToes } from '../checks/beyond-toes.js';
 import { checkCoverage } from '../checks/coverage.js';
 import { checkDiscipline } from '../checks/discipline.js';
+import { checkForefootTwist } from '../checks/forefoot-twist.js';
+import { checkForwardLean } from '../checks/forward-lean.js';
+import { checkHeelOnPlate } from '../checks/heel-on-plate.js';
+import { checkLoad } from '../checks/load.js';
+import { checkPopulation } from '../checks/population.js';
+import { checkRearView } from '../checks/rear-view.js';
+import { checkSoleBend } from '../checks/sole-bend.js';
+import { checkSoleFlatness } from '../checks/sole-flatness.js';
+import { checkSurfaceMadeUp } from '../checks/surface-made-up.js';
+import { checkTape } from '../checks/tape.js';
+import { checkToeBox } from '../checks/toe-box.js';
+import { checkToesClosed } from '../checks/toes-closed.js';
 import type { CheckRules } from '../check-rules.js';
 import type { CastCheck, Finding } from '../records.js';
 
@@ -11,7 +25,10 @@ import type { CastCheck, Finding } from '../records.js';
 const SPACING = 2;
 
 /** The parts of the check, in the order in which the workshop reads them. */
-const PARTS: readonly ((context: CheckContext) => CheckPart)[] = [checkDiscipline, checkCoverage];
+const PARTS: readonly ((context: CheckContext) => CheckPart)[] = [
+  checkDiscipline, checkLoad, checkCoverage, checkToesClosed, checkSurfaceMadeUp, checkSoleBend, checkHeelOnPlate, checkBallOnHinge, checkRearView,
+  checkForwardLean, checkForefootTwist, checkSoleFlatness, checkToeBox, checkBeyondToes, checkTape, checkPopulation,
+];
 
 /** Whether a last can be made from this cast: every reading with its limits, what is wrong, and the verdict. */
 export function checkCast(records: CheckedRecords, rules: CheckRules): CastCheck {

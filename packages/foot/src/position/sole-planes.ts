@@ -1,0 +1,79 @@
+import type { Point } from '../landmarks.js';
+import { medialSign } from '../side.js';
+import type { ContactPlane } from './contact-plane.js';
+import { CONTACT, contactPlane } from './contact-plane.js';
+import { between } from './sole-part.js';
+import type { StandingCast } from './standing-cast.js';
+
+export const SOLE = {
+  /** What lies nearer than this to the crease belongs to neither plane, mm. */
+  margin: 8,
+  /** Planes that meet at less than this have no crease that could be told, radians. */
+  leastBend: (4 * Math.PI) / 180,
+  /** The crease is sought between these shares of foot length. */
+  creaseFrom: 0.55,
+  creaseTo: 0.86,
+  /** Rounds in which the crease settles, and the step that ends them, mm. */
+  rounds: 14,
+  settled: 0.05,
+} as const;
+
+/** The two planes that the sole rests on. Angles in radians. */
+export interface SolePlanes {
+  readonly rear: ContactPlane;
+  readonly front: ContactPlane;
+  /** About Y, front rising to the toes positive. */
+  readonly bend: number;
+  /** Roll of the front about X against the rear, inner edge up positive. */
+  readonly twist: number;
+  /** Where the sole was parted: where the planes meet at the breadth of the ball centre, or the ball centre where they hardly meet. */
+  readonly crease: number;
+}
+
+export interface SoleOptions {
+  /** mm; default SOLE.margin */
+  readonly margin?: number;
+  /** mm; default CONTACT.within */
+  readonly within?: number;
+  /** Where the crease is first taken to be, mm; default the ball centre. */
+  readonly start?: number;
+  /** Default SOLE.rounds */
+  readonly rounds?: number;
+}
+
+/**
+ * The planes of the sole behind and ahead of the crease in which they meet.
+ *
+ * @param sole vertices of the sole that can be leaned on
+ * @returns null where a part of the sole rests on no plane
+ */
+export function solePlanes(cast: StandingCast, sole: Uint32Array, options: SoleOptions = {}): SolePlanes | null {
+  const { footLength, ballCentre } = cast.landmarks;
+  const { margin = SOLE.margin, within = CONTACT.within, start = ballCentre[0], rounds = SOLE.rounds } = options;
+  let crease = start;
+  let found: SolePlanes | null = null;
+  for (let round = 0; round < rounds; round++) {
+    const rear = contactPlane(cast, between(cast, sole, -Infinity, crease - margin), within);
+    const front = contactPlane(cast, between(cast, sole, crease + margin, Infinity), within);
+    if (rear === null || front === null) return found;
+    const bend = Math.atan(front.a) - Math.atan(rear.a);
+    const twist = medialSign(cast.side) * (Math.atan(front.b) - Math.atan(rear.b));
+    const meet = bend < SOLE.leastBend ? ballCentre[0] : creaseAt({ rear, front }, ballCentre[1]);
+    const next = Math.max(SOLE.creaseFrom * footLength, Math.min(SOLE.creaseTo * footLength, meet));
+    found = { rear, front, bend, twist, crease };
+    const step = next - crease;
+    if (Math.abs(step) < SOLE.settled) break;
+    // A crease that swings between two sets of vertices comes to rest by halved steps.
+    crease += round > rounds / 2 ? step / 2 : step;
+  }
+  return found;
+}
+
+/** x at which the planes meet at the breadth y. */
+export const creaseAt = ({ rear, front }: Pick<SolePlanes, 'rear' | 'front'>, y: number): number =>
+  -((rear.b - front.b) * y + rear.c - front.c) / (rear.a - front.a);
+
+/** How far the crease lies ahead of the inside of the ball, mm; null where the bend is too small to tell. */
+export function hingeAhead(planes: SolePlanes, medialBall: Point): number | null {
+  return planes.bend < SOLE.leastBend ? null : creaseAt(planes, medialBall[1]) - medialBall[0];
+}

@@ -1,0 +1,31 @@
+import { creaseAt, hingeAhead } from '@cast-to-last/foot/position/sole-planes';
+import type { CheckContext, CheckPart } from './check-context.js';
+import { DEG, NO_FOOTBED, positionOf } from './position.js';
+import { readingOf, unread } from './reading.js';
+import { weighSurely } from './weigh-surely.js';
+
+/** Error that stays where all goes well, mm: for 95 % of generated casts of the tuning range. */
+export const LEAST_HINGE_ERROR = 1.5;
+
+/** The crease between the sole's planes against the inside of the ball: at it (common practice, no source). */
+export function checkBallOnHinge(context: CheckContext): CheckPart {
+  const { cast, sole, bed } = positionOf(context);
+  const { medialBall } = cast.landmarks;
+  const limits = bed === null ? { why: NO_FOOTBED } : { wanted: 0, ...context.rules.ballOnHinge };
+  const named = { id: 'ball-on-hinge', label: 'hinge ahead of the inside of the ball', unit: 'mm', ...limits };
+  if (typeof sole === 'string') return { readings: [unread(named, sole)], findings: [] };
+  const { planes, slide } = sole;
+  const value = hingeAhead(planes, medialBall);
+  if (value === null) {
+    return { readings: [unread(named, `The sole bends by ${(planes.bend * DEG).toFixed(1)}°, too little to show where the hinge was.`)], findings: [] };
+  }
+  const x = creaseAt(planes, medialBall[1]);
+  const at = [x, medialBall[1], planes.rear.a * x + planes.rear.b * medialBall[1] + planes.rear.c] as const;
+  const reading = readingOf({ ...named, value, uncertainty: Math.hypot(LEAST_HINGE_ERROR, slide.hinge ?? Math.abs(value)), at });
+  const finding = weighSurely(
+    reading,
+    (v, severity) =>
+      `The sole bends ${Math.abs(v).toFixed(0)} mm ${v > 0 ? 'ahead of' : 'behind'} the inside of the ball; it should bend under it, and ${severity === 'recast' ? reading.recast : reading.care} mm may differ. The foot stood too far ${v > 0 ? 'back' : 'forward'} on the footbed.`,
+  );
+  return { readings: [reading], findings: finding === null ? [] : [finding] };
+}

@@ -1,0 +1,113 @@
+import type { BedAngles } from '@cast-to-last/foot/footbed';
+import { bedAngles } from '@cast-to-last/foot/footbed';
+import { capLevel } from '@cast-to-last/foot/position/cap-level';
+import type { MadeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
+import { madeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
+import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
+import { SOLE, solePlanes } from '@cast-to-last/foot/position/sole-planes';
+import { soleVertices } from '@cast-to-last/foot/position/sole-part';
+import type { SoleSlide } from '@cast-to-last/foot/position/sole-slide';
+import { soleSlide } from '@cast-to-last/foot/position/sole-slide';
+import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
+import { surfaceAtVertices } from '@cast-to-last/foot/position/standing-cast';
+import { sureContact } from '@cast-to-last/foot/position/sure-contact';
+import { transformPositions } from '@cast-to-last/geometry/transform';
+import { wholeTo } from '../stages/align.js';
+import type { CheckContext } from './check-context.js';
+
+/** The two planes of the sole, and how far they can be trusted. */
+export interface ReadSole {
+  readonly planes: SolePlanes;
+  readonly slide: SoleSlide;
+  /** Share (0 to 1) of the seat that was scanned least which is not made up. */
+  readonly sure: number;
+}
+
+/** What several parts of the check read the position from; made once for each cast. */
+export interface Position {
+  readonly cast: StandingCast;
+  /** Vertices of the sole that can be leaned on. */
+  readonly vertices: Uint32Array;
+  /** One sentence on why not where the planes cannot be read. */
+  readonly sole: ReadSole | string;
+  /** Angles of the order's footbed; null where it names none. */
+  readonly bed: BedAngles | null;
+  /** Surface that repair made, by region. */
+  readonly madeUp: MadeUpAreas;
+}
+
+/** Least share of a seat that must have been scanned for the planes to rest on it. */
+const LEAST_SURE = 0.35;
+
+/** The heel seat ends at this share of foot length. */
+export const HEEL_END = 0.28;
+
+export const NO_FOOTBED = 'The order names no footbed, so there is nothing to hold it against.';
+
+export const DEG = 180 / Math.PI;
+
+const known = new WeakMap<CheckContext, Position>();
+
+export function positionOf(context: CheckContext): Position {
+  let found = known.get(context);
+  if (found === undefined) {
+    const cast = standingCast(context);
+    const vertices = soleVertices(cast);
+    const { footbed } = context.casting;
+    found = {
+      cast,
+      vertices,
+      sole: readSole(cast, vertices),
+      bed: footbed === undefined ? null : bedAngles(footbed),
+      madeUp: madeUpAreas(context.measured.mesh, context.aligned.filled, cast.side, cast.landmarks),
+    };
+    known.set(context, found);
+  }
+  return found;
+}
+
+function readSole(cast: StandingCast, vertices: Uint32Array): ReadSole | string {
+  const planes = solePlanes(cast, vertices);
+  if (planes === null) return 'The sole rests on no two planes that could be told.';
+  const { rear, front, crease } = planes;
+  const heelEnd = HEEL_END * cast.landmarks.footLength;
+  const seats = [
+    { name: 'heel', sure: sureContact(cast, rear, -Infinity, heelEnd) },
+    { name: 'ball', sure: sureContact(cast, rear, (heelEnd + crease) / 2, crease - SOLE.margin) },
+    { name: 'toes', sure: sureContact(cast, front, crease + SOLE.margin, Infinity) },
+  ];
+  const least = seats.reduce((a, b) => (b.sure < a.sure ? b : a));
+  if (least.sure < LEAST_SURE) return `Most of the sole under the ${least.name} was missing in the scan.`;
+  return { planes, slide: soleSlide(cast, vertices, planes, cast.landmarks.medialBall), sure: least.sure };
+}
+
+function standingCast(context: CheckContext): StandingCast {
+  const { surface: mesh, twin, aligned, measured, inspected } = context;
+  const atVertices = surfaceAtVertices(mesh);
+  const whole = aligned.opening === null ? capLevel({ mesh, ...atVertices }) : wholeTo(measured.mesh, aligned.opening);
+  return {
+    mesh, twin, side: aligned.side, landmarks: measured.landmarks, ...atVertices, unsure: unsureVertices(context), roughness: inspected.roughness, wholeTo: whole,
+  };
+}
+
+/** Surface that repair made, and marks that were left on the cast: the position is not read from there. */
+function unsureVertices({ surface, filled, inspected, measured }: CheckContext): Uint8Array {
+  const left = inspected.marks.filter((mark) => mark.decision !== 'smooth');
+  if (left.length === 0) return filled;
+  const { mesh, spacing } = inspected.surface;
+  const size = 2 * spacing;
+  const cells = new Set<number>();
+  for (const mark of left) {
+    const at = new Float64Array(3 * mark.vertices.length);
+    mark.vertices.forEach((v, i) => at.set(mesh.positions.subarray(3 * v, 3 * v + 3), 3 * i));
+    const settled = transformPositions(measured.settle, at);
+    for (let i = 0; i < settled.length; i += 3) cells.add(cellOf(settled, i, size));
+  }
+  const unsure = filled.slice();
+  for (let v = 0; v < unsure.length; v++) if (cells.has(cellOf(surface.positions, 3 * v, size))) unsure[v] = 1;
+  return unsure;
+}
+
+/** A number of its own for each cell of a grid that holds any foot. */
+const cellOf = (p: Float64Array, i: number, size: number): number =>
+  ((Math.floor(p[i] / size) + 512) * 1024 + Math.floor(p[i + 1] / size) + 512) * 1024 + Math.floor(p[i + 2] / size) + 512;
