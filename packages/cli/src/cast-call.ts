@@ -6,6 +6,8 @@ import type { Order } from '@cast-to-last/pipeline/order';
 import type { CastInput } from '@cast-to-last/pipeline/outcome';
 import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules';
 import type { RuleSet } from '@cast-to-last/pipeline/rules';
+import { parseScannerRecord } from '@cast-to-last/pipeline/scanner-record';
+import { scannerWarnings } from '@cast-to-last/pipeline/scanner-warnings';
 import { WrongCall, parseWall } from './arguments.js';
 import { readJsonFile, readNamedFile } from './read-input.js';
 
@@ -14,6 +16,7 @@ export interface CastCallOptions extends Required<Pick<CastInput, 'side' | 'kind
   readonly wall?: number;
   readonly order?: string;
   readonly rules?: string;
+  readonly scanner?: string;
   readonly overrideSide: boolean;
   readonly json: boolean;
   readonly quiet: boolean;
@@ -29,6 +32,7 @@ export function addCastCall(command: Command): Command {
     .addOption(new Option('--unit <unit>', 'unit of the file; auto infers it from the size and says so').choices(['auto', 'mm', 'cm', 'm', 'in']).default('auto'))
     .option('--order <file>', 'order file (JSON): number, sides, and how the cast was taken')
     .option('--rules <file>', 'rule set (JSON); what it leaves out has the default')
+    .option('--scanner <file>', 'record of the scanner (from scanner-check); says so where it is out of date or out of limits')
     .option('--override-side', 'go on where the shape contradicts --side', false);
 }
 
@@ -37,6 +41,8 @@ export interface CastCall {
   /** Where no order file is given: the scan's name as its number. */
   readonly order: Order;
   readonly input: CastInput;
+  /** What must be said of the scanner. */
+  readonly warnings: readonly string[];
 }
 
 /** Reads what the call names. Throws WrongCall for what cannot be read, CastError for what cannot be used. */
@@ -59,12 +65,18 @@ export async function readCastCall(scanPath: string, options: CastCallOptions): 
     sideOverride: options.overrideSide,
     casting: castingOf(order),
   };
-  return { rules, order, input };
+  const warnings =
+    options.scanner === undefined
+      ? []
+      : scannerWarnings(parseScannerRecord(await readJsonFile(options.scanner, 'The scanner record', 'bad-scanner-record')), dateOf(order), rules.scanner);
+  return { rules, order, input, warnings };
 }
 
-/** The order's date, or today on this machine's calendar, YYYY-MM-DD. */
-export function dateOf({ date }: Order): string {
-  if (date !== undefined) return date;
+/** The order's date, or today's, YYYY-MM-DD. */
+export const dateOf = ({ date }: Order): string => date ?? today();
+
+/** Today on this machine's calendar, YYYY-MM-DD. */
+export function today(): string {
   const now = new Date();
   const two = (n: number): string => String(n).padStart(2, '0');
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;

@@ -27,13 +27,13 @@ export function addCheckCommand(program: Command): void {
 
 async function check(scanPath: string, options: CheckOptions): Promise<void> {
   if (options.out !== undefined) await checkFolder(options.out);
-  const { rules, order, input } = await readCastCall(scanPath, options);
+  const { rules, order, input, warnings } = await readCastCall(scanPath, options);
   const { fileName } = input;
   const progress = followStages({ stages: STAGE_NAMES.indexOf('check-cast') + 1, quiet: options.quiet, out: process.stderr });
   try {
     const outcome = await checkScan(input, rules, NO_DECISIONS, progress.step);
     const note = options.out === undefined ? null : await noteIfRecast(outcome, { orderNumber: order.orderNumber, date: dateOf(order) }, progress);
-    const report = buildCheckReport(outcome, { fileName, stages: progress.stages, programVersion: PROGRAM_VERSION });
+    const report = buildCheckReport(outcome, { fileName, stages: progress.stages, programVersion: PROGRAM_VERSION, warnings });
     const files = checkFiles(report, note);
     if (options.out !== undefined) await writeFolder(options.out, files, CHECK_FILE_NAMES);
     progress.stop();

@@ -5,6 +5,7 @@ import { EXIT, WrongCall } from './arguments.js';
 import { addCheckCommand } from './check-command.js';
 import { addProcessCommand } from './process-command.js';
 import { addRulesCommand } from './rules-command.js';
+import { addScannerCheckCommand } from './scanner-check-command.js';
 import { PROGRAM_VERSION } from './version.js';
 
 const program = new Command('cast-to-last')
@@ -16,6 +17,7 @@ const program = new Command('cast-to-last')
 addProcessCommand(program);
 addCheckCommand(program);
 addRulesCommand(program);
+addScannerCheckCommand(program);
 
 try {
   await program.parseAsync();

@@ -36,7 +36,7 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
   await checkFolder(options.out);
   const decisions =
     options.decisions === undefined ? NO_DECISIONS : parseDecisions(await readJsonFile(options.decisions, 'The decisions file', 'bad-decisions'));
-  const { rules, order, input } = await readCastCall(scanPath, options);
+  const { rules, order, input, warnings } = await readCastCall(scanPath, options);
   const { fileName } = input;
   // The sheet where it is wanted; the note comes on top where there is one.
   const stages = STAGE_NAMES.length - (options.sheet ? 1 : 2);
@@ -44,13 +44,13 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
   try {
     const outcome = await makeLast(input, rules, decisions, progress.step);
     const { orderNumber, customerNumber, remarks } = order;
-    const header: SheetHeader = { orderNumber, customerNumber, remarks, date: dateOf(order), fileName, programVersion: PROGRAM_VERSION };
+    const header: SheetHeader = { orderNumber, customerNumber, remarks, date: dateOf(order), fileName, programVersion: PROGRAM_VERSION, warnings };
     const threeMf = lastThreeMf(outcome);
     // Awaited with the other files; a sheet that fails before that is the failure to tell of.
     threeMf.catch(() => undefined);
     const sheet = options.sheet ? await progress.step('draw-sheet', drawSheetKey(progress.stages.map((s) => s.key), rules, header), () => drawSheetOf(outcome, header)) : null;
     const note = await noteIfRecast(outcome, { orderNumber, date: header.date }, progress);
-    const report = buildReport(outcome, { fileName, stages: progress.stages, programVersion: PROGRAM_VERSION });
+    const report = buildReport(outcome, { fileName, stages: progress.stages, programVersion: PROGRAM_VERSION, warnings });
     const files = await castFiles(outcome, report, { sheet, note, threeMf });
     await writeFolder(options.out, files, [...CAST_FILE_NAMES, ...CHECK_FILE_NAMES]);
     progress.stop();

@@ -82,6 +82,8 @@ export interface ReportContext {
   readonly fileName: string;
   readonly stages: readonly StageRecord[];
   readonly programVersion: string;
+  /** What the host has to say: of the scanner. */
+  readonly warnings?: readonly string[];
 }
 
 /** Decimals kept of a number in mm, mm², deg: far below what any measure means, enough to see a repeat. */
@@ -165,6 +167,6 @@ export function buildCheckReport(outcome: CheckOutcome, context: ReportContext):
     rules: { name: rules.name, version: rules.version, sha256: outcome.rulesSha256 },
     stages: context.stages.map((s) => ({ name: s.name, durationMs: s.durationMs, cached: s.cached, key: s.key })),
     program: { version: context.programVersion },
-    warnings: [...new Set([...scan.warnings, ...shelled.warnings, ...aligned.warnings])],
+    warnings: [...new Set([...(context.warnings ?? []), ...scan.warnings, ...shelled.warnings, ...aligned.warnings])],
   };
 }

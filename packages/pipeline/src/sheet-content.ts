@@ -18,6 +18,8 @@ export interface SheetHeader {
   readonly programVersion: string;
   readonly customerNumber?: string;
   readonly remarks?: string;
+  /** What the host has to say: of the scanner. */
+  readonly warnings?: readonly string[];
 }
 
 const KINDS: Record<ScanKind, string> = { positive: 'plaster positive', outside: 'shell, outside', inside: 'shell, inside' };
@@ -75,7 +77,7 @@ export function sheetContent(outcome: CastOutcome, header: SheetHeader): SheetCo
       readings: readingRows(check),
       reasons: readingReasons(check),
     },
-    warnings: [...new Set([...scan.warnings, ...shelled.warnings, ...aligned.warnings])],
+    warnings: [...new Set([...(header.warnings ?? []), ...scan.warnings, ...shelled.warnings, ...aligned.warnings])],
     drawings: sheetDrawings(measured, marks, aligned.side),
     drawingNote: DRAWING_NOTE,
     marks: marks.map((m) => ({
