@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { ROOT, setUp } from './set-up.mjs';
 
 const SAMPLES = 'sample-meshes';
+const RULES = join(SAMPLES, 'workshop.rules.json');
 
 setUp();
 
@@ -16,7 +17,8 @@ if (casts.length === 0) {
 const rows = casts.map(makeLast);
 const made = rows.filter((row) => row !== null);
 printTable(['order', 'side', 'foot length', 'ball girth', 'instep girth', 'EU size', 'marks', 'to decide', 'cast check', 'results'], made);
-console.log(`\n${made.length} of ${casts.length} sample casts are lasts now. Each folder holds last.stl, last.3mf, cleaned.stl, sheet.pdf, report.json, measures.csv and review.glb.`);
+console.log(`\n${made.length} of ${casts.length} sample casts are lasts now. Each folder holds last.stl, last.3mf, cleaned.stl, sheet.pdf, report.json, measures.csv and review.glb, and recast-note.pdf where the cast has to be taken again.`);
+console.log('Is a cast usable? npm run --silent cast -- check SCAN --side left|right');
 console.log('Your own scan: npm run --silent cast -- process SCAN --side left|right --out DIR');
 process.exit(made.length === casts.length ? 0 : 1);
 
@@ -37,7 +39,7 @@ function makeLast({ scan, order, side, orderFile }) {
   const start = performance.now();
   const done = spawnSync(
     process.execPath,
-    [join('packages', 'cli', 'dist', 'main.js'), 'process', scan, '--side', side, '--order', orderFile, '--out', folder, '--json', '--quiet'],
+    [join('packages', 'cli', 'dist', 'main.js'), 'process', scan, '--side', side, '--order', orderFile, '--rules', RULES, '--out', folder, '--json', '--quiet'],
     { cwd: ROOT, encoding: 'utf8', stdio: ['ignore', 'pipe', 'inherit'], maxBuffer: 64 * 1024 * 1024 },
   );
   const seconds = ((performance.now() - start) / 1000).toFixed(1);
