@@ -1,5 +1,4 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { triangleNormals } from '@cast-to-last/geometry/quantities';
 import type { Landmarks, Point } from '../landmarks.js';
 import type { Side } from '../side.js';
 import type { Region } from './regions.js';
@@ -26,23 +25,36 @@ export interface MadeUpAreas {
  * @param mesh foot frame
  * @param filled one byte a vertex
  */
-export function madeUpAreas(mesh: Mesh, filled: Uint8Array, side: Side, landmarks: Landmarks): MadeUpAreas {
-  const { positions: p, triangles: t } = mesh;
-  const normals = triangleNormals(mesh);
-  const sums = REGIONS.map(() => [0, 0, 0, 0]);
+export function madeUpAreas({ positions: p, triangles: t }: Mesh, filled: Uint8Array, side: Side, landmarks: Landmarks): MadeUpAreas {
+  const sums = new Float64Array(4 * REGIONS.length);
   let surface = 0;
   for (let f = 0; f < t.length; f += 3) {
-    const twice = Math.sqrt(normals[f] * normals[f] + normals[f + 1] * normals[f + 1] + normals[f + 2] * normals[f + 2]);
-    surface += twice / 2;
-    if (filled[t[f]] + filled[t[f + 1]] + filled[t[f + 2]] < 2 || twice === 0) continue;
-    const [x, y, z] = [0, 1, 2].map((k) => (p[3 * t[f] + k] + p[3 * t[f + 1] + k] + p[3 * t[f + 2] + k]) / 3);
-    const sum = sums[REGIONS.indexOf(regionAt(x, y, z, normals[f + 2] / twice, side, landmarks))];
-    [twice / 2, (twice / 2) * x, (twice / 2) * y, (twice / 2) * z].forEach((part, k) => {
-      sum[k] += part;
-    });
+    const a = 3 * t[f];
+    const b = 3 * t[f + 1];
+    const c = 3 * t[f + 2];
+    const ux = p[b] - p[a];
+    const uy = p[b + 1] - p[a + 1];
+    const uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a];
+    const vy = p[c + 1] - p[a + 1];
+    const vz = p[c + 2] - p[a + 2];
+    const nx = uy * vz - uz * vy;
+    const ny = uz * vx - ux * vz;
+    const nz = ux * vy - uy * vx;
+    const area = Math.sqrt(nx * nx + ny * ny + nz * nz) / 2;
+    surface += area;
+    if (area === 0 || filled[t[f]] + filled[t[f + 1]] + filled[t[f + 2]] < 2) continue;
+    const x = (p[a] + p[b] + p[c]) / 3;
+    const y = (p[a + 1] + p[b + 1] + p[c + 1]) / 3;
+    const z = (p[a + 2] + p[b + 2] + p[c + 2]) / 3;
+    const at = 4 * REGIONS.indexOf(regionAt(x, y, z, nz / (2 * area), side, landmarks));
+    sums[at] += area;
+    sums[at + 1] += area * x;
+    sums[at + 2] += area * y;
+    sums[at + 3] += area * z;
   }
   const regions = REGIONS.map((region, i): MadeUpArea => {
-    const [area, x, y, z] = sums[i];
+    const [area, x, y, z] = sums.subarray(4 * i, 4 * i + 4);
     return { region, area, middle: area > 0 ? [x / area, y / area, z / area] : null };
   });
   return { surface, regions };

@@ -14,7 +14,7 @@ export const SOLE = {
   creaseFrom: 0.55,
   creaseTo: 0.86,
   /** Rounds in which the crease settles, and the step that ends them, mm. */
-  rounds: 14,
+  rounds: 10,
   settled: 0.05,
 } as const;
 

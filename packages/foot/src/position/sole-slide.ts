@@ -13,7 +13,7 @@ const WAYS = [
 ] as const;
 
 /** Rounds for the crease: it starts where the planes met. */
-const ROUNDS = 4;
+const ROUNDS = 2;
 
 /**
  * How far readings of the sole planes move when the planes are taken in other ways: half of the whole range each. One of
