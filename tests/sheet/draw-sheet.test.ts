@@ -133,6 +133,14 @@ describe('drawSheet', () => {
     expect(next?.y).toBeLessThan(Math.min(...lines.map((p) => p.y)) - 8);
   });
 
+  it('leaves no page half empty where the check runs over: the marks follow it, the outlines come last', async () => {
+    const castCheck = { verdict: 'Usable.', findings: [], readings: Array.from({ length: 40 }, (_, i) => reading(i + 1)), reasons: [] };
+    const pages = pdfPages(await drawSheet(content({ castCheck })));
+    expect(pages.map((p) => ['Measures', 'forward lean 40', 'Marks (1)', 'The second caution.', 'Outlines'].filter((words) => p.text.includes(words)))).toEqual([
+      ['Measures'], ['forward lean 40', 'Marks (1)', 'The second caution.'], ['Outlines'],
+    ]);
+  });
+
   it('says the verdict in the head of the first page', async () => {
     const [page] = pdfPages(await drawSheet(content()));
     const verdict = page.pieces.findIndex((p) => p.text.includes('Usable with care.'));

@@ -13,10 +13,13 @@ export function drawSheet(content: SheetContent): Promise<Uint8Array> {
   drawMeasures(flow, content);
   drawSizes(flow, content);
   drawCastCheck(flow, content);
+  // The outlines begin on a page of their own. A front that runs over leaves room for the marks before them.
+  const runsOver = flow.pdf.bufferedPageRange().count > 1;
+  if (runsOver) drawMarks(flow, content);
   const cautionsInFront = cautionsFit(flow, content);
   if (cautionsInFront) drawCautions(flow, content);
   drawDrawings(flow, content);
-  drawMarks(flow, content);
+  if (!runsOver) drawMarks(flow, content);
   if (!cautionsInFront) drawCautions(flow, content);
   drawFooters(flow, content);
   return closeFlow(flow);
