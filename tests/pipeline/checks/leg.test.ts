@@ -8,6 +8,7 @@ import type { Side } from '@cast-to-last/foot/side';
 import { boundaryLoops } from '@cast-to-last/geometry/topology';
 import { bedOf, bodyContext } from '../../support/booted.ts';
 import { openCylinder } from '../../support/meshes.ts';
+import { plateSole } from '../../support/standing.ts';
 
 const DEG = 180 / Math.PI;
 const { check: rules } = DEFAULT_RULES;
@@ -69,6 +70,22 @@ describe('lean in the rear view', () => {
     const [reading] = checkRearView(leg(0, 3, {}, side)).readings;
     expect(reading).toMatchObject({ id: 'rear-view', wanted: 0 });
     expect(reading.value).toBeCloseTo(3, 1);
+  });
+
+  it('is less sure where the cast rests on made-up surface', () => {
+    const { surface: pipe } = leg(0, 3);
+    const sole = plateSole({ bend: 0, hinge: 185 });
+    const first = pipe.positions.length / 3;
+    const mesh = {
+      positions: new Float64Array([...pipe.positions.map((c, i) => (i % 3 === 2 ? c + 1 : c)), ...sole.positions]),
+      triangles: new Uint32Array([...pipe.triangles, ...sole.triangles.map((v) => v + first)]),
+    };
+    const uncertainty = (made: number): number => {
+      const whole = bodyContext(mesh, { landmarks: { crook: [105, 0, 80] } });
+      const filled = Uint8Array.from({ length: whole.filled.length }, (_, v) => +(v >= first && mesh.positions[3 * v] < made));
+      return checkRearView({ ...whole, filled }).readings[0].uncertainty ?? NaN;
+    };
+    expect(uncertainty(60)).toBeGreaterThan(uncertainty(0) + 0.3);
   });
 
   it('is weighed against upright or the plan that was agreed', () => {

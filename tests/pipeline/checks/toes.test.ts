@@ -63,6 +63,12 @@ describe('beyond the toes', () => {
     expect(findings[0].text).toContain(`${(285 - (readings[0].value ?? 0)).toFixed(0)} mm long`);
     expect(findings[0].at?.[0]).toBeCloseTo(285, 0);
   });
+
+  it('is not read off a front that was made up', () => {
+    const context = egg();
+    const filled = Uint8Array.from({ length: context.filled.length }, (_, v) => +(context.surface.positions[3 * v] > 240));
+    expect(checkBeyondToes({ ...context, filled }).readings[0]).toMatchObject({ value: null, why: 'The front of the toes is missing in the scan.' });
+  });
 });
 
 describe('toes closed', () => {

@@ -10,11 +10,13 @@ export const FORWARD_LEAN = {
   leastError: 0.5,
   /** The line could as well begin this much higher, mm. */
   lift: 4,
+  /** Further error where all that the cast rests on is made up, degrees. */
+  madeUpError: 0.8,
 } as const;
 
 /** Side view: the shank's lean to the toes against the floor's vertical. */
 export function checkForwardLean(context: CheckContext): CheckPart {
-  const { cast, bed } = positionOf(context);
+  const { cast, bed, restSure } = positionOf(context);
   const { name, stance } = stanceFor(context.rules, context.casting.discipline);
   const agreed = context.casting.plan?.forwardLeanDeg;
   const limits = bed === null ? { why: NO_FOOTBED } : { wanted: agreed ?? stance.forwardLeanDeg, ...stance.forwardLean };
@@ -24,7 +26,7 @@ export function checkForwardLean(context: CheckContext): CheckPart {
   const value = (line.angle + (bed?.heelPitch ?? 0)) * DEG;
   const higher = sideLine(cast, FORWARD_LEAN.lift);
   const slide = higher === null ? FORWARD_LEAN.lift : Math.abs(higher.angle - line.angle) * DEG;
-  const reading = readingOf({ ...named, value, uncertainty: Math.hypot(FORWARD_LEAN.leastError, slide), at: [line.at, 0, line.z] });
+  const reading = readingOf({ ...named, value, uncertainty: Math.hypot(FORWARD_LEAN.leastError, slide, FORWARD_LEAN.madeUpError * (1 - restSure)), at: [line.at, 0, line.z] });
   const finding = weighSurely(
     reading,
     (v, severity) =>

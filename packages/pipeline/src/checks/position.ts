@@ -28,6 +28,8 @@ export interface Position {
   readonly cast: StandingCast;
   /** Vertices of the sole that can be leaned on. */
   readonly vertices: Uint32Array;
+  /** Share (0 to 1) of what the whole cast rests on, under heel or ball, the lesser, that is not made up. */
+  readonly restSure: number;
   /** One sentence on why not where the planes cannot be read. */
   readonly sole: ReadSole | string;
   /** Angles of the order's footbed; null where it names none. */
@@ -57,6 +59,7 @@ export function positionOf(context: CheckContext): Position {
     found = {
       cast,
       vertices,
+      restSure: restSure(cast),
       sole: readSole(cast, vertices),
       bed: footbed === undefined ? null : bedAngles(footbed),
       madeUp: madeUpAreas(context.measured.mesh, context.aligned.filled, cast.side, cast.landmarks),
@@ -64,6 +67,13 @@ export function positionOf(context: CheckContext): Position {
     known.set(context, found);
   }
   return found;
+}
+
+function restSure(cast: StandingCast): number {
+  const { footLength, ballCentre } = cast.landmarks;
+  const rest = { a: 0, b: 0, c: 0 };
+  const heelEnd = HEEL_END * footLength;
+  return Math.min(sureContact(cast, rest, -Infinity, heelEnd), sureContact(cast, rest, (heelEnd + ballCentre[0]) / 2, Infinity));
 }
 
 function readSole(cast: StandingCast, vertices: Uint32Array): ReadSole | string {

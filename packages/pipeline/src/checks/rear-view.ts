@@ -6,12 +6,16 @@ import { DEG, positionOf } from './position.js';
 import { readingOf, unread } from './reading.js';
 import { weighSurely } from './weigh-surely.js';
 
-/** Error that stays where all goes well, degrees: for 95 % of generated casts of the tuning range. Most of it is the roll of the rest plane. */
-export const LEAST_REAR_ERROR = 0.8;
+export const REAR_VIEW = {
+  /** Error that stays where all goes well, degrees: for 95 % of generated casts of the tuning range. Most of it is the roll of the rest plane. */
+  leastError: 0.8,
+  /** Further error where all that the cast rests on is made up, degrees: a fill errs by up to 1.8 mm, over some 70 mm. */
+  madeUpError: 1.5,
+} as const;
 
 /** Rear view: the Achilles line against the vertical, upright unless another plan was agreed (common practice, no source). */
 export function checkRearView(context: CheckContext): CheckPart {
-  const { cast } = positionOf(context);
+  const { cast, restSure } = positionOf(context);
   const { stance } = stanceFor(context.rules, context.casting.discipline);
   const agreed = context.casting.plan?.rearViewDeg;
   const named = { id: 'rear-view', label: 'lean in the rear view', unit: 'deg', wanted: agreed ?? stance.rearViewDeg, ...stance.rearView };
@@ -20,7 +24,8 @@ export function checkRearView(context: CheckContext): CheckPart {
   const value = line.angle * DEG;
   const ofLine = (1.96 * line.scatter * Math.sqrt(12)) / line.span / Math.sqrt(Math.max(1, line.count / 4));
   const reading = readingOf({
-    ...named, value, uncertainty: Math.hypot(LEAST_REAR_ERROR, Math.atan(ofLine) * DEG), at: [line.x, medialSign(cast.side) * line.at, line.z],
+    ...named, value, uncertainty: Math.hypot(REAR_VIEW.leastError, Math.atan(ofLine) * DEG, REAR_VIEW.madeUpError * (1 - restSure)),
+    at: [line.x, medialSign(cast.side) * line.at, line.z],
   });
   const finding = weighSurely(
     reading,
