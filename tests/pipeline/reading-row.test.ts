@@ -28,12 +28,12 @@ describe('readingRows', () => {
     expect(readingRows({ readings: [reading], findings: [weighed('forward-lean', 'recast', 8.44, 3, 5).finding] })[0].state).toBe('recast');
   });
 
-  it('tell a reading that could not be taken, and one that is held against nothing, from one in order', () => {
+  it('tell a reading that could not be taken, and one without limits, from one in order', () => {
     const unread = { ...reading, value: null, why: 'The cast ends too low.' };
-    const told = { ...reading, wanted: null, care: null, recast: null };
+    const told = { ...reading, care: null, recast: null };
     const [a, b] = readingRows({ readings: [unread, told], findings: [] });
     expect(a).toMatchObject({ measured: 'not read', state: 'not read' });
-    expect(b).toMatchObject({ wanted: '', care: '', recast: '', state: '' });
+    expect(b).toMatchObject({ wanted: '3.0', care: '', recast: '', state: '' });
   });
 
   it('leave the many of population and missing surface to the report, unless something is wrong with one', () => {

@@ -13,7 +13,7 @@ export interface ReadingRow {
   readonly state: ReadingState;
 }
 
-/** What became of a reading: of a finding its severity; '' where it is only told. */
+/** What became of a reading: of a finding its severity; '' where it is told without limits. */
 export type ReadingState = 'recast' | 'care' | 'note' | 'in order' | 'not read' | '';
 
 /** What no table shows unless something is wrong with it: there are many, and the report holds them all. */
@@ -50,10 +50,10 @@ export function readingRows({ readings, findings }: Pick<CastCheck, 'readings' |
     }));
 }
 
-function stateOf({ value, wanted, care, recast }: Reading, severity: ReadingState | undefined): ReadingState {
+function stateOf({ value, care, recast }: Reading, severity: ReadingState | undefined): ReadingState {
   if (severity !== undefined) return severity;
   if (value === null) return 'not read';
-  return care === null && recast === null && wanted === null ? '' : 'in order';
+  return care === null && recast === null ? '' : 'in order';
 }
 
 /** Why readings could not be taken or weighed, each reason once after the names of those that it holds for. */
