@@ -14,6 +14,8 @@ export const RIDGES = {
   leastLength: 14,
   /** Length over width. */
   leastSlender: 2.5,
+  /** A raised line counts this many times as much as a hollow one: a bandage's edge is raised, and hollow beside. */
+  raised: 2.5,
   /** How far beside a mark its own flanks may look like ridges, mm, and the share of a ridge there that makes it such a shadow. */
   shadow: 11,
   shadowShare: 0.5,
@@ -73,7 +75,8 @@ export function dropShadows(surface: InspectionSurface, ridges: readonly Ridge[]
   };
   if (taken.length > 0) shade(taken);
   const kept: Ridge[] = [];
-  for (const ridge of [...ridges].sort((a, b) => Math.abs(b.height) * b.length - Math.abs(a.height) * a.length)) {
+  const weight = ({ height, length }: Ridge): number => (height > 0 ? RIDGES.raised : -1) * height * length;
+  for (const ridge of [...ridges].sort((a, b) => weight(b) - weight(a))) {
     let inShadow = 0;
     for (const v of ridge.vertices) inShadow += shaded[v];
     if (inShadow > RIDGES.shadowShare * ridge.vertices.length) continue;
