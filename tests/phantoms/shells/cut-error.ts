@@ -72,7 +72,7 @@ export function drawCutError(random: Random, plan: CutPlan, places: CutPlaces): 
 /** 0 at the toes, 1 at its greatest, at the instep or at the top; tapers steeply or gently, and wavers. */
 function alongTheCut(random: Random, { start, instep, top }: CutPlaces): (along: number) => number {
   const peak = random.chance(0.5) ? instep + random.between(-15, 25) : top - random.between(0, 40);
-  const taper = Math.max(25, (peak - start) * random.between(0.45, 1));
+  const taper = Math.max(40, (peak - start) * random.between(0.4, 1));
   const bow = random.between(0.7, 1.6);
   const atTop = random.between(0.35, 1);
   const waver = slowAlong(random, random.between(40, 110));
@@ -115,7 +115,7 @@ function drawStrip(random: Random): StripShape {
 }
 
 /** From the edge inwards: 1, back to 0 after `reach` mm, more or less bowed. */
-const comingBack = (reach: number, bow: number) => (across: number): number => (1 - smoothStep(0, reach, across)) ** bow;
+const comingBack = (reach: number, bow: number) => (across: number): number => Math.max(0, 1 - smoothStep(0, reach, across)) ** bow;
 
 /** The riding flap lifted, and the other pressed in, by 0.6 to 1.0 of the wall together where they overlap by more than a millimetre. */
 function drawRiding(random: Random, wall: number, riding: Flap, overlap: (along: number) => number): BesideCut {

@@ -12,7 +12,9 @@ export interface Shift {
   angle: number;
 }
 
-/** Over this length beside the cut the flaps are brought level where they are not of one height, mm. */
+/** No flap bends more than this share above or below the mean of both. */
+const MOST_LEAN = 0.6;
+/** Over this length beside the cut the flaps are brought level where they are still not of one height, mm. */
 const LEVELLING = 40;
 
 /**
@@ -37,27 +39,25 @@ export class Opening {
       const across = [medial[2] - lateral[2], medial[3] - lateral[3]];
       const l = Math.hypot(across[0], across[1]);
       const [ty, to] = [across[0] / l, across[1] / l];
-      const apart = (amount: number): { m: Float64Array; s: Float64Array; gap: number; step: number } => {
-        const m = bent(medial, amount, -1, bend);
-        const s = bent(lateral, amount, 1, bend);
+      // One flap may bend more than the other, by `lean` of what both do.
+      const apart = (amount: number, lean: number): { m: Float64Array; s: Float64Array; gap: number; step: number; uy: number; uo: number } => {
+        const m = bent(medial, amount * (1 + lean), -1, bend);
+        const s = bent(lateral, amount * (1 - lean), 1, bend);
         const [dy, dOff] = [m[0] - s[0], m[1] - s[1]];
-        return { m, s, gap: dy * ty + dOff * to, step: -dy * to + dOff * ty };
+        // Along and across the skin as it lies between the edges afterwards.
+        const turn = (m[2] + s[2]) / 2;
+        const [uy, uo] = [Math.cos(turn) * ty - Math.sin(turn) * to, Math.sin(turn) * ty + Math.cos(turn) * to];
+        return { m, s, gap: dy * uy + dOff * uo, step: -dy * uo + dOff * uy, uy, uo };
       };
-      let [a0, a1] = [0, e / 100];
-      let [f0, f1] = [-e, apart(a1).gap - e];
-      for (let round = 0; round < 12 && Math.abs(f1) > 1e-6; round++) {
-        const a2 = a1 - (f1 * (a1 - a0)) / (f1 - f0);
-        [a0, f0] = [a1, f1];
-        a1 = a2;
-        f1 = apart(a1).gap - e;
-      }
-      const { m, s, step } = apart(a1);
+      const opened = (lean: number): ReturnType<typeof apart> => apart(rootOf((amount) => apart(amount, lean).gap - e, 0, e / 100), lean);
+      const lean = Math.max(-MOST_LEAN, Math.min(MOST_LEAN, rootOf((l) => opened(Math.max(-1, Math.min(1, l))).step, 0, 0.1)));
+      const { m, s, step, uy, uo } = opened(lean);
       const half = sections.halfLength[i];
       [m, s].forEach((shift, h) => {
         for (let k = 0; k <= HALF; k++) {
           const fade = 0.5 * (h === 0 ? -1 : 1) * step * (1 - smoothStep(0, LEVELLING, (k / HALF) * half));
-          shift[3 * k] -= fade * to;
-          shift[3 * k + 1] += fade * ty;
+          shift[3 * k] -= fade * uo;
+          shift[3 * k + 1] += fade * uy;
         }
         this.#table.set(shift, (2 * i + h) * 3 * (HALF + 1));
       });
@@ -81,6 +81,19 @@ export class Opening {
     into.angle = value(2);
     return into;
   }
+}
+
+/** Where `f` is 0, from two guesses, by secants. */
+function rootOf(f: (v: number) => number, a: number, b: number): number {
+  let [v0, v1] = [a, b];
+  let [f0, f1] = [f(v0), f(v1)];
+  for (let round = 0; round < 10 && Math.abs(f1) > 1e-6 && f1 !== f0; round++) {
+    const v2 = v1 - (f1 * (v1 - v0)) / (f1 - f0);
+    [v0, f0] = [v1, f1];
+    v1 = v2;
+    f1 = f(v1);
+  }
+  return v1;
 }
 
 /** Shift and turn of every point of a half whose curvature changes by `amount` × share; the last point stays. `way` 1 turns from medial to up. */
