@@ -87,6 +87,13 @@ describe('units', () => {
   });
 });
 
+it('a ball that is there in two units is asked about, unless the distance to a second one tells', () => {
+  const mesh = merged(icosphere(12, 5), moved(icosphere(12, 5), 100, 0, 0), moved(icosphere(12 / 2.54, 5), 0, 50, 0));
+  const gauge = { diameterMm: 24, distanceMm: null, uncertaintyMm: 0 };
+  expect(codeOf(() => checkScanner({ mesh: { positions: mesh.positions.map((c) => c / 10), triangles: mesh.triangles }, unit: 'auto' }, gauge))).toBe('unit-ambiguous');
+  expect(checkScanner({ mesh: { positions: mesh.positions.map((c) => c / 10), triangles: mesh.triangles }, unit: 'auto' }, { ...gauge, distanceMm: 100 }).unit).toBe('cm');
+});
+
 describe('one ball', () => {
   it('gives the scale by its diameter, and no spacing', () => {
     const { scan, check } = checked(331, { ...WELL_SEEN, balls: 1, scaleError: 0.01 });
@@ -126,6 +133,10 @@ describe('refusals', () => {
     expect(run(icosphere(30, 4))).toThrow(/One of about (59.9|60.0) mm is there/);
     expect(codeOf(run(openCylinder(12, 60, 48, 40)))).toBe('no-ball-found');
     expect(run(openCylinder(12, 60, 48, 40))).not.toThrow('is there');
+  });
+
+  it('of a bowl, which is hollow where a ball would be', () => {
+    expect(codeOf(run(flipped(cutTo(icosphere(12, 5), (_x, _y, z) => z < 0.5))))).toBe('no-ball-found');
   });
 
   it('of a ball of which too little is seen, saying how much', () => {

@@ -1,13 +1,11 @@
-import { findSpheres } from '@cast-to-last/geometry/find-spheres';
 import type { FoundSphere } from '@cast-to-last/geometry/find-spheres';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { triangleCount } from '@cast-to-last/geometry/mesh';
-import { bulk } from '@cast-to-last/geometry/weld';
 import { CastError } from './errors.js';
+import { ballsIn, distanceOf, nearestPair } from './gauge-balls.js';
 import type { MeasuredBall } from './measure-ball.js';
 import { measureBall } from './measure-ball.js';
 import type { LengthUnit } from './records.js';
-import { MILLIMETRES } from './stages/infer-unit.js';
 
 /** The gauge that was scanned: one ball, or two on a bar. */
 export interface Gauge {
@@ -49,20 +47,12 @@ export interface ScannerCheck {
 }
 
 export const SCANNER_CHECK = {
-  /** Share by which a ball's diameter may be off and still be that ball. */
-  size: 0.1,
   /** Share by which two balls' distance may be off and still be that pair. */
   spacing: 0.05,
   /** Least share of a ball's surface that must be seen. With less, its centre is uncertain along the line of sight. */
   leastSeen: 0.25,
   /** Fewest points on a ball. */
   leastPoints: 60,
-  /** Longest extent of a scene over the ball's diameter, for which a unit is tried. */
-  widestScene: 100,
-  /** Part of a ball that counts as found when the unit or another diameter is sought. */
-  plainlySeen: 0.15,
-  /** Diameters tried for a hint where none of the given one is found: from, to (mm) and their ratio. */
-  hints: { from: 6, to: 120, ratio: 1.18 },
 } as const;
 
 /** One file's mesh, coordinates as in the file. */
@@ -74,10 +64,10 @@ export interface GaugeScan {
 /**
  * Finds the gauge's balls in a scan and measures them. Pure: no clock, no disk.
  *
- * @throws CastError `no-ball-found`, `second-ball-not-found`, `ball-mostly-unseen`, `ball-too-coarse`, `ball-spacing-mismatch`
+ * @throws CastError `no-ball-found`, `unit-ambiguous`, `second-ball-not-found`, `ball-mostly-unseen`, `ball-too-coarse`, `ball-spacing-mismatch`
  */
 export function checkScanner(scan: GaugeScan, gauge: Gauge): ScannerCheck {
-  const { unit, mesh, found } = ballsIn(scan, gauge);
+  const { unit, mesh, found } = ballsIn(scan, gauge, SCANNER_CHECK);
   const warnings: string[] = [];
   if (!found[0].outward) warnings.push('The triangles of the scan face inwards; the balls were measured all the same.');
   const balls = chooseBalls(mesh, found, gauge, warnings);
@@ -92,42 +82,6 @@ export function checkScanner(scan: GaugeScan, gauge: Gauge): ScannerCheck {
     if (ball.strayShare > 0.02) warnings.push(`Ball ${i + 1}: ${(100 * ball.strayShare).toFixed(0)} % of its points lie apart from the others, as where views do not fit together.`);
   }
   return { unit, unitHow: scan.unit === 'auto' ? 'inferred' : 'given', triangles: triangleCount(mesh), gauge, balls, spacing, scale, warnings };
-}
-
-/** The scan in the unit in which it holds such a ball, and the balls. */
-function ballsIn({ mesh, unit }: GaugeScan, gauge: Gauge): { unit: LengthUnit; mesh: Mesh; found: FoundSphere[] } {
-  const box = bulk(mesh.positions);
-  const extent = Math.max(box[3] - box[0], box[4] - box[1], box[5] - box[2]);
-  const likely = (Object.keys(MILLIMETRES) as LengthUnit[]).filter((u) => {
-    const widest = extent * MILLIMETRES[u];
-    return unit === 'auto' ? widest > 0.3 * gauge.diameterMm && widest < SCANNER_CHECK.widestScene * gauge.diameterMm : u === unit;
-  });
-  const search = { radius: gauge.diameterMm / 2, tolerance: SCANNER_CHECK.size };
-  const tried = likely.map((u) => {
-    const scene = { positions: MILLIMETRES[u] === 1 ? mesh.positions : mesh.positions.map((c) => c * MILLIMETRES[u]), triangles: mesh.triangles };
-    const outward = findSpheres(scene, search);
-    return { unit: u, mesh: scene, found: outward.length > 0 ? outward : findSpheres(scene, { ...search, inward: true }).filter((f) => f.seen > SCANNER_CHECK.leastSeen) };
-  });
-  const best = tried.filter((t) => t.found.length > 0).sort((a, b) => b.found[0].seen - a.found[0].seen)[0];
-  if (best !== undefined) return best;
-  throw new CastError(
-    'no-ball-found',
-    `No ball of about ${gauge.diameterMm} mm diameter was found in the scan.${hint(tried.map((t) => t.mesh))}`,
-    'Check --diameter and --unit; scan the ball matt, from several sides, free of clutter.',
-  );
-}
-
-/** Names another ball that is plainly there. */
-function hint(scenes: readonly Mesh[]): string {
-  const { from, to, ratio } = SCANNER_CHECK.hints;
-  let best: FoundSphere | null = null;
-  for (const scene of scenes.slice(0, 1)) {
-    for (let diameter = from; diameter <= to; diameter *= ratio) {
-      const [found] = findSpheres(scene, { radius: diameter / 2, tolerance: SCANNER_CHECK.size });
-      if (found !== undefined && found.seen > Math.max(SCANNER_CHECK.plainlySeen, best?.seen ?? 0)) best = found;
-    }
-  }
-  return best === null ? '' : ` One of about ${(2 * best.radius).toFixed(1)} mm is there.`;
 }
 
 /** The one or two balls to measure, measured. */
@@ -150,7 +104,15 @@ function chooseBalls(mesh: Mesh, found: readonly FoundSphere[], gauge: Gauge, wa
         'Scan the gauge with both balls in one scan, or leave --distance out.',
       );
     }
-    chosen = [...nearestPair(enough, gauge.distanceMm)];
+    const { pair, off } = nearestPair(enough, gauge.distanceMm);
+    if (off > SCANNER_CHECK.spacing * gauge.distanceMm) {
+      throw new CastError(
+        'ball-spacing-mismatch',
+        `The balls lie ${distanceOf(pair[0].centre, pair[1].centre).toFixed(1)} mm apart; ${gauge.distanceMm} mm were given, which no scanner misses by so much.`,
+        'Check --distance (it runs from centre to centre), and that the right gauge was scanned.',
+      );
+    }
+    chosen = [...pair];
   } else if (enough.length > 2) {
     warnings.push(`${enough.length} balls of this diameter were found; the two that are best seen were measured.`);
   }
@@ -167,23 +129,6 @@ function chooseBalls(mesh: Mesh, found: readonly FoundSphere[], gauge: Gauge, wa
 }
 
 const place = ({ centre }: FoundSphere): string => `(${Array.from(centre, (c) => c.toFixed(0)).join(', ')}) mm`;
-
-/** The two balls whose distance is nearest to the calibrated one. */
-function nearestPair(balls: readonly FoundSphere[], distanceMm: number): readonly [FoundSphere, FoundSphere] {
-  let best: readonly [FoundSphere, FoundSphere] = [balls[0], balls[1]];
-  const off = ([a, b]: readonly [FoundSphere, FoundSphere]): number => Math.abs(distanceOf(a.centre, b.centre) - distanceMm);
-  for (let i = 0; i < balls.length; i++) for (let j = i + 1; j < balls.length; j++) if (off([balls[i], balls[j]]) < off(best)) best = [balls[i], balls[j]];
-  if (off(best) > SCANNER_CHECK.spacing * distanceMm) {
-    throw new CastError(
-      'ball-spacing-mismatch',
-      `The balls lie ${distanceOf(best[0].centre, best[1].centre).toFixed(1)} mm apart; ${distanceMm} mm were given, which no scanner misses by so much.`,
-      'Check --distance (it runs from centre to centre), and that the right gauge was scanned.',
-    );
-  }
-  return best;
-}
-
-const distanceOf = (a: ArrayLike<number>, b: ArrayLike<number>): number => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
 
 function spacingOf(a: MeasuredBall, b: MeasuredBall, calibrated: number, calibration: number): Compared {
   const measuredMm = distanceOf(a.centre, b.centre);

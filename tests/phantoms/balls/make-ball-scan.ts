@@ -40,7 +40,7 @@ export function makeBallScan(seed: number, options: BallScanOptions = {}): BallS
   const r = scene.diameter / 2;
   const finest = Math.sqrt((4.6 * Math.PI * r * r) / 25_000);
   const edge = options.edge ?? Math.max(finest, Math.min(r / 5, 0.22 * 6 ** random.fork('edge').next()));
-  const views = options.views ?? random.fork('views').whole(2, 9);
+  const views = options.views ?? random.fork('views').whole(1, 9);
   const surface = seenSurface(scene, { edge, views, round: options.round ?? random.fork('views').between(0.35, 1), noise, offset: faults.offset, misfit: faults.misfit, damage: options.damage ?? true }, random.fork('scanner'));
   const pose = options.posed === false ? identity() : anyPose(random.fork('pose'));
   const unit = options.unit ?? random.fork('unit').pick(['mm', 'mm', 'mm', 'm', 'm', 'cm', 'in'] as const);

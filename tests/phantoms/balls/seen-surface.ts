@@ -29,7 +29,7 @@ export function seenSurface(scene: Scene, traits: ScannerTraits, random: Random)
   const shift = random.fork('misfit');
   const apart = [shift.normal(0, 1), shift.normal(0, 1), shift.normal(0, 1)].map((c, _, all) => (traits.misfit * c) / Math.hypot(...all));
   const field = (x: number, y: number, z: number): number => scene.solids.reduce((least, s) => smoothMin(least, s.distance(x, y, z), scene.fillet), 1e3);
-  const grazing = random.between(0.12, 0.35);
+  const grazing = random.pick([random.between(0.12, 0.35), random.between(0.12, 0.35), random.between(0.35, 0.7)]);
   const rough = noiseField(random.fork('rough'));
   const positions: number[] = [];
   const triangles: number[] = [];
