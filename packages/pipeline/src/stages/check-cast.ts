@@ -12,6 +12,7 @@ import { checkHeelOnPlate } from '../checks/heel-on-plate.js';
 import { checkLoad } from '../checks/load.js';
 import { checkPopulation } from '../checks/population.js';
 import { checkRearView } from '../checks/rear-view.js';
+import { checkShellHealth } from '../checks/shell-health.js';
 import { checkSoleBend } from '../checks/sole-bend.js';
 import { checkSoleFlatness } from '../checks/sole-flatness.js';
 import { checkSurfaceMadeUp } from '../checks/surface-made-up.js';
@@ -27,7 +28,7 @@ const SPACING = 2;
 /** The parts of the check, in the order in which the workshop reads them. */
 const PARTS: readonly ((context: CheckContext) => CheckPart)[] = [
   checkDiscipline, checkLoad, checkCoverage, checkToesClosed, checkSurfaceMadeUp, checkSoleBend, checkHeelOnPlate, checkBallOnHinge, checkRearView,
-  checkForwardLean, checkForefootTwist, checkSoleFlatness, checkToeBox, checkBeyondToes, checkTape, checkPopulation,
+  checkForwardLean, checkForefootTwist, checkSoleFlatness, checkToeBox, checkBeyondToes, checkShellHealth, checkTape, checkPopulation,
 ];
 
 /** Whether a last can be made from this cast: every reading with its limits, what is wrong, and the verdict. */

@@ -1,0 +1,78 @@
+import type { MeasureId } from '@cast-to-last/foot/measures';
+import { isTaken } from '@cast-to-last/foot/measures';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
+import { transformMesh } from '@cast-to-last/geometry/transform';
+import { closingError } from '../cut/closing-error.js';
+import type { ReadStation } from '../cut/read-cut.js';
+import { readCut } from '../cut/read-cut.js';
+import { topMap } from '../cut/top-map.js';
+import type { Finding, Reading } from '../records.js';
+import type { CheckContext, CheckPart } from './check-context.js';
+import { readingOf, unread } from './reading.js';
+import { weighSurely } from './weigh-surely.js';
+
+export const SHELL_HEALTH = {
+  /** Share of the course, from the top down, over which the highest step does not count: single stations err. */
+  outliers: 0.1,
+  /** Half-width of a 95 % interval of a step's height: mm, and a share of it (generated casts of the tuning range). */
+  stepError: 0.6,
+  stepShare: 0.15,
+} as const;
+
+const TAPES = [
+  { id: 'closing-ball', label: 'closing error at the ball', place: 'at the ball', tape: 'ball-girth' },
+  { id: 'closing-waist', label: 'closing error at the waist', place: 'at the waist', tape: 'waist-girth' },
+  { id: 'closing-instep', label: 'closing error at the instep', place: 'at the instep', tape: 'instep-girth' },
+] as const satisfies readonly { id: string; label: string; place: string; tape: MeasureId }[];
+
+/** How the shell was closed along its cut: how far off the girths are, and how far one flap stands over the other. */
+export function checkShellHealth(context: CheckContext): CheckPart {
+  const { aligned, repaired, kind, measured, rules } = context;
+  // The outside shows the cut as it was scanned; what was moved inward from there shows it rounded.
+  const seen = kind === 'outside' && repaired.outerSheet === null ? transformMesh(measured.transform, repaired.mesh) : transformMesh(measured.settle, aligned.mesh);
+  const cut = cutOn(seen, context);
+  const outer = repaired.outerSheet === null ? null : cutOn(transformMesh(measured.transform, repaired.outerSheet), context);
+  const readings: Reading[] = [];
+  const findings: Finding[] = [];
+  const { care, recast } = rules.closing;
+  for (const { id, label, place, tape } of TAPES) {
+    const girth = measured.measurements.find((m) => m.id === tape);
+    const named = { id, label, unit: 'mm', wanted: 0, care, recast };
+    if (girth === undefined || !isTaken(girth) || girth.tape === undefined) {
+      readings.push(unread(named, 'The tape could not be laid there.'));
+      continue;
+    }
+    const reading = readingOf({ ...named, ...closingError(girth.tape, cut, outer) });
+    readings.push(reading);
+    const found = weighSurely(reading, (value) => sayClosing(value, place));
+    if (found !== null) findings.push(found);
+  }
+  const step = stepReading(cut, rules.cutStep);
+  readings.push(step);
+  const found = weighSurely(step, (value) => `Along the cut one edge stands ${value.toFixed(1)} mm over the other: the shell was not closed as it came off the foot.`);
+  if (found !== null) findings.push(found);
+  return { readings, findings };
+}
+
+function cutOn(mesh: Mesh, { aligned, measured }: CheckContext): ReadStation[] | null {
+  const { landmarks } = measured;
+  if (landmarks.instep === null) return null;
+  const map = topMap(mesh, rememberedTwins(mesh), landmarks.footLength, landmarks.instep, aligned.opening === null);
+  return map === null ? null : readCut(map);
+}
+
+const sayClosing = (value: number, place: string): string =>
+  value > 0
+    ? `The cut edges stood about ${value.toFixed(0)} mm apart ${place}, and plaster bridged the gap: the cast is that much too wide there.`
+    : `The cut edges overlap by about ${Math.abs(value).toFixed(0)} mm ${place}: the cast is that much too narrow there.`;
+
+/** The height that a tenth of the course exceeds. */
+function stepReading(cut: readonly ReadStation[] | null, { care, recast }: { care: number; recast: number }): Reading {
+  const named = { id: 'cut-step', label: 'step along the cut', unit: 'mm', wanted: 0, care, recast };
+  const steps = (cut ?? []).filter(({ step }) => step !== null).sort((a, b) => Math.abs(b.step as number) - Math.abs(a.step as number));
+  if (steps.length === 0) return readingOf({ ...named, value: 0, uncertainty: SHELL_HEALTH.stepError });
+  const { step, at } = steps[Math.floor(SHELL_HEALTH.outliers * steps.length)];
+  const value = Math.abs(step as number);
+  return readingOf({ ...named, value, uncertainty: Math.hypot(SHELL_HEALTH.stepError, SHELL_HEALTH.stepShare * value), at });
+}

@@ -1,0 +1,162 @@
+import { ACROSS, TOP_MAP } from './top-map.js';
+import type { TopMap } from './top-map.js';
+
+export const CROSS_SHAPES = {
+  /** How far beside a line a section is looked at, mm, and the degree of the polynomial that the foot itself takes there. */
+  beside: 9,
+  degree: 3,
+  /** Half widths of a seam, mm. */
+  seams: [2, 3, 4.2],
+  /** How steep a step is and how slowly its flap comes back to its place, mm. */
+  stepEdge: 1,
+  stepBack: 12,
+  /** Length in which the lip at a gap's edge fades away on the flap, mm. */
+  lipFades: 3.5,
+  /** How far into a gap its edge is looked at, mm: as far as the gap is wide enough. */
+  insides: [3, 6, 9],
+  /** Departures below this are not told from noise, mm; how many mm of a section tell of their own. */
+  noise: 0.04,
+  ownLength: 2,
+  /** Lips no higher than this are the edges of a gap, mm. */
+  highestLip: 1.9,
+} as const;
+
+/** Samples to each side of the middle that a window holds, and the whole window. */
+const HALF = Math.round(CROSS_SHAPES.beside / TOP_MAP.step);
+export const SAMPLES = 2 * HALF + 1;
+
+/** First and last sample of the map round which a window fits. */
+export const CENTRES = { first: HALF, last: ACROSS - 1 - HALF } as const;
+
+/** Evidence for each line that may run along a cut, in the order in which it is given: seam, step, then for each of `insides` a gap's edge on the −y side and on the +y side. */
+export const LINES = { seam: 0, step: 1, edges: 2, count: 2 + 2 * CROSS_SHAPES.insides.length } as const;
+
+/** A line's shape in its window: orthonormal vectors for the foot's own shape, then for what the line adds. */
+interface Basis {
+  /** First sample of the window among SAMPLES, and how many it has. */
+  readonly first: number;
+  readonly count: number;
+  readonly foot: readonly Float64Array[];
+  readonly vectors: readonly Float64Array[];
+  /** Upper triangle by rows: feature k is the sum over j ≤ k of triangle[j][k] times vector j (and of the foot). */
+  readonly triangle: readonly Float64Array[];
+}
+
+/** @param from and to: the window, mm */
+function basisOf(from: number, to: number, features: readonly ((u: number) => number)[]): Basis {
+  const [low, high] = [Math.round(from / TOP_MAP.step), Math.round(to / TOP_MAP.step)];
+  const count = high - low + 1;
+  const sampled = (f: (u: number) => number): Float64Array => Float64Array.from({ length: count }, (_, i) => f((i + low) * TOP_MAP.step));
+  const powers = Array.from({ length: CROSS_SHAPES.degree + 1 }, (_, k) => sampled((u) => (u / CROSS_SHAPES.beside) ** k));
+  const foot = orthonormal(powers, []).vectors;
+  return { first: HALF + low, count, foot, ...orthonormal(features.map(sampled), foot) };
+}
+
+function orthonormal(features: readonly Float64Array[], before: readonly Float64Array[]): Pick<Basis, 'vectors' | 'triangle'> {
+  const vectors: Float64Array[] = [];
+  const triangle = features.map(() => new Float64Array(features.length));
+  features.forEach((feature, k) => {
+    const rest = feature.slice();
+    for (let pass = 0; pass < 2; pass++) {
+      for (const q of before) takeOff(rest, q);
+      vectors.forEach((q, j) => {
+        triangle[j][k] += takeOff(rest, q);
+      });
+    }
+    const length = Math.hypot(...rest);
+    triangle[k][k] = length;
+    vectors.push(rest.map((x) => x / length));
+  });
+  return { vectors, triangle };
+}
+
+function takeOff(from: Float64Array, q: Float64Array): number {
+  const along = dot(from, q, 0);
+  for (let i = 0; i < from.length; i++) from[i] -= along * q[i];
+  return along;
+}
+
+/** The product of q with as many numbers of a from `first` on. */
+function dot(a: Float64Array, q: Float64Array, first: number): number {
+  let sum = 0;
+  for (let i = 0; i < q.length; i++) sum += a[first + i] * q[i];
+  return sum;
+}
+
+const { beside } = CROSS_SHAPES;
+
+/** A ridge or groove with a step that does not last. */
+const seamOf = (half: number): Basis =>
+  basisOf(-beside, beside, [
+    (u) => (Math.abs(u) < half ? 0.5 * (1 + Math.cos((Math.PI * u) / half)) : 0),
+    (u) => (u / half) * Math.exp(-((u / half) ** 2)),
+  ]);
+
+/** One flap higher than the other, each coming back to its place. */
+const stepOf = (): Basis => {
+  const { stepEdge, stepBack } = CROSS_SHAPES;
+  const flap = (u: number): number => 0.5 * (1 + Math.tanh(u / stepEdge)) * (u > 0 ? Math.exp(-u / stepBack) : 1);
+  return basisOf(-beside, beside, [flap, (u) => flap(-u)]);
+};
+
+/** A lip that fades away on the flap, and plaster that runs straight on from it. */
+const edgeOf = (side: number, inside: number): Basis => {
+  const lip = (out: number): number => (out > 0 ? Math.exp(-out / CROSS_SHAPES.lipFades) : 1);
+  const strip = (out: number): number => Math.min(0, out);
+  const [from, to] = side < 0 ? [-beside, inside] : [-inside, beside];
+  return basisOf(from, to, [(u) => lip(side * u), (u) => strip(side * u)]);
+};
+
+const SEAMS = CROSS_SHAPES.seams.map(seamOf);
+const STEP = stepOf();
+const EDGES = CROSS_SHAPES.insides.flatMap((inside) => [edgeOf(-1, inside), edgeOf(1, inside)]);
+
+/** Heights of the section over its own chord round sample j, along the normal there; false where the window is not whole. */
+export function heightsRound(map: TopMap, station: number, j: number, out: Float64Array): boolean {
+  const { points: p, along } = map;
+  const half = (out.length - 1) / 2;
+  const index = (k: number): number => 3 * (station * ACROSS + k);
+  if (j < half || j > ACROSS - 1 - half || Number.isNaN(p[index(j - half)]) || Number.isNaN(p[index(j + half)])) return false;
+  const [a, b, c] = [index(j - half), index(j + half), index(j)];
+  const [tx, ty, tz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
+  const [ax, az] = [along[3 * station], along[3 * station + 2]];
+  let [nx, ny, nz] = [ty * az, tz * ax - tx * az, -ty * ax];
+  const length = Math.hypot(nx, ny, nz);
+  nx /= length;
+  ny /= length;
+  nz /= length;
+  for (let i = 0; i < out.length; i++) {
+    const q = index(j - half + i);
+    out[i] = nx * (p[q] - p[c]) + ny * (p[q + 1] - p[c + 1]) + nz * (p[q + 2] - p[c + 2]);
+  }
+  return true;
+}
+
+/**
+ * How much better than the foot's own shape each of LINES explains the heights round a place: differences of log
+ * likelihoods.
+ *
+ * @param heights SAMPLES numbers
+ */
+export function evidenceOf(heights: Float64Array, out: Float64Array): void {
+  out[LINES.seam] = Math.max(...SEAMS.map((seam) => gainOf(seam, heights, explained(seam, heights))));
+  out[LINES.step] = gainOf(STEP, heights, explained(STEP, heights));
+  EDGES.forEach((edge, k) => {
+    const along = explained(edge, heights);
+    const strip = along[1] / edge.triangle[1][1];
+    const lip = (along[0] - edge.triangle[0][1] * strip) / edge.triangle[0][0];
+    out[LINES.edges + k] = Math.abs(lip) <= CROSS_SHAPES.highestLip ? gainOf(edge, heights, along) : -Infinity;
+  });
+}
+
+const explained = ({ vectors, first }: Basis, heights: Float64Array): number[] => vectors.map((q) => dot(heights, q, first));
+
+function gainOf({ foot, first, count }: Basis, heights: Float64Array, along: readonly number[]): number {
+  const { noise, ownLength } = CROSS_SHAPES;
+  let rest = 0;
+  for (let i = first; i < first + count; i++) rest += heights[i] * heights[i];
+  for (const q of foot) rest -= dot(heights, q, first) ** 2;
+  const share = along.reduce((sum, x) => sum + x * x, 0);
+  const spread = (unexplained: number): number => Math.max(0, unexplained) / count + noise * noise;
+  return ((count * TOP_MAP.step) / ownLength) * Math.log(spread(rest) / spread(rest - share));
+}

@@ -1,0 +1,87 @@
+import type { Point } from '@cast-to-last/foot/landmarks';
+import { LINES } from './cross-shapes.js';
+import type { CutStation } from './cut-course.js';
+import { cutCourse, evidenceMap } from './cut-course.js';
+import { flapStep } from './flap-step.js';
+import type { TopMap } from './top-map.js';
+import { ACROSS, TOP_MAP } from './top-map.js';
+
+export const READ_CUT = {
+  /** Mean gain from which a cut is seen at all. */
+  seen: 4,
+  /** A step counts by its middle height over this many stations, and stands within so many samples of the course. */
+  stations: 7,
+  beside: 6,
+  /** Before a gap is wide enough to be told from a seam it narrows at this rate at least, mm to the mm. */
+  leastTaper: 0.12,
+  /** Stations over which the rate is read. */
+  taperStations: 10,
+} as const;
+
+/** A station of a cut that was read. */
+export interface ReadStation {
+  /** Middle of the cut, in the map's frame. */
+  readonly at: Point;
+  /** Where the section is steepest near it: the edge of a flap that stands over the other. */
+  readonly edge: Point;
+  /** How far the flaps stand apart, mm; 0 where none or a mere seam is seen. */
+  readonly gap: number;
+  /** How much higher the +y flap stands, mm; null where it cannot be seen, as where the flaps stand apart. */
+  readonly step: number | null;
+}
+
+/** The cut along the top of a foot, from the toe base up; null where no line is seen there. */
+export function readCut(map: TopMap): ReadStation[] | null {
+  const evidence = evidenceMap(map);
+  const course = cutCourse(map, evidence);
+  if (course.length < READ_CUT.stations) return null;
+  if (course.reduce((sum, { gain }) => sum + gain, 0) / course.length < READ_CUT.seen) return null;
+  const gaps = tapered(course);
+  const edges = course.map(({ station, sample }) => steepest(evidence, station, sample));
+  const steps = course.map(({ station, shape }, i) => (typeof shape === 'number' ? null : flapStep(map, station, edges[i])));
+  const pointAt = (station: number, sample: number): Point => {
+    const q = 3 * (station * ACROSS + sample);
+    return [map.points[q], map.points[q + 1], map.points[q + 2]];
+  };
+  return course.map(({ station, sample }, i) => ({
+    at: pointAt(station, sample), edge: pointAt(station, edges[i]), gap: gaps[i], step: middle(steps, i),
+  }));
+}
+
+/** The sample near the course that looks most like a step. */
+function steepest(evidence: Float64Array, station: number, sample: number): number {
+  let best = sample;
+  const at = (j: number): number => evidence[(station * ACROSS + j) * LINES.count + LINES.step];
+  for (let j = sample - READ_CUT.beside; j <= sample + READ_CUT.beside; j++) if (at(j) > at(best)) best = j;
+  return best;
+}
+
+/** Width of the gap at each station; where a gap begins behind a seam it is carried on towards the seam as it narrows. */
+function tapered(course: readonly CutStation[]): number[] {
+  const widths = course.map(({ shape }) => (typeof shape === 'number' ? shape : 0));
+  const smooth = widths.map((w, i) => {
+    if (w === 0) return 0;
+    const near = widths.slice(Math.max(0, i - 3), i + 4).filter((other) => other > 0);
+    return near.reduce((sum, x) => sum + x, 0) / near.length;
+  });
+  for (const turn of [1, -1]) {
+    for (let i = turn > 0 ? 1 : widths.length - 2; i >= 0 && i < widths.length; i += turn) {
+      const before = i - turn;
+      if (widths[i] === 0 || widths[before] > 0) continue;
+      const ahead = i + turn * READ_CUT.taperStations;
+      const grown = smooth[ahead] > 0 ? (smooth[ahead] - smooth[i]) / (READ_CUT.taperStations * TOP_MAP.station) : 0;
+      const rate = Math.max(READ_CUT.leastTaper, grown);
+      for (let j = before, n = 1; j >= 0 && j < widths.length && widths[j] === 0; j -= turn, n++) {
+        smooth[j] = Math.max(smooth[j], smooth[i] - rate * TOP_MAP.station * n);
+      }
+    }
+  }
+  return smooth;
+}
+
+/** The middle value of those near index i. */
+function middle(values: readonly (number | null)[], i: number): number | null {
+  const half = (READ_CUT.stations - 1) / 2;
+  const near = values.slice(Math.max(0, i - half), i + half + 1).filter((x) => x !== null).sort((a, b) => a - b);
+  return near.length === 0 ? null : near[near.length >> 1];
+}
