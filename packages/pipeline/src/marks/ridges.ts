@@ -15,7 +15,7 @@ export const RIDGES = {
   /** Length over width. */
   leastSlender: 2.5,
   /** A raised line counts this many times as much as a hollow one: a bandage's edge is raised, and hollow beside. */
-  raised: 2.5,
+  raised: 1.3,
   /** How far beside a mark its own flanks may look like ridges, mm, and the share of a ridge there that makes it such a shadow. */
   shadow: 11,
   shadowShare: 0.5,
