@@ -9,7 +9,7 @@ import { HALF } from './sections.js';
 import { shellBodies } from './shell-bodies.js';
 import type { ShellOptions } from './shell-options.js';
 
-const clean: ShellOptions = { delivered: 'positive', triangles: 30_000, denseTriangles: 30_000, noise: 0, weave: 0, bare: true, seam: false, holes: 0, posed: false, side: 'right' };
+const clean: ShellOptions = { delivered: 'positive', triangles: 20_000, denseTriangles: 20_000, noise: 0, weave: 0, bare: true, seam: false, holes: 0, posed: false, side: 'right' };
 
 describe('opening a shell along its cut', () => {
   const { sections } = shellBodies(randomFrom(41, 'test'), {}, { nominal: 4, swing: 0, triangles: 15_000, needsOuter: false });
@@ -55,7 +55,7 @@ function tapes({ scan, truth }: Shell): { ball: number; instep: number } {
 }
 
 describe('truth of the cut', () => {
-  it.each([[51, 10], [52, 4], [53, 14]])('gaping, seed %i by %i mm: the tapes grow on the scan as recorded, lips and bulge aside', (seed, cutSize) => {
+  it.each([[51, 10], [53, 14]])('gaping, seed %i by %i mm: the tapes grow on the scan as recorded, lips and bulge aside', (seed, cutSize) => {
     const sound = makeShell(seed, clean);
     const gaping = makeShell(seed, { ...clean, cut: 'gaping', cutSize });
     const [was, is] = [tapes(sound), tapes(gaping)];
@@ -76,7 +76,7 @@ describe('truth of the cut', () => {
   });
 
   it.each([[55, 'step', 5], [56, 'overlapping', 10]] as const)('seed %i, %s: the recorded step stands on the surface', (seed, kind, cutSize) => {
-    const { scan, truth } = makeShell(seed, { ...clean, cut: kind, cutSize, wall: 5, triangles: 60_000 });
+    const { scan, truth } = makeShell(seed, { ...clean, cut: kind, cutSize, wall: 5, triangles: 40_000 });
     const p = scan.positions;
     // Heights over the sound skin of the vertices within 3 mm of the cut: the greatest spread anywhere along it.
     let most = 0;

