@@ -4,7 +4,7 @@ import type { Field } from '../implicit.js';
 import { randomFrom } from '../random.js';
 import { NearSkin } from './near-skin.js';
 import { outerSheet } from './outer-sheet.js';
-import { shellFoot } from './shell-foot.js';
+import { shellFoot, type ShellFoot } from './shell-foot.js';
 import { drawWall } from './wall.js';
 
 const skinOf = (field: Field, box: number[], triangles: number): NearSkin => new NearSkin(buildSurface(field, Float64Array.from(box), triangles, () => true, randomFrom(1)), field);
@@ -32,7 +32,7 @@ describe('true distance to the skin', () => {
 });
 
 describe('outside of a shell', () => {
-  const foot = shellFoot(randomFrom(31, 'test'), { family: 'bones', rise: 50, ragged: false, triangles: 30_000, denseTriangles: 30_000, merge: 1 });
+  const foot = shellFoot(randomFrom(31, 'test'), { family: 'bones', rise: 50, ragged: false, triangles: 30_000, denseTriangles: 30_000, merge: 1 }) as ShellFoot;
   const p = foot.skin.mesh.positions;
   const below = (x: number, y: number, z: number): boolean => z < foot.edge(x, y);
 

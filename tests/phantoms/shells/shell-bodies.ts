@@ -34,11 +34,12 @@ export interface BodiesPlan {
 /** Room above the edge that sheets are built with before they are trimmed, mm. */
 const ABOVE = 8;
 
-/** Where toes stand so that the wall between them would have a hole through it, they are melted further together. */
+/** Where toes stand so that the wall between them would have a hole through it, or the skin a tear, they are melted further together. */
 export function shellBodies(random: Random, options: ShellOptions, plan: BodiesPlan): ShellBodies {
   const size = { triangles: plan.triangles, denseTriangles: options.denseTriangles ?? 60_000 };
   for (let merge = 1, attempt = 0; attempt < 7; attempt++, merge *= 1.3) {
     const foot = shellFoot(random, { ...size, family: options.family, rise: options.rise ?? random.fork('rise').between(35, 110), ragged: random.fork('ragged').chance(0.35), merge });
+    if (!foot) continue;
     const { sections, start } = course(foot, random.fork('course'));
     const weak = drawWeakPlaces(foot.skin, random.fork('weak'), { thin: options.thin ?? 0, broken: options.broken ?? 0, nominal: plan.nominal, free: clearOf(foot, sections, start) });
     const wall = drawWall(random.fork('slow wall'), plan.nominal, plan.swing, weak.thin);

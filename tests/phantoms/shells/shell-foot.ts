@@ -4,6 +4,7 @@ import { buildCast } from '../build-cast.js';
 import { trim } from '../build-surface.js';
 import type { ExactMesh } from '../densify.js';
 import { drawFoot, ODDITIES } from '../foot-parameters.js';
+import { next } from '../halfedges.js';
 import type { Family } from '../phantom-options.js';
 import type { Random } from '../random.js';
 import { referenceFrame, seenFrom } from '../reference/frame.js';
@@ -43,14 +44,15 @@ export interface FootPlan {
 
 const rotationOf = (m: Transform): Transform => m.map((c, i) => (i % 4 === 3 && i < 12 ? 0 : c));
 
-/** The foot that a shell was made over, with its measures up to the shell's edge. */
-export function shellFoot(random: Random, plan: FootPlan): ShellFoot {
+/** The foot that a shell was made over, with its measures up to the shell's edge; null where its mesh lost a vertex in a narrow cleft. */
+export function shellFoot(random: Random, plan: FootPlan): ShellFoot | null {
   const family = plan.family ?? random.fork('family').pick(['bones', 'bones', 'sections', 'sections', 'blunt'] as const);
   const odd = random.fork('oddities');
   const oddities = odd.chance(0.45) ? [odd.pick(ODDITIES)] : [];
   const drawn = drawFoot(random.fork('foot'), oddities);
   const size = { triangles: plan.triangles, denseTriangles: plan.denseTriangles };
   const { built, dense, field } = buildCast(family, { ...drawn, toeMerge: plan.merge * drawn.toeMerge }, { top: 'cut', rise: plan.rise + SPARE }, size, random);
+  if (torn(dense) || torn(built)) return null;
   const toFoot = referenceFrame(dense, 'right', field);
   const inFrame = (mesh: ExactMesh): ExactMesh => ({ ...transformMesh(toFoot, mesh), normals: transformPositions(rotationOf(toFoot), mesh.normals) });
   const skin = new NearSkin(inFrame(dense), seenFrom(field, toFoot));
@@ -58,6 +60,18 @@ export function shellFoot(random: Random, plan: FootPlan): ShellFoot {
   const upToEdge = trim(skin.mesh, (x, y, z) => z < edge(x, y));
   const { measures, landmarks } = referenceMeasures(upToEdge, 'right', { field: skin.field, top: whole - 3 });
   return { family, oddities, skin, inner: built === dense ? skin.mesh : inFrame(built), edge, whole, measures, landmarks };
+}
+
+/** Whether an edge is many times as long as they are on the whole: a vertex was thrown far off the surface. */
+function torn({ positions: p, triangles }: ExactMesh): boolean {
+  let [sum, most] = [0, 0];
+  for (let h = 0; h < triangles.length; h++) {
+    const [a, b] = [3 * triangles[h], 3 * triangles[next(h)]];
+    const length = Math.hypot(p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]);
+    sum += length;
+    most = Math.max(most, length);
+  }
+  return most > 12 * (sum / triangles.length);
 }
 
 /** A level or tilted edge, cut clean or torn in waves. */
