@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fitSphere, fitSphereTrimmed, median, sphereDistances } from '@cast-to-last/geometry/fit-sphere';
+import { fitSphere, fitSphereTrimmed, sphereDistances } from '@cast-to-last/geometry/fit-sphere';
 import { rng } from '../support/rng.ts';
 import type { Rng } from '../support/rng.ts';
 
@@ -105,10 +105,4 @@ describe('the trimmed fit', () => {
     const fit = fitSphereTrimmed(cap(rng(14), [0, 0, 0], 9, 100), { centre: new Float64Array(3), radius: 9 })!;
     expect(fit.used.every((u) => u === 1)).toBe(true);
   });
-});
-
-it('median: the middle one, or between the two', () => {
-  expect(median(Float64Array.of(5, 1, 3))).toBe(3);
-  expect(median(Float64Array.of(5, 1, 3, 4))).toBe(3.5);
-  expect(median(new Float64Array(0))).toBe(0);
 });

@@ -5,6 +5,7 @@ const schema = (name: string) => JSON.parse(readFileSync(new URL(`../../packages
 const ajv = new Ajv2020({ allErrors: true, strict: true, allowUnionTypes: true });
 const validateReport = ajv.compile(schema('report'));
 const validateCheck = ajv.compile(schema('check'));
+const validateCompare = ajv.compile(schema('compare'));
 
 function faults(validate: typeof validateReport, report: unknown): string[] {
   if (validate(JSON.parse(JSON.stringify(report)))) return [];
@@ -16,3 +17,6 @@ export const reportFaults = (report: unknown): string[] => faults(validateReport
 
 /** The same for check.json. */
 export const checkFaults = (report: unknown): string[] => faults(validateCheck, report);
+
+/** The same for compare.json. */
+export const compareFaults = (report: unknown): string[] => faults(validateCompare, report);

@@ -3,6 +3,7 @@ import { Command, CommanderError } from 'commander';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { EXIT, WrongCall } from './arguments.js';
 import { addCheckCommand } from './check-command.js';
+import { addCompareCommand } from './compare-command.js';
 import { addProcessCommand } from './process-command.js';
 import { addRulesCommand } from './rules-command.js';
 import { addScannerCheckCommand } from './scanner-check-command.js';
@@ -16,6 +17,7 @@ const program = new Command('cast-to-last')
   .addHelpText('after', '\nExit codes: 0 done, 2 wrong call, 3 the scan, order, rules or decisions cannot be used (the code and the remedy are printed), 1 anything else.');
 addProcessCommand(program);
 addCheckCommand(program);
+addCompareCommand(program);
 addRulesCommand(program);
 addScannerCheckCommand(program);
 

@@ -8,6 +8,7 @@ import { buildReport } from '@cast-to-last/pipeline/report';
 import type { SheetHeader } from '@cast-to-last/pipeline/sheet-content';
 import { addCastCall, dateOf, readCastCall } from './cast-call.js';
 import type { CastCallOptions } from './cast-call.js';
+import { readPair } from './pair-option.js';
 import { followStages } from './progress.js';
 import { readJsonFile } from './read-input.js';
 import { noteIfRecast } from './recast-note.js';
@@ -17,6 +18,7 @@ import { checkFolder, writeFolder } from './write-folder.js';
 
 interface ProcessOptions extends CastCallOptions {
   readonly decisions?: string;
+  readonly pair?: string;
   readonly out: string;
   readonly sheet: boolean;
 }
@@ -25,6 +27,7 @@ interface ProcessOptions extends CastCallOptions {
 export function addProcessCommand(program: Command): void {
   addCastCall(program.command('process').description('make a last from the scan of a plaster foot cast'))
     .option('--decisions <file>', "the maker's decisions on marks (JSON)")
+    .option('--pair <dir>', "results of the customer's other foot, or of an earlier cast of this one, to compare with")
     .requiredOption('--out <dir>', 'folder for the results')
     .option('--json', 'print report.json', false)
     .option('--quiet', 'print nothing but errors', false)
@@ -38,17 +41,19 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
     options.decisions === undefined ? NO_DECISIONS : parseDecisions(await readJsonFile(options.decisions, 'The decisions file', 'bad-decisions'));
   const { rules, order, input, warnings } = await readCastCall(scanPath, options);
   const { fileName } = input;
+  const pair = options.pair === undefined ? null : await readPair(options.pair);
   // The sheet where it is wanted; the note comes on top where there is one.
   const stages = STAGE_NAMES.length - (options.sheet ? 1 : 2);
   const progress = followStages({ stages, quiet: options.quiet, out: process.stderr });
   try {
-    const outcome = await makeLast(input, rules, decisions, progress.step);
+    const made = await makeLast(input, rules, decisions, progress.step);
+    const outcome = pair === null ? made : await pair.compared(made, rules.check);
     const { orderNumber, customerNumber, remarks } = order;
     const header: SheetHeader = { orderNumber, customerNumber, remarks, date: dateOf(order), fileName, programVersion: PROGRAM_VERSION, warnings };
     const threeMf = lastThreeMf(outcome);
     // Awaited with the other files; a sheet that fails before that is the failure to tell of.
     threeMf.catch(() => undefined);
-    const sheet = options.sheet ? await progress.step('draw-sheet', drawSheetKey(progress.stages.map((s) => s.key), rules, header), () => drawSheetOf(outcome, header)) : null;
+    const sheet = options.sheet ? await progress.step('draw-sheet', drawSheetKey([...progress.stages.map((s) => s.key), ...(pair === null ? [] : [pair.key])], rules, header), () => drawSheetOf(outcome, header)) : null;
     const note = await noteIfRecast(outcome, { orderNumber, date: header.date }, progress);
     const report = buildReport(outcome, { fileName, stages: progress.stages, programVersion: PROGRAM_VERSION, warnings });
     const files = await castFiles(outcome, report, { sheet, note, threeMf });

@@ -1,4 +1,5 @@
 import { denseCholesky, invertCholesky, solveCholesky } from './dense-cholesky.js';
+import { median } from './median.js';
 
 /** The sphere of least squares, centre and radius free. */
 export interface SphereFit {
@@ -111,13 +112,6 @@ export function fitSphereTrimmed(points: Float64Array, start: Pick<SphereFit, 'c
     used = now;
     about = fit;
   }
-}
-
-/** The middle of the values; 0 where there are none. */
-export function median(values: Float64Array): number {
-  const sorted = Float64Array.from(values).sort();
-  const half = sorted.length >> 1;
-  return sorted.length === 0 ? 0 : sorted.length % 2 === 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
 }
 
 interface Ball {

@@ -1,0 +1,34 @@
+import { newNearestPoint } from './bvh.js';
+import type { SurfaceTarget } from './surface-target.js';
+import { facingPoint } from './surface-target.js';
+
+export interface DeviationOptions {
+  /** Beyond this the other surface has no counterpart, in the meshes' unit. */
+  readonly reach?: number;
+  /** Least cosine between the normals of counterparts. */
+  readonly facing?: number;
+}
+
+export const DEVIATION_DEFAULTS = { reach: 25, facing: 0.5 } as const satisfies DeviationOptions;
+
+/**
+ * How far each point stands off a surface along that surface's normal, outside positive; NaN where the surface has no
+ * counterpart: beyond its edge, out of reach, or facing another way.
+ *
+ * @param points x, y, z of each point
+ * @param normals unit normals at the points
+ */
+export function surfaceDeviation(points: Float64Array, normals: Float64Array, from: SurfaceTarget, options: DeviationOptions = {}): Float64Array {
+  const { reach, facing } = { ...DEVIATION_DEFAULTS, ...options };
+  const out = new Float64Array(points.length / 3).fill(NaN);
+  const near = newNearestPoint();
+  for (let v = 0, i = 0; v < out.length; v++, i += 3) {
+    if (!facingPoint(from, points[i], points[i + 1], points[i + 2], near, reach)) continue;
+    const t = 3 * near.triangle;
+    const [nx, ny, nz] = [from.normals[t], from.normals[t + 1], from.normals[t + 2]];
+    if (nx * normals[i] + ny * normals[i + 1] + nz * normals[i + 2] < facing) continue;
+    const side = (points[i] - near.point[0]) * nx + (points[i + 1] - near.point[1]) * ny + (points[i + 2] - near.point[2]) * nz;
+    out[v] = side < 0 ? -near.distance : near.distance;
+  }
+  return out;
+}
