@@ -5,7 +5,7 @@ import { bluntFoot, buriedFoot } from './foot-blunt.js';
 import { footOfBones } from './foot-bones.js';
 import type { FootParameters } from './foot-parameters.js';
 import { footOfSections } from './foot-sections.js';
-import { handles } from './halfedges.js';
+import { boundaryLoops, handles } from './halfedges.js';
 import { smoothMax, type Field } from './implicit.js';
 import type { Family } from './phantom-options.js';
 import type { Plants, Position } from './position/position.js';
@@ -84,7 +84,9 @@ export function buildCast(family: Family, drawn: FootParameters, end: CastEnd, {
     const field: Field = cap ? (x, y, z) => smoothMax(bare(x, y, z), cap(x, y, z), 1.5) : bare;
     const room = stood?.room ?? roomFor(foot, cut.height + 14);
     const dense = buildSurface(field, room, Math.max(triangles, denseTriangles), below, random.fork('dense'));
-    if (handles(dense) === 0) {
+    // A placed foot has narrow clefts where a vertex may be lost; its upper edge shall be its only one.
+    const torn = stood !== undefined && boundaryLoops(dense) !== (cap ? 0 : 1);
+    if (handles(dense) === 0 && !torn) {
       const built = triangles >= denseTriangles ? dense : buildSurface(field, room, triangles, below, random.fork('mesh'));
       // A leg that leans is cut at a slant.
       const height = stood ? wholeUpTo(dense, cap) + 8 : cut.height;
@@ -92,5 +94,5 @@ export function buildCast(family: Family, drawn: FootParameters, end: CastEnd, {
     }
     start = { ...start, toeMerge: 1.3 * start.toeMerge };
   }
-  throw new Error('the toes of this foot keep a tunnel between them');
+  throw new Error('the toes of this foot keep a tunnel or a tear between them');
 }

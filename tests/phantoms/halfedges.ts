@@ -45,19 +45,12 @@ export function isManifold({ triangles, positions }: Mesh): boolean {
 export const next = (h: number): number => (h % 3 === 2 ? h - 2 : h + 1);
 export const previous = (h: number): number => (h % 3 === 0 ? h + 2 : h - 1);
 
-/** Handles of a connected manifold mesh: (2 − boundary loops − Euler characteristic) / 2. */
-export function handles(mesh: Mesh): number {
-  const { triangles, positions } = mesh;
-  const opposite = opposites(triangles, positions.length / 3);
-  const used = new Uint8Array(positions.length / 3);
+/** How many closed lines the boundary of a manifold mesh is made of. */
+export function boundaryLoops({ triangles, positions }: Mesh): number {
   const onward = new Map<number, number>();
-  let border = 0;
-  for (let h = 0; h < triangles.length; h++) {
-    used[triangles[h]] = 1;
-    if (opposite[h] >= 0) continue;
-    border++;
-    onward.set(triangles[h], triangles[next(h)]);
-  }
+  opposites(triangles, positions.length / 3).forEach((g, h) => {
+    if (g < 0) onward.set(triangles[h], triangles[next(h)]);
+  });
   let loops = 0;
   while (onward.size > 0) {
     loops++;
@@ -67,7 +60,20 @@ export function handles(mesh: Mesh): number {
       v = to;
     }
   }
+  return loops;
+}
+
+/** Handles of a connected manifold mesh: (2 − boundary loops − Euler characteristic) / 2. */
+export function handles(mesh: Mesh): number {
+  const { triangles, positions } = mesh;
+  const opposite = opposites(triangles, positions.length / 3);
+  const used = new Uint8Array(positions.length / 3);
+  let border = 0;
+  for (let h = 0; h < triangles.length; h++) {
+    used[triangles[h]] = 1;
+    if (opposite[h] < 0) border++;
+  }
   const vertices = used.reduce((n, u) => n + u, 0);
   const edges = (triangles.length + border) / 2;
-  return (2 - loops - (vertices - edges + triangles.length / 3)) / 2;
+  return (2 - boundaryLoops(mesh) - (vertices - edges + triangles.length / 3)) / 2;
 }

@@ -31,7 +31,7 @@ function borders({ positions: p }: SoleSurface, fl: number): (x: number) => read
  * 9 mm of the toes (from 0.10 FL ahead of the ball line, 20 to 80 %). Only what faces the nearer plate within 40° counts; each of
  * the four places has the same weight a mm², the toes' points 9 × 9 mm² each.
  */
-export function soleFlatness(surface: SoleSurface, marks: Landmarks, rear: RestPlane, front: RestPlane): number {
+export function soleFlatness(surface: SoleSurface, marks: Landmarks, { rear, front, toeEnd }: { readonly rear: RestPlane; readonly front: RestPlane; readonly toeEnd: number }): number {
   const { positions: p, normals, areas } = surface;
   const fl = marks.footLength;
   const border = borders(surface, fl);
@@ -40,7 +40,7 @@ export function soleFlatness(surface: SoleSurface, marks: Landmarks, rear: RestP
   let [sum, weight] = [0, 0];
   for (let v = 0; v < areas.length; v++) {
     const [x, y, z] = [p[3 * v], p[3 * v + 1], p[3 * v + 2]];
-    if (z > 0.2 * fl || normals[3 * v + 2] > -0.5) continue;
+    if (x > toeEnd || z > 0.2 * fl || normals[3 * v + 2] > -0.5) continue;
     // The bed is the higher of the two plates.
     const plane = front.slopeX * x + front.slopeY * y + front.height > rear.slopeX * x + rear.slopeY * y + rear.height ? front : rear;
     if (facing(plane, normals, v) < LEAST_FACING) continue;

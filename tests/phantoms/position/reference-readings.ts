@@ -33,10 +33,17 @@ const breadthAt = (mesh: Mesh, x: number): number => {
   return high - low;
 };
 
-/** The readings of a right foot's clean surface that stands in the foot frame. `top`: how high the leg is whole, mm. */
-export function positionReadings(mesh: Mesh, landmarks: Landmarks, top: number): PositionReadings {
+export interface ReadWithin {
+  /** How high the leg is whole, mm. */
+  readonly top: number;
+  /** x of the longest toe's tip: bandage beyond it is no sole. */
+  readonly toeEnd: number;
+}
+
+/** The readings of a right foot's clean surface that stands in the foot frame. */
+export function positionReadings(mesh: Mesh, landmarks: Landmarks, { top, toeEnd }: ReadWithin): PositionReadings {
   const surface = soleSurface(mesh);
-  const { rear, front, bendDeg, twistDeg, crease } = solePlanes(surface, landmarks);
+  const { rear, front, bendDeg, twistDeg, crease } = solePlanes(surface, landmarks, toeEnd);
   const { medialBall: m, lateralBall: l, footLength: fl } = landmarks;
   const ballWidth = Math.hypot(m[0] - l[0], m[1] - l[1]);
   return {
@@ -44,7 +51,7 @@ export function positionReadings(mesh: Mesh, landmarks: Landmarks, top: number):
     twistDeg,
     hingeMm: crease === null ? null : crease - m[0],
     heelOnPlateDeg: heelSeatPitch(surface, fl),
-    flatnessMm: soleFlatness(surface, landmarks, rear, front),
+    flatnessMm: soleFlatness(surface, landmarks, { rear, front, toeEnd }),
     leanInFrameDeg: shankLean(mesh, landmarks, top),
     rearViewDeg: achillesLean(mesh, landmarks, top),
     toeBox: breadthAt(mesh, 0.86 * fl) / ballWidth,

@@ -24,11 +24,11 @@ export const creaseAt = (rear: RestPlane, front: RestPlane, y: number): number =
   (rear.height - front.height + (rear.slopeY - front.slopeY) * y) / (front.slopeX - rear.slopeX);
 
 /** Rear and front contact plane, from sets parted at the ball centre first and then at the crease between them until it stays. */
-export function solePlanes(surface: SoleSurface, { ballCentre, medialBall, footLength }: Landmarks): SolePlanes {
+export function solePlanes(surface: SoleSurface, { ballCentre, medialBall, footLength }: Landmarks, toeEnd: number): SolePlanes {
   let parting = ballCentre[0];
   for (let round = 0; ; round++) {
     const rear = contactPlane(surface, -Infinity, parting - CLEAR);
-    const front = contactPlane(surface, parting + CLEAR, Infinity);
+    const front = contactPlane(surface, parting + CLEAR, toeEnd);
     const bendDeg = (Math.atan(front.slopeX) - Math.atan(rear.slopeX)) / DEGREE;
     const twistDeg = (Math.atan(front.slopeY) - Math.atan(rear.slopeY)) / DEGREE;
     const crease = bendDeg < LEAST_BEND_DEG ? null : creaseAt(rear, front, medialBall[1]);

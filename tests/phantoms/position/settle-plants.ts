@@ -1,10 +1,11 @@
 import { transformMesh } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { manifoldNet, trim, type Below } from '../build-surface.js';
 import { projectToField } from '../densify.js';
+import { opposites } from '../halfedges.js';
 import type { Random } from '../random.js';
 import { referenceFrame, seenFrom } from '../reference/frame.js';
 import { referenceMeasures } from '../reference/measures.js';
-import { wholeUpTo } from '../whole-up-to.js';
 import { placeFoot, type FlatFoot } from './place-foot.js';
 import type { Plants, Position } from './position.js';
 import { positionReadings, type PositionReadings } from './reference-readings.js';
@@ -12,6 +13,8 @@ import { positionReadings, type PositionReadings } from './reference-readings.js
 /** Cells of the meshes by which the plants are found, mm. */
 const CELL = 6;
 const ROUNDS = 5;
+/** Holes lie lower, the upper edge lies higher, mm. */
+const UPPER_EDGE = 55;
 /** Degrees and mm that a reading may be off what was asked for. */
 const NEAR_ENOUGH = 0.5;
 
@@ -23,7 +26,17 @@ function coarseReadings(foot: FlatFoot, position: Position, plants: Plants, room
   const toFrame = referenceFrame(mesh, 'right', field);
   const here = transformMesh(toFrame, mesh);
   const { landmarks } = referenceMeasures(here, 'right', { field: seenFrom(field, toFrame), only: ['foot-length'] });
-  return positionReadings(here, landmarks, wholeUpTo(here, null));
+  return positionReadings(here, landmarks, { top: upperEdge(here), toeEnd: landmarks.footLength - (position.fold?.lengthMm ?? 0) });
+}
+
+/** Lowest point of the upper edge; holes where a coarse mesh lost a vertex lie lower. */
+function upperEdge({ positions, triangles }: Mesh): number {
+  let lowest = Infinity;
+  opposites(triangles, positions.length / 3).forEach((other, h) => {
+    const z = positions[3 * triangles[h] + 2];
+    if (other < 0 && z > UPPER_EDGE) lowest = Math.min(lowest, z);
+  });
+  return lowest;
 }
 
 /** The same question asked of a point of the placed foot. */

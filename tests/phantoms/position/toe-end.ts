@@ -7,7 +7,7 @@ import { outermost } from '../reference/outermost.js';
 /** x of the foremost point of `bare`, whose zero set is a foot in the foot frame of `landmarks`, mm. */
 export function toeEndOf(bare: Field, { footLength, medialBall, lateralBall }: Landmarks): number {
   const box = Float64Array.from([medialBall[0], lateralBall[1] - 15, -15, footLength + 15, medialBall[1] + 15, 0.4 * footLength]);
-  const { positions: p } = meshField(bare, box, 3);
+  const { positions: p } = meshField(bare, box, 4);
   projectToField(bare, p, 2);
   let tip = 0;
   for (let i = 0; i < p.length; i += 3) if (p[i] > p[tip]) tip = i;
