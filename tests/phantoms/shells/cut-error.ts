@@ -39,6 +39,8 @@ export interface CutPlan {
   readonly kind: CutKind;
   /** Greatest gap or overlap in mm, step or fold in mm, warp in per cent of the width; drawn where absent. */
   readonly size?: number;
+  /** Whether a gap or overlap is widest at the instep, where a tape lies; at the instep or the top where absent. */
+  readonly atInstep?: boolean;
   /** Thickness of the wall, mm: how high a flap lies that rides on the other. */
   readonly wall: number;
 }
@@ -58,7 +60,7 @@ export function drawCutError(random: Random, plan: CutPlan, places: CutPlaces): 
   if (plan.kind === 'gaping' || plan.kind === 'overlapping') {
     const width = plan.size ?? log(random, 1, 15);
     const sign = plan.kind === 'gaping' ? 1 : -1;
-    const profile = alongTheCut(random, places);
+    const profile = alongTheCut(random, places, plan.atInstep ?? false);
     const opened = { ...sound, gap: (s: number) => sign * width * profile(s), bend: drawBend(random), widest: sign * width };
     if (sign === 1) return { ...opened, lip: drawLips(random, [0.2, 1.2], opened.gap), strip: drawStrip(random) };
     return withWornEdges(random, { ...opened, shelf: drawRiding(random, plan.wall, opened.riding, (s) => width * profile(s)) });
@@ -70,8 +72,8 @@ export function drawCutError(random: Random, plan: CutPlan, places: CutPlaces): 
 }
 
 /** 0 at the toes, 1 at its greatest, at the instep or at the top; tapers steeply or gently, and wavers. */
-function alongTheCut(random: Random, { start, instep, top }: CutPlaces): (along: number) => number {
-  const peak = random.chance(0.5) ? instep + random.between(-15, 25) : top - random.between(0, 40);
+function alongTheCut(random: Random, { start, instep, top }: CutPlaces, atInstep: boolean): (along: number) => number {
+  const peak = random.chance(0.5) || atInstep ? instep + random.between(-15, atInstep ? 0 : 25) : top - random.between(0, 40);
   const taper = Math.max(40, (peak - start) * random.between(0.4, 1));
   const bow = random.between(0.7, 1.6);
   const atTop = random.between(0.35, 1);

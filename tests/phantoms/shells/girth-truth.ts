@@ -2,7 +2,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import { trim } from '../build-surface.js';
 import { cut, inPlane } from '../reference/cut.js';
-import { smallestTilted } from '../reference/measures.js';
+import { tapeWithY } from '../reference/measures.js';
 import { tapeLength } from '../reference/tape.js';
 import { closeCut, type OpenSheet } from './open-cut.js';
 import { placeSheet, type Placing } from './place-sheet.js';
@@ -10,23 +10,56 @@ import type { Sections } from './sections.js';
 import type { ShellFoot } from './shell-foot.js';
 import type { CutTruth, GirthId } from './shell-truth.js';
 
-/**
- * The three girths at the places that the landmarks of the sound foot name, by the reference's tapes: the upright plane
- * through both ball points, and the smallest tape through the highest point at the waist's and the instep's x. The frame
- * and the ball points are not sought anew: on a shell that gapes the outermost points may slide along by centimetres.
- */
-function girths(mesh: Mesh, { medialBall, lateralBall, waist, instep }: Landmarks): { [id in GirthId]: number } {
+const DEGREE = Math.PI / 180;
+
+/** Where a tape lies: through the highest point at x, tilted by so many degrees from upright. */
+interface TapePlace {
+  readonly x: number;
+  readonly tilt: number;
+}
+
+function topAt(mesh: Mesh, x: number): Point {
+  const { segments } = cut(mesh, [1, 0, 0], x);
+  let top: Point = [x, 0, -Infinity];
+  for (let i = 0; i < segments.length; i += 3) if (segments[i + 2] > top[2]) top = [segments[i], segments[i + 1], segments[i + 2]];
+  return top;
+}
+
+const tapeAt = (mesh: Mesh, { x, tilt }: TapePlace): number => tapeWithY(mesh, topAt(mesh, x), [Math.sin(tilt * DEGREE), Math.cos(tilt * DEGREE)]) ?? NaN;
+
+/** The tilt of the smallest tape through the highest point at the landmark's x, among those that the definition allows. */
+function tapePlace(mesh: Mesh, landmark: Point | null): TapePlace {
+  const x = landmark ? landmark[0] : NaN;
+  let best = { tilt: 0, tape: Infinity };
+  const attempt = (tilt: number): void => {
+    const tape = tapeAt(mesh, { x, tilt });
+    if (tape < best.tape) best = { tilt, tape };
+  };
+  for (let tilt = -20; tilt <= 60; tilt += 4) attempt(tilt);
+  const rough = best.tilt;
+  for (let tilt = Math.max(-20, rough - 3); tilt <= Math.min(60, rough + 3); tilt++) attempt(tilt);
+  return { x, tilt: best.tilt };
+}
+
+/** Tape in the upright plane through both ball points. */
+function ballTape(mesh: Mesh, { medialBall, lateralBall }: Landmarks): number {
   const across = [lateralBall[0] - medialBall[0], lateralBall[1] - medialBall[1]];
   const l = Math.hypot(across[0], across[1]);
   const u: Point = [across[0] / l, across[1] / l, 0];
-  const ball = cut(mesh, [-u[1], u[0], 0], -u[1] * medialBall[0] + u[0] * medialBall[1]);
-  const over = (q: Point | null): number => {
-    const { segments } = cut(mesh, [1, 0, 0], q ? q[0] : NaN);
-    let top: Point | null = null;
-    for (let i = 0; i < segments.length; i += 3) if (!top || segments[i + 2] > top[2]) top = [segments[i], segments[i + 1], segments[i + 2]];
-    return (top && smallestTilted(mesh, top)) ?? NaN;
+  return tapeLength(inPlane(cut(mesh, [-u[1], u[0], 0], -u[1] * medialBall[0] + u[0] * medialBall[1]).segments, u, [0, 0, 1]));
+}
+
+/**
+ * How much the three girths grow from one surface to the other, by the reference's tapes laid where they lie on the first:
+ * neither the frame nor the ball points nor the tapes' tilts are sought anew. On a shell that gapes the outermost points
+ * may slide along by centimetres, and the smallest tape evades what gapes.
+ */
+function girthChanges(before: Mesh, after: Mesh, landmarks: Landmarks): { [id in GirthId]: number } {
+  const grown = (landmark: Point | null): number => {
+    const place = tapePlace(before, landmark);
+    return tapeAt(after, place) - tapeAt(before, place);
   };
-  return { 'ball-girth': tapeLength(inPlane(ball.segments, u, [0, 0, 1])), 'waist-girth': over(waist), 'instep-girth': over(instep) };
+  return { 'ball-girth': ballTape(after, landmarks) - ballTape(before, landmarks), 'waist-girth': grown(landmarks.waist), 'instep-girth': grown(landmarks.instep) };
 }
 
 /**
@@ -45,8 +78,7 @@ export function cutTruth(foot: ShellFoot, open: OpenSheet, placing: Placing, sta
     const { positions, normals } = placeSheet(open, { ...placing, height: undefined, shelf: false, lip: false });
     const after = closeCut(open, positions, normals, () => 0, 2, 0.05);
     const whole = trim(foot.skin.mesh, (x, y, z) => z < foot.edge(x, y));
-    const [was, is] = [girths(whole, foot.landmarks), girths(after, foot.landmarks)];
-    girthChange = { 'ball-girth': is['ball-girth'] - was['ball-girth'], 'waist-girth': is['waist-girth'] - was['waist-girth'], 'instep-girth': is['instep-girth'] - was['instep-girth'] };
+    girthChange = girthChanges(whole, after, foot.landmarks);
   }
   return { ...common, girthChange, gap: gapsUnderTapes(sections, error.gap, foot.landmarks), step: held(steps, 10) };
 }

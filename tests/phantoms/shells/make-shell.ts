@@ -54,7 +54,7 @@ export function makeShell(seed: number, options: ShellOptions = {}): Shell {
   const needsOuter = two || delivered === 'outside' || (delivered === 'inside' && top === 'rim');
   const { foot, sections, start, wall, broken, thin, outer } = shellBodies(random, options, { nominal, swing, triangles, needsOuter });
 
-  const error = drawCutError(random.fork('cut error'), { kind: options.cut ?? 'sound', size: options.cutSize, wall: nominal }, { start, instep: alongOf(sections, foot.landmarks.instep ?? foot.landmarks.ballCentre), top: sections.last - 12 });
+  const error = drawCutError(random.fork('cut error'), { kind: options.cut ?? 'sound', size: options.cutSize, atInstep: options.cutAtInstep, wall: nominal }, { start, instep: alongOf(sections, foot.landmarks.instep ?? foot.landmarks.ballCentre), top: sections.last - 12 });
   const opening = new Opening(sections, error.gap, error.bend);
   const { skin, edge, landmarks, whole } = foot;
   const counts = random.fork('counts');

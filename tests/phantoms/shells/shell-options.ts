@@ -32,6 +32,7 @@ export interface ShellOptions {
   readonly cut?: CutKind;
   /** See CutPlan. */
   readonly cutSize?: number;
+  readonly cutAtInstep?: boolean;
   /** Dents, lumps and hollows; default drawn, true none. */
   readonly bare?: boolean;
   readonly seam?: boolean;
