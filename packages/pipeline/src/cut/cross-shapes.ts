@@ -18,7 +18,7 @@ export const CROSS_SHAPES = {
   noise: 0.04,
   ownLength: 2,
   /** Lips no higher than this are the edges of a gap, mm. */
-  highestLip: 1.9,
+  highestLip: 3,
 } as const;
 
 /** Samples to each side of the middle that a window holds, and the whole window. */

@@ -12,7 +12,9 @@ export const CUT_COURSE = {
   stray: 3,
   strayCost: 0.35,
   /** What a gap must explain more than a seam at each station: it has two lines to look for. */
-  gapCost: 6,
+  gapCost: 4.5,
+  /** Gaps from this width on may show any line as their edges, mm; in narrower ones the two would be taken for one another. */
+  anyLineFrom: 9,
   /** What a mm of a gap's width costs at the front end: a cut begins there, and its flaps are held together. */
   wideFront: 4,
   /** What it costs to change from seam to step and back, from either to a narrow gap and back, and a gap's width by 1 mm. */
@@ -69,7 +71,16 @@ function gainsOf(evidence: Float64Array, station: number, out: Float64Array): vo
       const width = SHAPES[m] as number;
       const apart = width / TOP_MAP.step;
       const left = j - Math.floor(apart / 2);
-      out[c * COUNT + m] = at(left, edgeLine(width)) + at(left + apart, edgeLine(width) + 1) - CUT_COURSE.gapCost;
+      const line = edgeLine(width);
+      const any = (k: number): number => Math.max(at(k, LINES.seam), at(k, LINES.step));
+      let both = at(left, line) + at(left + apart, line + 1);
+      if (width >= CUT_COURSE.anyLineFrom) {
+        // A strong line in the middle shows a little to both sides of it; between the edges of a gap there is none.
+        let between = 0;
+        for (let k = left + Math.ceil(0.3 * apart); k <= left + 0.7 * apart; k++) between = Math.max(between, any(k));
+        both = Math.max(both, any(left) + any(left + apart) - between);
+      }
+      out[c * COUNT + m] = both - CUT_COURSE.gapCost;
     }
   }
 }

@@ -1,8 +1,8 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
 import { LINES } from './cross-shapes.js';
-import type { CutStation } from './cut-course.js';
 import { cutCourse, evidenceMap } from './cut-course.js';
 import { flapStep } from './flap-step.js';
+import { gapWidth } from './gap-width.js';
 import type { TopMap } from './top-map.js';
 import { ACROSS, TOP_MAP } from './top-map.js';
 
@@ -12,6 +12,11 @@ export const READ_CUT = {
   /** A step counts by its middle height over this many stations, and stands within so many samples of the course. */
   stations: 7,
   beside: 6,
+  /** The lines at a gap's edges stand so much farther apart than the edges, mm: lips stand on the flaps (generated casts of the tuning range). */
+  lips: 1.6,
+  /** A flap that stands higher than this over so many stations rides on the other, mm. */
+  rides: 2.3,
+  ridesOver: 8,
   /** Before a gap is wide enough to be told from a seam it narrows at this rate at least, mm to the mm. */
   leastTaper: 0.12,
   /** Stations over which the rate is read. */
@@ -36,29 +41,48 @@ export function readCut(map: TopMap): ReadStation[] | null {
   const course = cutCourse(map, evidence);
   if (course.length < READ_CUT.stations) return null;
   if (course.reduce((sum, { gain }) => sum + gain, 0) / course.length < READ_CUT.seen) return null;
-  const gaps = tapered(course);
   const edges = course.map(({ station, sample }) => steepest(evidence, station, sample));
-  const steps = course.map(({ station, shape }, i) => (typeof shape === 'number' ? null : flapStep(map, station, edges[i])));
+  const steps = course.map(({ station, sample, shape }, i) => {
+    if (typeof shape !== 'number') return flapStep(map, station, edges[i]);
+    const seen = edgesOf(sample, shape).flatMap((edge) => near(edge).map((j) => flapStep(map, station, j) ?? 0));
+    return seen.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a));
+  });
+  const stands = steps.map((_, i) => middle(steps, i));
+  // Where one flap rides on the other, what lies beside its edge is no second edge.
+  const rides = stands.filter((height) => Math.abs(height ?? 0) > READ_CUT.rides).length >= READ_CUT.ridesOver;
+  const widths = course.map(({ station, sample, shape }) => {
+    if (typeof shape !== 'number' || rides) return null;
+    return Math.max(TOP_MAP.step, (gapWidth(map, station, ...edgesOf(sample, shape)) ?? shape) - READ_CUT.lips);
+  });
+  const gaps = tapered(widths.map((width, i) => (width === null ? 0 : (middle(widths, i) ?? 0))));
   const pointAt = (station: number, sample: number): Point => {
     const q = 3 * (station * ACROSS + sample);
     return [map.points[q], map.points[q + 1], map.points[q + 2]];
   };
   return course.map(({ station, sample }, i) => ({
-    at: pointAt(station, sample), edge: pointAt(station, edges[i]), gap: gaps[i], step: middle(steps, i),
+    at: pointAt(station, sample), edge: pointAt(station, edges[i]), gap: gaps[i], step: gaps[i] > 0 ? null : stands[i],
   }));
 }
+
+/** Samples of the two edges of a gap of a width in mm round a sample. */
+function edgesOf(sample: number, width: number): [number, number] {
+  const low = sample - Math.floor(width / TOP_MAP.step / 2);
+  return [low, low + width / TOP_MAP.step];
+}
+
+/** The samples within reach of one. */
+const near = (sample: number): number[] => Array.from({ length: 2 * READ_CUT.beside + 1 }, (_, i) => sample - READ_CUT.beside + i);
 
 /** The sample near the course that looks most like a step. */
 function steepest(evidence: Float64Array, station: number, sample: number): number {
   let best = sample;
   const at = (j: number): number => evidence[(station * ACROSS + j) * LINES.count + LINES.step];
-  for (let j = sample - READ_CUT.beside; j <= sample + READ_CUT.beside; j++) if (at(j) > at(best)) best = j;
+  for (const j of near(sample)) if (at(j) > at(best)) best = j;
   return best;
 }
 
 /** Width of the gap at each station; where a gap begins behind a seam it is carried on towards the seam as it narrows. */
-function tapered(course: readonly CutStation[]): number[] {
-  const widths = course.map(({ shape }) => (typeof shape === 'number' ? shape : 0));
+function tapered(widths: readonly number[]): number[] {
   const smooth = widths.map((w, i) => {
     if (w === 0) return 0;
     const near = widths.slice(Math.max(0, i - 3), i + 4).filter((other) => other > 0);
