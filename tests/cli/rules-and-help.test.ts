@@ -39,13 +39,13 @@ describe('help', () => {
   it('names every option of process and of check, and the exit codes', () => {
     const ran = runCli('process', '--help');
     expect(ran.code).toBe(0);
-    for (const option of ['--side', '--kind', '--wall', '--unit', '--order', '--rules', '--decisions', '--out', '--override-side', '--json', '--quiet', '--no-sheet']) {
+    for (const option of ['--side', '--kind', '--wall', '--unit', '--order', '--rules', '--decisions', '--out', '--override-side', '--json', '--quiet', '--no-sheet', '--scanner', '--pair']) {
       expect(ran.out).toContain(option);
     }
     const check = runCli('check', '--help');
     expect(check.code).toBe(0);
     for (const option of ['--side', '--kind', '--wall', '--unit', '--order', '--rules', '--out', '--override-side', '--json', '--quiet']) expect(check.out).toContain(option);
-    for (const option of ['--decisions', '--no-sheet']) expect(check.out).not.toContain(option);
+    for (const option of ['--decisions', '--no-sheet', '--scanner', '--pair']) expect(check.out).not.toContain(option);
     expect(runCli('--help').out).toMatch(/0 done, 2 wrong call, 3 .*, 1 anything else/);
   });
 
