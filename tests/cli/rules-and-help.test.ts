@@ -45,7 +45,7 @@ describe('help', () => {
     const check = runCli('check', '--help');
     expect(check.code).toBe(0);
     for (const option of ['--side', '--kind', '--wall', '--unit', '--order', '--rules', '--out', '--override-side', '--json', '--quiet']) expect(check.out).toContain(option);
-    for (const option of ['--decisions', '--no-sheet', '--scanner', '--pair']) expect(check.out).not.toContain(option);
+    for (const option of ['--decisions', '--no-sheet', '--pair']) expect(check.out).not.toContain(option);
     expect(runCli('--help').out).toMatch(/0 done, 2 wrong call, 3 .*, 1 anything else/);
   });
 
