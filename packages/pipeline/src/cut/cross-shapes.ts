@@ -7,6 +7,8 @@ export const CROSS_SHAPES = {
   degree: 3,
   /** Half widths of a seam, mm. */
   seams: [2, 3, 4.2],
+  /** Half width of a line of any shape, mm. */
+  anyLine: 2.8,
   /** How steep a step is and how slowly its flap comes back to its place, mm. */
   stepEdge: 1,
   stepBack: 12,
@@ -29,10 +31,15 @@ export const SAMPLES = 2 * HALF + 1;
 export const CENTRES = { first: HALF, last: ACROSS - 1 - HALF } as const;
 
 /** Evidence for each line that may run along a cut, in the order in which it is given: seam, step, then for each of `insides` a gap's edge on the −y side and on the +y side. */
-export const LINES = { seam: 0, step: 1, edges: 2, count: 2 + 2 * CROSS_SHAPES.insides.length } as const;
+const EDGE_LINES = 2 * CROSS_SHAPES.insides.length;
+export const LINES = { seam: 0, step: 1, edges: 2, widestLow: EDGE_LINES, widestHigh: EDGE_LINES + 1, count: 2 + EDGE_LINES } as const;
+
+/** What a line adds to a section, u mm beside it. */
+export type Feature = (u: number) => number;
 
 /** A line's shape in its window: orthonormal vectors for the foot's own shape, then for what the line adds. */
 interface Basis {
+  readonly features: readonly Feature[];
   /** First sample of the window among SAMPLES, and how many it has. */
   readonly first: number;
   readonly count: number;
@@ -43,13 +50,13 @@ interface Basis {
 }
 
 /** @param from and to: the window, mm */
-function basisOf(from: number, to: number, features: readonly ((u: number) => number)[]): Basis {
+function basisOf(from: number, to: number, features: readonly Feature[]): Basis {
   const [low, high] = [Math.round(from / TOP_MAP.step), Math.round(to / TOP_MAP.step)];
   const count = high - low + 1;
-  const sampled = (f: (u: number) => number): Float64Array => Float64Array.from({ length: count }, (_, i) => f((i + low) * TOP_MAP.step));
+  const sampled = (f: Feature): Float64Array => Float64Array.from({ length: count }, (_, i) => f((i + low) * TOP_MAP.step));
   const powers = Array.from({ length: CROSS_SHAPES.degree + 1 }, (_, k) => sampled((u) => (u / CROSS_SHAPES.beside) ** k));
   const foot = orthonormal(powers, []).vectors;
-  return { first: HALF + low, count, foot, ...orthonormal(features.map(sampled), foot) };
+  return { features, first: HALF + low, count, foot, ...orthonormal(features.map(sampled), foot) };
 }
 
 function orthonormal(features: readonly Float64Array[], before: readonly Float64Array[]): Pick<Basis, 'vectors' | 'triangle'> {
@@ -109,6 +116,11 @@ const edgeOf = (side: number, inside: number): Basis => {
 
 const SEAMS = CROSS_SHAPES.seams.map(seamOf);
 const STEP = stepOf();
+
+/** Whatever a line may look like that has died away after twice its half width: the first Hermite functions. */
+const ANY_LINE = basisOf(
+  -beside, beside, [0, 1, 2, 3].map((power) => (u: number) => (u / CROSS_SHAPES.anyLine) ** power * Math.exp(-((u / CROSS_SHAPES.anyLine) ** 2))),
+);
 const EDGES = CROSS_SHAPES.insides.flatMap((inside) => [edgeOf(-1, inside), edgeOf(1, inside)]);
 
 /** Heights of the section over its own chord round sample j, along the normal there; false where the window is not whole. */
@@ -147,6 +159,20 @@ export function evidenceOf(heights: Float64Array, out: Float64Array): void {
     const lip = (along[0] - edge.triangle[0][1] * strip) / edge.triangle[0][0];
     out[LINES.edges + k] = Math.abs(lip) <= CROSS_SHAPES.highestLip ? gainOf(edge, heights, along) : -Infinity;
   });
+}
+
+/** What a line adds to the section, u mm beside it: what is there within some millimetres, whatever its shape, or a step. */
+export function lineIn(heights: Float64Array): Feature {
+  const [any, step] = [ANY_LINE, STEP].map((basis) => explained(basis, heights));
+  const isStep = gainOf(STEP, heights, step) > gainOf(ANY_LINE, heights, any);
+  const [basis, along] = isStep ? [STEP, step] : [ANY_LINE, any];
+  const shares = new Float64Array(along.length);
+  for (let k = along.length - 1; k >= 0; k--) {
+    let left = along[k];
+    for (let j = k + 1; j < along.length; j++) left -= basis.triangle[k][j] * shares[j];
+    shares[k] = left / basis.triangle[k][k];
+  }
+  return (u) => basis.features.reduce((sum, feature, k) => sum + shares[k] * feature(u), 0);
 }
 
 const explained = ({ vectors, first }: Basis, heights: Float64Array): number[] => vectors.map((q) => dot(heights, q, first));

@@ -60,9 +60,12 @@ export function evidenceMap(map: TopMap): Float64Array {
   return out;
 }
 
+export const evidenceAt = (evidence: Float64Array, station: number, sample: number, line: number): number =>
+  evidence[(station * ACROSS + sample) * LINES.count + line];
+
 /** How much each shape explains over each place of a station. */
 function gainsOf(evidence: Float64Array, station: number, out: Float64Array): void {
-  const at = (j: number, line: number): number => evidence[(station * ACROSS + j) * LINES.count + line];
+  const at = (j: number, line: number): number => evidenceAt(evidence, station, j, line);
   for (let c = 0; c < WIDE; c++) {
     const j = MIDDLE - CUT_COURSE.aside + c;
     out[c * COUNT] = at(j, LINES.seam);

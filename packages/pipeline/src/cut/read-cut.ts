@@ -1,8 +1,10 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
 import { LINES } from './cross-shapes.js';
-import { cutCourse, evidenceMap } from './cut-course.js';
+import type { CutStation } from './cut-course.js';
+import { cutCourse, evidenceAt, evidenceMap } from './cut-course.js';
 import { flapStep } from './flap-step.js';
 import { gapWidth } from './gap-width.js';
+import { secondLine } from './second-line.js';
 import type { TopMap } from './top-map.js';
 import { ACROSS, TOP_MAP } from './top-map.js';
 
@@ -14,6 +16,8 @@ export const READ_CUT = {
   beside: 6,
   /** The lines at a gap's edges stand so much farther apart than the edges, mm: lips stand on the flaps (generated casts of the tuning range). */
   lips: 1.6,
+  /** Over so many stations at least a gap must show by itself; else a faint second line is sought. */
+  gapStations: 12,
   /** A flap that stands higher than this over so many stations rides on the other, mm. */
   rides: 2.3,
   ridesOver: 8,
@@ -38,7 +42,8 @@ export interface ReadStation {
 /** The cut along the top of a foot, from the toe base up; null where no line is seen there. */
 export function readCut(map: TopMap): ReadStation[] | null {
   const evidence = evidenceMap(map);
-  const course = cutCourse(map, evidence);
+  const found = cutCourse(map, evidence);
+  const course = withSecondLine(map, found);
   if (course.length < READ_CUT.stations) return null;
   if (course.reduce((sum, { gain }) => sum + gain, 0) / course.length < READ_CUT.seen) return null;
   const edges = course.map(({ station, sample }) => steepest(evidence, station, sample));
@@ -64,10 +69,18 @@ export function readCut(map: TopMap): ReadStation[] | null {
   }));
 }
 
+/** The course with what a faint second line beside it makes of it, where it shows one line alone. */
+function withSecondLine(map: TopMap, course: readonly CutStation[]): readonly CutStation[] {
+  if (course.filter(({ shape }) => typeof shape === 'number').length >= READ_CUT.gapStations) return course;
+  const apart = secondLine(map, course);
+  return course.map((at, i) => (apart[i] === 0 ? at : { ...at, sample: at.sample + Math.trunc(apart[i] / 2), shape: Math.abs(apart[i]) * TOP_MAP.step }));
+}
+
 /** Samples of the two edges of a gap of a width in mm round a sample. */
 function edgesOf(sample: number, width: number): [number, number] {
-  const low = sample - Math.floor(width / TOP_MAP.step / 2);
-  return [low, low + width / TOP_MAP.step];
+  const apart = Math.round(width / TOP_MAP.step);
+  const low = sample - (apart >> 1);
+  return [low, low + apart];
 }
 
 /** The samples within reach of one. */
@@ -76,8 +89,8 @@ const near = (sample: number): number[] => Array.from({ length: 2 * READ_CUT.bes
 /** The sample near the course that looks most like a step. */
 function steepest(evidence: Float64Array, station: number, sample: number): number {
   let best = sample;
-  const at = (j: number): number => evidence[(station * ACROSS + j) * LINES.count + LINES.step];
-  for (const j of near(sample)) if (at(j) > at(best)) best = j;
+  const looksStep = (j: number): number => evidenceAt(evidence, station, j, LINES.step);
+  for (const j of near(sample)) if (looksStep(j) > looksStep(best)) best = j;
   return best;
 }
 
