@@ -36,16 +36,16 @@ export const checkRules = z.strictObject({
   /** Angle between the two sole planes against that of the footbed, degrees. */
   soleBend: band(2.5, 5, 45, 'degrees'),
   /** Heel seat lifted or tilted off the rear plate, degrees. */
-  heelOnPlate: band(2.5, 5, 45, 'degrees'),
+  heelOnPlate: band(3.5, 5, 45, 'degrees'),
   /** The crease of the sole against the inside of the ball, mm along the foot. */
-  ballOnHinge: band(6, 12, 80, 'mm'),
+  ballOnHinge: band(8, 12, 80, 'mm'),
   /** Roll of the front sole against the rear, degrees. */
-  forefootTwist: band(3, 6, 45, 'degrees'),
+  forefootTwist: band(4, 6, 45, 'degrees'),
   /** Departure of the soles from their planes where they shall lie on the plates, mm RMS. */
   soleFlatness: band(2, 3.5, 20, 'mm'),
   /** Breadth of the toe box as a share of the ball width; less than `care` looks squeezed. */
   toeBox: z
-    .strictObject({ care: range(0.3, 1.2, '').default(0.56), recast: range(0.3, 1.2, '').default(0.48) })
+    .strictObject({ care: range(0.3, 1.2, '').default(0.53), recast: range(0.3, 1.2, '').default(0.44) })
     .refine((b) => b.recast <= b.care, { path: ['recast'], message: 'must not be more than care' })
     .prefault({}),
   /** Bandage folded beyond the toes, mm. */

@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { capLevel } from '@cast-to-last/foot/position/cap-level';
-import { levelRoll } from '@cast-to-last/foot/position/level-roll';
 import { madeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
 import { regionAt } from '@cast-to-last/foot/position/regions';
 import { sureContact } from '@cast-to-last/foot/position/sure-contact';
@@ -59,23 +58,5 @@ describe('capLevel', () => {
   it('is just under a flat top', () => {
     const mesh = closedCylinder(40, 150, 60, 60);
     expect(capLevel(standing(mesh))).toBeCloseTo(148, 6);
-  });
-});
-
-describe('levelRoll', () => {
-  it('is nothing on a level sole, and tells the tilt that a ridge under one edge gives', () => {
-    const level = standing(soleSheet((x, y) => (x > 60 && x < 150 ? 5 : 0) + 0.0005 * y * y));
-    expect(Math.abs(levelRoll(level))).toBeLessThan(1e-3);
-    // A ridge 4 mm broad along the inner edge carries the frame: the sole itself rolls back, its inner edge up against it.
-    const tilt = 1.5 / 70;
-    const ridged = (side: 'left' | 'right') => {
-      const m = side === 'right' ? 1 : -1;
-      const sole = soleSheet((x, y) => tilt * (m * y + 36) - 1.5 * Math.exp(-(((m * y - 34) / 2.5) ** 2)) * +(x > 60));
-      return levelRoll(standing(sole, { side, landmarks: landmarksFor(side) }));
-    };
-    for (const side of ['left', 'right'] as const) {
-      expect(ridged(side)).toBeGreaterThan(0.25 * tilt);
-      expect(ridged(side)).toBeLessThan(1.2 * tilt);
-    }
   });
 });

@@ -50,10 +50,17 @@ describe('toe box', () => {
 describe('beyond the toes', () => {
   const lip = (length: number) => checkBeyondToes(egg(([x, y, z]) => (x <= 250 ? [x, y, z] : [250 + ((x - 250) / 10) * length, y, 3 + z / 5])));
 
-  it('is nothing on a plain cast', () => {
-    const { readings, findings } = checkBeyondToes(egg());
+  it('is nothing where toes end the cast', () => {
+    const grooved = egg(([x, y, z]) => [x, y, x > 215 ? z * (1 - 0.7 * Math.exp(-((y / 5) ** 2))) : z]);
+    const { readings, findings } = checkBeyondToes(grooved);
     expect(readings[0]).toMatchObject({ id: 'beyond-toes', value: 0, unit: 'mm', care: rules.beyondToes.care });
     expect(findings).toEqual([]);
+  });
+
+  it('is a note where no toes show', () => {
+    const { readings, findings } = checkBeyondToes(egg());
+    expect(readings[0]).toMatchObject({ value: null, why: 'The toes do not show under the plaster.' });
+    expect(findings.map(({ code, severity }) => `${code} ${severity}`)).toEqual(['toes-hidden note']);
   });
 
   it('is a finding that says how long the foot itself is, and how well that is known', () => {
@@ -84,7 +91,7 @@ describe('toes closed', () => {
   });
 
   it('says how much of the toes was made up', () => {
-    const part = checkToesClosed(filledWhere(egg(), (x, y) => x > 235 && y > 10));
+    const part = checkToesClosed(filledWhere(egg(), (x, y) => x > 235 && y > 24));
     const value = part.readings[0].value ?? 0;
     expect(value).toBeGreaterThan(TOES_CLOSED.care);
     expect(value).toBeLessThan(TOES_CLOSED.recast);

@@ -1,24 +1,29 @@
 import type { StandingCast } from './standing-cast.js';
+import { frontSections } from './toe-front.js';
 
+/** Set on generated casts of the tuning range: bare toes, toes pressed on a plate, toes lost in plaster, folds of bandage. */
 export const BEYOND_TOES = {
   /** Cells in which the thickness is taken: along the foot and across, mm; and how far back from the front they reach. */
   along: 2,
   across: 4,
   reach: 110,
-  /** Thinner than this share of the cast's length is no toe: the thinnest toe of generated feet has 0.045. */
+  /** A lip is so many times as broad as it is thick, this far behind the front (mm), and fills so much of its convex hull. */
+  lipAt: 10,
+  lipAspect: 3.9,
+  lipSolidity: 0.94,
+  /** It ends where the cast is thicker than this share of its length, or than the lip near its front by this factor. */
   thin: 0.038,
-  /** Where the thickness falls to this share within so many mm, the toes end. */
-  fall: 0.6,
-  within: 8,
-  /** The steps of toes of different length are not sought farther back than this, mm. */
-  deepest: 70,
-  /** How far behind the front a toe has that thickness, mm (generated feet of the tuning range: 0.3 to 3.3). */
+  thicker: 1.15,
+  /** How far behind their own front toes have that thickness, mm. */
   toeRounding: 1.5,
-  /** Less than this beyond that is a toe's own form, mm. */
-  least: 4,
-  /** How far the place where the toes end is to be trusted, mm, and how much less with each mm of fold. */
-  error: 3,
-  errorPerLength: 0.15,
+  /** Toes show where a section between these distances behind the front (mm, share of foot length) fills less of its hull. */
+  toesFrom: 6,
+  toesTo: 0.15,
+  toesSolidity: 0.945,
+  /** How far the place where the toes end is to be trusted, mm: without a lip, with one, and how much less with each mm of it. */
+  bareError: 2,
+  error: 4,
+  errorPerLength: 0.3,
 } as const;
 
 export interface BeyondToes {
@@ -30,24 +35,34 @@ export interface BeyondToes {
 
 /**
  * How far plaster reaches ahead of the toes, as where an over-long bandage was folded over: a broad lip much thinner than
- * toes, and the step in thickness where they end.
+ * toes.
+ *
+ * @returns null where neither toes nor a lip show, for then nothing tells where the toes end
  */
-export function beyondToes(cast: StandingCast): BeyondToes {
-  const { along, thin, fall, within, deepest, toeRounding, least, error, errorPerLength } = BEYOND_TOES;
+export function beyondToes(cast: StandingCast): BeyondToes | null {
+  const { along, lipAt, lipAspect, lipSolidity, thin, thicker, toeRounding, toesFrom, toesTo, toesSolidity, bareError, error, errorPerLength } = BEYOND_TOES;
   const thickness = thicknessFromFront(cast);
-  const level = thin * cast.landmarks.footLength;
+  const fl = cast.landmarks.footLength;
+  const nearFront = thickness[Math.floor(lipAt / along)];
+  const [front] = frontSections(cast, [lipAt]);
+  if (front !== undefined && front.breadth >= lipAspect * nearFront && front.solidity >= lipSolidity) {
+    const level = Math.max(thin * fl, thicker * thickness[Math.floor((0.8 * lipAt) / along)]);
+    const length = Math.max(0, distanceWhere(thickness, level) - toeRounding);
+    return { length, uncertainty: error + errorPerLength * length };
+  }
+  const places: number[] = [];
+  for (let d = toesFrom; d <= toesTo * fl; d += along) places.push(d);
+  const toesShow = frontSections(cast, places).some(({ solidity }) => solidity < toesSolidity);
+  return toesShow ? { length: 0, uncertainty: bareError } : null;
+}
+
+/** How far behind the front the thickness first reaches a level, mm. */
+function distanceWhere(thickness: Float64Array, level: number): number {
   let row = 0;
   while (row + 1 < thickness.length && thickness[row] < level) row++;
   const before = row === 0 ? 0 : thickness[row - 1];
-  const thinEnd = along * (row - 0.5 + (level - before) / Math.max(1e-9, thickness[row] - before));
-  let step = 0;
-  const ahead = within / along;
-  for (let r = 0; along * r < deepest && r + ahead < thickness.length; r++) {
-    if (thickness[r] < fall * thickness[r + ahead]) step = along * (r + 0.5);
-  }
-  const length = Math.max(thinEnd - toeRounding, step);
-  if (length < least) return { length: 0, uncertainty: error };
-  return { length, uncertainty: error + errorPerLength * length };
+  const share = thickness[row] > before ? Math.min(1, (level - before) / (thickness[row] - before)) : 1;
+  return BEYOND_TOES.along * (row - 0.5 + share);
 }
 
 /** The greatest thickness (z) between the front and each distance behind it, mm. */

@@ -1,7 +1,6 @@
 import { medialSign } from '../side.js';
 import type { LeanLine } from './lean-line.js';
 import { leanLine } from './lean-line.js';
-import { levelRoll } from './level-roll.js';
 import { shankSections } from './shank-sections.js';
 import type { StandingCast } from './standing-cast.js';
 
@@ -10,7 +9,7 @@ export const REAR_VIEW = { from: 0.22 } as const;
 
 /**
  * Rear view: the line of the Achilles tendon, through the middles of its chords, seen in YZ; values are towards the inner
- * side, and so is a positive angle. It is held against the vertical over the sole without what ridges under it tilt.
+ * side, and so is a positive angle.
  *
  * @returns the line and the mean x of its chords; null where the cast holds too little of it
  */
@@ -26,5 +25,5 @@ export function rearLine(cast: StandingCast): (LeanLine & { readonly x: number }
     x += chordX;
   }
   const line = leanLine(heights, values);
-  return line === null ? null : { ...line, angle: line.angle + levelRoll(cast), x: x / heights.length };
+  return line === null ? null : { ...line, x: x / heights.length };
 }

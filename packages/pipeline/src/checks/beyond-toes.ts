@@ -13,7 +13,16 @@ export function checkBeyondToes(context: CheckContext): CheckPart {
   const { cast } = positionOf(context);
   const named = { id: 'beyond-toes', label: 'plaster beyond the toes', unit: 'mm', wanted: 0, ...context.rules.beyondToes };
   if (frontMadeUp(cast) > TOE_FRONT.mostMadeUp) return { readings: [unread(named, 'The front of the toes is missing in the scan.')], findings: [] };
-  const { length, uncertainty } = beyondToes(cast);
+  const found = beyondToes(cast);
+  if (found === null) {
+    const at = cast.landmarks.toeTip;
+    const hidden = {
+      code: 'toes-hidden', severity: 'note', value: null, limit: null, unit: 'mm', uncertainty: null, at,
+      text: 'The toes do not show under the plaster. How far it reaches beyond them cannot be told; the foot may be shorter than was measured.',
+    } as const;
+    return { readings: [unread({ ...named, at }, 'The toes do not show under the plaster.')], findings: [hidden] };
+  }
+  const { length, uncertainty } = found;
   const reading = readingOf({ ...named, value: length, uncertainty, at: cast.landmarks.toeTip });
   const foot = cast.landmarks.footLength - length;
   const finding = weighSurely(

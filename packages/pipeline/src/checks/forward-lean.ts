@@ -16,14 +16,14 @@ export const FORWARD_LEAN = {
 
 /** Side view: the shank's lean to the toes against the floor's vertical. */
 export function checkForwardLean(context: CheckContext): CheckPart {
-  const { cast, bed, restSure } = positionOf(context);
+  const { cast, bed, level, restSure } = positionOf(context);
   const { name, stance } = stanceFor(context.rules, context.casting.discipline);
   const agreed = context.casting.plan?.forwardLeanDeg;
   const limits = bed === null ? { why: NO_FOOTBED } : { wanted: agreed ?? stance.forwardLeanDeg, ...stance.forwardLean };
   const named = { id: 'forward-lean', label: 'forward lean of the shank', unit: 'deg', ...limits };
   const line = sideLine(cast);
   if (line === null) return { readings: [unread(named, 'The cast ends too near above the crook of the ankle.')], findings: [] };
-  const value = (line.angle + (bed?.heelPitch ?? 0)) * DEG;
+  const value = (line.angle + level.pitch + (bed?.heelPitch ?? 0)) * DEG;
   const higher = sideLine(cast, FORWARD_LEAN.lift);
   const slide = higher === null ? FORWARD_LEAN.lift : Math.abs(higher.angle - line.angle) * DEG;
   const reading = readingOf({ ...named, value, uncertainty: Math.hypot(FORWARD_LEAN.leastError, slide, FORWARD_LEAN.madeUpError * (1 - restSure)), at: [line.at, 0, line.z] });

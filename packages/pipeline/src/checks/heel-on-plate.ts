@@ -17,16 +17,16 @@ export const HEEL_ON_PLATE = {
 
 /** The heel seat's own plane against the plane that the cast rests on: a heel that was lifted or tilted off the plate. */
 export function checkHeelOnPlate(context: CheckContext): CheckPart {
-  const { cast, vertices } = positionOf(context);
+  const { cast, untouched, level } = positionOf(context);
   const fl = cast.landmarks.footLength;
   const named = { id: 'heel-on-plate', label: 'heel off the plate', unit: 'deg', wanted: 0, ...context.rules.heelOnPlate };
-  const seat = contactPlane(cast, between(cast, vertices, -Infinity, HEEL_END * fl));
+  const seat = contactPlane(cast, between(cast, untouched, -Infinity, HEEL_END * fl));
   if (seat === null || sureContact(cast, seat, -Infinity, HEEL_END * fl) < HEEL_ON_PLATE.leastSure) {
     return { readings: [unread(named, 'Most of the sole under the heel was missing in the scan.')], findings: [] };
   }
-  const value = -Math.atan(seat.a) * DEG;
-  const others = HEEL_ON_PLATE.ends.map((end) => contactPlane(cast, between(cast, vertices, -Infinity, end * fl)));
-  const moves = others.map((other) => (other === null ? 0 : Math.abs(-Math.atan(other.a) * DEG - value)));
+  const value = (level.pitch - Math.atan(seat.a)) * DEG;
+  const others = HEEL_ON_PLATE.ends.map((end) => contactPlane(cast, between(cast, untouched, -Infinity, end * fl)));
+  const moves = others.map((other) => (other === null ? 0 : Math.abs(Math.atan(other.a) - Math.atan(seat.a)) * DEG));
   const reading = readingOf({
     ...named, value, uncertainty: Math.hypot(HEEL_ON_PLATE.leastError, Math.max(...moves) / 2), at: cast.landmarks.heelCentre,
   });

@@ -1,6 +1,8 @@
 import type { BedAngles } from '@cast-to-last/foot/footbed';
 import { bedAngles } from '@cast-to-last/foot/footbed';
 import { capLevel } from '@cast-to-last/foot/position/cap-level';
+import type { Level } from '@cast-to-last/foot/position/level';
+import { soleLevel } from '@cast-to-last/foot/position/level';
 import type { MadeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
 import { madeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
 import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
@@ -13,6 +15,7 @@ import { surfaceAtVertices } from '@cast-to-last/foot/position/standing-cast';
 import { sureContact } from '@cast-to-last/foot/position/sure-contact';
 import { transformPositions } from '@cast-to-last/geometry/transform';
 import { wholeTo } from '../stages/align.js';
+import type { Mark } from '../records.js';
 import type { CheckContext } from './check-context.js';
 
 /** The two planes of the sole, and how far they can be trusted. */
@@ -26,8 +29,11 @@ export interface ReadSole {
 /** What several parts of the check read the position from; made once for each cast. */
 export interface Position {
   readonly cast: StandingCast;
-  /** Vertices of the sole that can be leaned on. */
+  /** Vertices of the sole that can be leaned on, and those of them where no mark was smoothed. */
   readonly vertices: Uint32Array;
+  readonly untouched: Uint32Array;
+  /** How far the sole itself stands off the frame's level. */
+  readonly level: Level;
   /** Share (0 to 1) of what the whole cast rests on, under heel or ball, the lesser, that is not made up. */
   readonly restSure: number;
   /** One sentence on why not where the planes cannot be read. */
@@ -46,6 +52,11 @@ export const HEEL_END = 0.28;
 
 export const NO_FOOTBED = 'The order names no footbed, so there is nothing to hold it against.';
 
+/** Twists of the forefoot, degrees, up to which nothing, and from which on all of the frame's tilt is put down to it. */
+const TWIST = { none: 2, all: 4 } as const;
+
+const LEVEL_AS_IS: Level = { pitch: 0, roll: 0 };
+
 export const DEG = 180 / Math.PI;
 
 const known = new WeakMap<CheckContext, Position>();
@@ -54,19 +65,33 @@ export function positionOf(context: CheckContext): Position {
   let found = known.get(context);
   if (found === undefined) {
     const cast = standingCast(context);
+    const mended = verticesAt(context, context.inspected.marks.filter((mark) => mark.decision === 'smooth'));
     const vertices = soleVertices(cast);
+    const untouched = vertices.filter((v) => mended[v] === 0);
+    const sole = readSole(cast, vertices);
     const { footbed } = context.casting;
     found = {
       cast,
       vertices,
+      untouched,
+      level: typeof sole === 'string' ? LEVEL_AS_IS : levelBeside(soleLevel(cast, untouched), sole.planes.twist),
       restSure: restSure(cast),
-      sole: readSole(cast, vertices),
+      sole,
       bed: footbed === undefined ? null : bedAngles(footbed),
       madeUp: madeUpAreas(context.measured.mesh, context.aligned.filled, cast.side, cast.landmarks),
     };
     known.set(context, found);
   }
   return found;
+}
+
+/**
+ * The level less what a twisted forefoot explains: one edge of it stands lower than the rear plate and tilts the frame, as
+ * the frame is defined.
+ */
+function levelBeside({ pitch, roll }: Level, twist: number): Level {
+  const share = Math.max(0, Math.min(1, (TWIST.all - Math.abs(twist) * DEG) / (TWIST.all - TWIST.none)));
+  return { pitch: share * pitch, roll: share * roll };
 }
 
 function restSure(cast: StandingCast): number {
@@ -101,21 +126,26 @@ function standingCast(context: CheckContext): StandingCast {
 }
 
 /** Surface that repair made, and marks that were left on the cast: the position is not read from there. */
-function unsureVertices({ surface, filled, inspected, measured }: CheckContext): Uint8Array {
-  const left = inspected.marks.filter((mark) => mark.decision !== 'smooth');
-  if (left.length === 0) return filled;
+function unsureVertices(context: CheckContext): Uint8Array {
+  const left = verticesAt(context, context.inspected.marks.filter((mark) => mark.decision !== 'smooth'));
+  return context.filled.map((made, v) => made | left[v]);
+}
+
+/** One byte a vertex of the context's surface: 1 where one of the marks lies. */
+function verticesAt({ surface, inspected, measured }: CheckContext, marks: readonly Mark[]): Uint8Array {
+  const out = new Uint8Array(surface.positions.length / 3);
+  if (marks.length === 0) return out;
   const { mesh, spacing } = inspected.surface;
   const size = 2 * spacing;
   const cells = new Set<number>();
-  for (const mark of left) {
+  for (const mark of marks) {
     const at = new Float64Array(3 * mark.vertices.length);
     mark.vertices.forEach((v, i) => at.set(mesh.positions.subarray(3 * v, 3 * v + 3), 3 * i));
     const settled = transformPositions(measured.settle, at);
     for (let i = 0; i < settled.length; i += 3) cells.add(cellOf(settled, i, size));
   }
-  const unsure = filled.slice();
-  for (let v = 0; v < unsure.length; v++) if (cells.has(cellOf(surface.positions, 3 * v, size))) unsure[v] = 1;
-  return unsure;
+  for (let v = 0; v < out.length; v++) if (cells.has(cellOf(surface.positions, 3 * v, size))) out[v] = 1;
+  return out;
 }
 
 /** A number of its own for each cell of a grid that holds any foot. */

@@ -15,13 +15,13 @@ export const REAR_VIEW = {
 
 /** Rear view: the Achilles line against the vertical, upright unless another plan was agreed (common practice, no source). */
 export function checkRearView(context: CheckContext): CheckPart {
-  const { cast, restSure } = positionOf(context);
+  const { cast, level, restSure } = positionOf(context);
   const { stance } = stanceFor(context.rules, context.casting.discipline);
   const agreed = context.casting.plan?.rearViewDeg;
   const named = { id: 'rear-view', label: 'lean in the rear view', unit: 'deg', wanted: agreed ?? stance.rearViewDeg, ...stance.rearView };
   const line = rearLine(cast);
   if (line === null) return { readings: [unread(named, 'The cast holds too little of the Achilles tendon.')], findings: [] };
-  const value = line.angle * DEG;
+  const value = (line.angle + level.roll) * DEG;
   const ofLine = (1.96 * line.scatter * Math.sqrt(12)) / line.span / Math.sqrt(Math.max(1, line.count / 4));
   const reading = readingOf({
     ...named, value, uncertainty: Math.hypot(REAR_VIEW.leastError, Math.atan(ofLine) * DEG, REAR_VIEW.madeUpError * (1 - restSure)),

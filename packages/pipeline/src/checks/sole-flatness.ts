@@ -4,8 +4,12 @@ import { positionOf } from './position.js';
 import { readingOf, unread } from './reading.js';
 import { weighSurely } from './weigh-surely.js';
 
-/** Error that stays where all goes well, mm: for 95 % of generated casts of the tuning range. */
-export const LEAST_FLATNESS_ERROR = 0.3;
+export const SOLE_FLATNESS = {
+  /** Error that stays where all goes well, mm: for 95 % of generated casts of the tuning range. */
+  leastError: 0.3,
+  /** Further error as a share of the value: what lies beside a seat and what on it is a matter of some millimetres. */
+  shareError: 0.5,
+} as const;
 
 /** How far the sole departs from its planes where it shall lie on the plates. */
 export function checkSoleFlatness(context: CheckContext): CheckPart {
@@ -15,7 +19,7 @@ export function checkSoleFlatness(context: CheckContext): CheckPart {
   if (typeof sole === 'string' || found === null) {
     return { readings: [unread(named, typeof sole === 'string' ? sole : 'The sole was missing in the scan.')], findings: [] };
   }
-  const reading = readingOf({ ...named, value: found.rms, uncertainty: Math.hypot(LEAST_FLATNESS_ERROR, 1 - sole.sure), at: found.worst });
+  const reading = readingOf({ ...named, value: found.rms, uncertainty: Math.hypot(SOLE_FLATNESS.leastError, SOLE_FLATNESS.shareError * found.rms, 1 - sole.sure), at: found.worst });
   const finding = weighSurely(
     reading,
     (v, severity) =>

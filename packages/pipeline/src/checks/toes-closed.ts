@@ -6,8 +6,8 @@ import { readingOf } from './reading.js';
 
 export const TOES_CLOSED = {
   /** Missing surface of the toes that needs care or a new cast, mm² (common practice, no source). */
-  care: 150,
-  recast: 1000,
+  care: 200,
+  recast: 400,
   /** A flat of this size across the front is a cut, mm². Generated feet, blunt ones too, have up to 250. */
   cut: 320,
 } as const;
