@@ -10,7 +10,7 @@ import { topMap } from '../cut/top-map.js';
 import type { Finding, Reading } from '../records.js';
 import type { CheckContext, CheckPart } from './check-context.js';
 import { readingOf, unread } from './reading.js';
-import { weighSurely } from './weigh-surely.js';
+import { weigh } from './weigh.js';
 
 export const SHELL_HEALTH = {
   /** Share of the course, from the top down, over which the highest step does not count: single stations err. */
@@ -45,12 +45,12 @@ export function checkShellHealth(context: CheckContext): CheckPart {
     }
     const reading = readingOf({ ...named, ...closingError(girth.tape, cut, outer) });
     readings.push(reading);
-    const found = weighSurely(reading, (value) => sayClosing(value, place));
+    const found = weigh(reading, (value) => sayClosing(value, place));
     if (found !== null) findings.push(found);
   }
   const step = stepReading(cut, rules.cutStep);
   readings.push(step);
-  const found = weighSurely(step, (value) => `Along the cut one edge stands ${value.toFixed(1)} mm over the other: the shell was not closed as it came off the foot.`);
+  const found = weigh(step, (value) => `Along the cut one edge stands ${value.toFixed(1)} mm over the other: the shell was not closed as it came off the foot.`);
   if (found !== null) findings.push(found);
   return { readings, findings };
 }

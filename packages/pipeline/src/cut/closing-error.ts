@@ -7,7 +7,7 @@ export const CLOSING_ERROR = {
   /** A flap that stands higher than this over the other rides on it, mm; a seam's own ridge is lower. */
   rides: 1.4,
   /** Half-widths of 95 % intervals, mm, of a gap, of a closed seam, and of an overlap (generated casts of the tuning range). */
-  gap: 1.8,
+  gap: 3.5,
   closed: 1.5,
   overlap: 2,
 } as const;

@@ -1,4 +1,4 @@
-import { CROSS_SHAPES, heightsRound } from './cross-shapes.js';
+import { heightsRound } from './cross-shapes.js';
 import type { TopMap } from './top-map.js';
 import { TOP_MAP } from './top-map.js';
 
@@ -8,6 +8,8 @@ export const GAP_WIDTH = {
   /** How far beside the edges the flaps are looked at, mm, and over what length the foot's own shape bends once more, mm. */
   beside: 9,
   footBends: 8,
+  /** Length in which a lip fades away on the flap, mm: the sharp part of it, which tells the edge. */
+  lipFades: 2,
 } as const;
 
 /**
@@ -53,7 +55,7 @@ export function gapWidth(map: TopMap, station: number, low: number, high: number
 /** The lips at both edges, each running out on its flap and straight to the other edge, and the bulge between. */
 function gapFeatures(a: number, b: number): ((u: number) => number)[] {
   const share = (u: number): number => Math.max(0, Math.min(1, (u - a) / (b - a)));
-  const { lipFades } = CROSS_SHAPES;
+  const { lipFades } = GAP_WIDTH;
   return [
     (u) => (u <= a ? Math.exp((u - a) / lipFades) : 1 - share(u)),
     (u) => (u >= b ? Math.exp((b - u) / lipFades) : share(u)),

@@ -16,8 +16,8 @@ export const READ_CUT = {
   beside: 6,
   /** The lines at a gap's edges stand so much farther apart than the edges, mm: lips stand on the flaps (generated casts of the tuning range). */
   lips: 1.6,
-  /** Over so many stations at least a gap must show by itself; else a faint second line is sought. */
-  gapStations: 12,
+  /** Over so many stations at least a gap must show by itself; else it is none, and a faint second line is sought. */
+  gapStations: 16,
   /** A flap that stands higher than this over so many stations rides on the other, mm. */
   rides: 2.3,
   ridesOver: 8,
@@ -72,8 +72,9 @@ export function readCut(map: TopMap): ReadStation[] | null {
 /** The course with what a faint second line beside it makes of it, where it shows one line alone. */
 function withSecondLine(map: TopMap, course: readonly CutStation[]): readonly CutStation[] {
   if (course.filter(({ shape }) => typeof shape === 'number').length >= READ_CUT.gapStations) return course;
-  const apart = secondLine(map, course);
-  return course.map((at, i) => (apart[i] === 0 ? at : { ...at, sample: at.sample + Math.trunc(apart[i] / 2), shape: Math.abs(apart[i]) * TOP_MAP.step }));
+  const single = course.map((at): CutStation => (typeof at.shape === 'number' ? { ...at, shape: 'seam' } : at));
+  const apart = secondLine(map, single);
+  return single.map((at, i) => (apart[i] === 0 ? at : { ...at, sample: at.sample + Math.trunc(apart[i] / 2), shape: Math.abs(apart[i]) * TOP_MAP.step }));
 }
 
 /** Samples of the two edges of a gap of a width in mm round a sample. */

@@ -1,8 +1,9 @@
 import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/bvh';
 import { coarsen } from '@cast-to-last/geometry/coarsen';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { vertexCount } from '@cast-to-last/geometry/mesh';
+import { triangleCount, vertexCount } from '@cast-to-last/geometry/mesh';
 import { vertexNormals } from '@cast-to-last/geometry/quantities';
+import { boundaryLoops } from '@cast-to-last/geometry/topology';
 import type { RepairedCast, ScanKind, ShelledCast, Wall } from '../records.js';
 
 export const MEASURE_WALL = {
@@ -23,22 +24,33 @@ export function measureWall(repaired: RepairedCast, outer: Mesh, kind: ScanKind)
   const made = new Uint8Array(vertexCount(coarse));
   for (let v = 0; v < cellOf.length; v++) if (repaired.filled[v] === 1) made[cellOf[v]] = 1;
   const tree = surfaceTree(outer);
+  const atEdge = trianglesAtEdge(outer);
   const found = newNearestPoint();
   const measured = new Float64Array(made.length).fill(NaN);
   const p = coarse.positions;
   for (let v = 0; v < made.length; v++) {
     const i = 3 * v;
-    if (made[v] === 1 || !nearestOnSurface(tree, p[i], p[i + 1], p[i + 2], found, MEASURE_WALL.thickest)) continue;
+    if (!nearestOnSurface(tree, p[i], p[i + 1], p[i + 2], found, MEASURE_WALL.thickest)) continue;
     const along = [0, 1, 2].reduce((sum, k) => sum + (found.point[k] - p[i + k]) * normals[i + k], 0);
+    // Before a hole through the plaster the other side is nearest at the hole's own edge.
+    if (made[v] === 1 && atEdge[found.triangle] === 1) continue;
     if (along >= MEASURE_WALL.ahead * found.distance) measured[v] = found.distance;
   }
-  const wall = medianWall(measured);
+  // What repair closed in the inner sheet has a wall before it where the scan alone had a hole, and none where the plaster had.
+  const wall = medianWall(measured.filter((_, v) => made[v] === 0));
   const warnings = [...repaired.warnings];
   if (wall !== null) {
     const booked = kind === 'outside' ? ', though it was booked in as a scan of the outside' : '';
     warnings.push(`The scan shows both sides of the shell${booked}; the inner one is the foot, and the wall was measured: ${wall.mm.toFixed(1)} mm.`);
   }
   return { ...repaired, warnings, wall, offsetUncertainty: 0, thickness: Float64Array.from(cellOf, (c) => measured[c]) };
+}
+
+/** One byte a triangle: 1 where it has a corner on the boundary. */
+function trianglesAtEdge(mesh: Mesh): Uint8Array {
+  const onEdge = new Uint8Array(vertexCount(mesh));
+  for (const loop of boundaryLoops(mesh)) for (const v of loop) onEdge[v] = 1;
+  return Uint8Array.from({ length: triangleCount(mesh) }, (_, t) => (onEdge[mesh.triangles[3 * t]] | onEdge[mesh.triangles[3 * t + 1]] | onEdge[mesh.triangles[3 * t + 2]]));
 }
 
 /** The median thickness; its uncertainty is that of the median, not how much the wall differs over the shell. */

@@ -19,6 +19,7 @@ import { checkSurfaceMadeUp } from '../checks/surface-made-up.js';
 import { checkTape } from '../checks/tape.js';
 import { checkToeBox } from '../checks/toe-box.js';
 import { checkToesClosed } from '../checks/toes-closed.js';
+import { checkWeakWall } from '../checks/weak-wall.js';
 import type { CheckRules } from '../check-rules.js';
 import type { CastCheck, Finding } from '../records.js';
 
@@ -28,7 +29,7 @@ const SPACING = 2;
 /** The parts of the check, in the order in which the workshop reads them. */
 const PARTS: readonly ((context: CheckContext) => CheckPart)[] = [
   checkDiscipline, checkLoad, checkCoverage, checkToesClosed, checkSurfaceMadeUp, checkSoleBend, checkHeelOnPlate, checkBallOnHinge, checkRearView,
-  checkForwardLean, checkForefootTwist, checkSoleFlatness, checkToeBox, checkBeyondToes, checkShellHealth, checkTape, checkPopulation,
+  checkForwardLean, checkForefootTwist, checkSoleFlatness, checkToeBox, checkBeyondToes, checkShellHealth, checkWeakWall, checkTape, checkPopulation,
 ];
 
 /** Whether a last can be made from this cast: every reading with its limits, what is wrong, and the verdict. */
