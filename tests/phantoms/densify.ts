@@ -27,6 +27,16 @@ export function projectToField(field: Field, positions: Float64Array, rounds: nu
   }
 }
 
+/** As projectToField; a vertex that a flat place of the field would throw further than `reach` mm stays where it was. */
+export function projectWithin(field: Field, positions: Float64Array, rounds: number, reach: number): void {
+  const before = positions.slice();
+  projectToField(field, positions, rounds);
+  for (let i = 0; i < positions.length; i += 3) {
+    if (Math.hypot(positions[i] - before[i], positions[i + 1] - before[i + 1], positions[i + 2] - before[i + 2]) <= reach) continue;
+    for (let k = 0; k < 3; k++) positions[i + k] = before[i + k];
+  }
+}
+
 /** Unit gradients of the field at points, 3 a point. */
 export function fieldNormals(field: Field, positions: Float64Array): Float64Array {
   const normals = new Float64Array(positions.length);

@@ -1,7 +1,7 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { transformMesh } from '@cast-to-last/geometry/transform';
 import type { FootParameters } from './foot-parameters.js';
-import { projectToField } from './densify.js';
+import { projectWithin } from './densify.js';
 import type { Field } from './implicit.js';
 import { meshField } from './mesh-field.js';
 import { referenceFrame } from './reference/frame.js';
@@ -21,7 +21,7 @@ export function fitFoot(draw: FootDrawing, start: FootParameters): FootParameter
   for (let round = 0; round < 3; round++) {
     const field = draw(p);
     const mesh: Mesh = meshField(field, roomFor(p, 130), 5.5);
-    projectToField(field, mesh.positions, 2);
+    projectWithin(field, mesh.positions, 2, 20);
     const { measures } = referenceMeasures(transformMesh(referenceFrame(mesh, 'right'), mesh), 'right', { only: ['foot-length', 'foot-breadth', 'ball-girth', 'heel-width'] });
     const { length, breadth, ballGirth, heelBreadth } = p.targets;
     const [fl, fb, bg, hw] = [measures['foot-length'], measures['foot-breadth'], measures['ball-girth'], measures['heel-width']] as number[];

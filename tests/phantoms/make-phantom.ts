@@ -118,7 +118,7 @@ export function makePhantom(seed: number, options: PhantomOptions = {}): Phantom
     cleanNormals: perVertex(surface.normals, NaN),
     markHeights: Float64Array.from({ length: total }, (_, v) => (v < kept.from.length ? ground.heights[kept.from[v]] : 0)),
     markOf: Int32Array.from({ length: total }, (_, v) => (v < kept.from.length ? ground.markOf[kept.from[v]] : -1)),
-    ...(placed && toeEnd !== undefined ? { placed: { plants: placed.plants, toeEnd, wholeTo } } : {}),
+    ...(placed && options.position && toeEnd !== undefined ? { placed: { position: options.position, plants: placed.plants, toeEnd, wholeTo } } : {}),
   };
   return {
     seed,

@@ -41,6 +41,7 @@ for (let seed = first; seed < first + feet; seed++) {
       opening: phantom.made.top === 'capped' ? null : (loops[0] ?? null),
       filled: new Uint8Array(phantom.scan.positions.length / 3),
       repairs: {} as RepairedCast['repairs'],
+      outerSheet: null,
       warnings: [],
     };
     tried++;

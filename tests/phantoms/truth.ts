@@ -3,7 +3,7 @@ import type { Transform } from '@cast-to-last/geometry/transform';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import type { MeasureId } from '@cast-to-last/foot/measures';
 import type { Side } from '@cast-to-last/foot/side';
-import type { Plants } from './position/position.js';
+import type { Plants, Position } from './position/position.js';
 
 export type Region = 'toes' | 'ball' | 'sole' | 'arch' | 'heel' | 'instep' | 'ankle' | 'sides';
 export const REGIONS: readonly Region[] = ['toes', 'ball', 'sole', 'arch', 'heel', 'instep', 'ankle', 'sides'];
@@ -55,6 +55,7 @@ export interface CastTruth {
   readonly markOf: Int32Array;
   /** Of a cast whose position was asked for. */
   readonly placed?: {
+    readonly position: Position;
     readonly plants: Plants;
     /** x of the longest toe's tip under all bandage, in the foot frame. */
     readonly toeEnd: number;

@@ -20,10 +20,10 @@ function openToes({ positions: p, triangles }: ExactMesh, { toeTip }: Landmarks,
 }
 
 /** A ragged patch about a place, as large as the share of the surface that is asked for. */
-function patch({ positions: p, triangles }: ExactMesh, { footLength: fl, instep, medialBall, lateralBall }: Landmarks, { place, share }: Extract<Missing, { kind: 'patch' }>, random: Random): Uint8Array {
+function patch({ positions: p, triangles }: ExactMesh, { footLength: fl, medialBall, lateralBall }: Landmarks, { place, share }: Extract<Missing, { kind: 'patch' }>, random: Random): Uint8Array {
   const centres = {
     heel: [0.03 * fl, 0, 0.12 * fl],
-    instep: instep ?? [0.5 * fl, 0, 0.25 * fl],
+    instep: [0.6 * fl, 0, 0.19 * fl],
     'inner-side': [0.45 * fl, medialBall[1], 0.13 * fl],
     'outer-side': [0.42 * fl, lateralBall[1], 0.1 * fl],
     sole: [0.4 * fl, 0, 0],

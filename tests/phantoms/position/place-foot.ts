@@ -1,6 +1,6 @@
 import { transformMesh } from '@cast-to-last/geometry/transform';
 import type { Point } from '@cast-to-last/foot/landmarks';
-import { projectToField } from '../densify.js';
+import { projectWithin } from '../densify.js';
 import { meltTogether, smoothMax, smoothStep, type Field } from '../implicit.js';
 import { meshField } from '../mesh-field.js';
 import type { Random } from '../random.js';
@@ -37,7 +37,7 @@ export interface PlacedFoot {
 /** The drawn foot in its frame; the frame is found on a mesh of `cell` mm. */
 export function flatFoot(drawn: Field, bareDrawn: Field, room: Float64Array, cell: number): FlatFoot {
   const mesh = meshField(drawn, room, cell);
-  projectToField(drawn, mesh.positions, 2);
+  projectWithin(drawn, mesh.positions, 2, 20);
   const toFrame = referenceFrame(mesh, 'right', drawn);
   const here = transformMesh(toFrame, mesh);
   const field = seenFrom(drawn, toFrame);

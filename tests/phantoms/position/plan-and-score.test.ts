@@ -50,7 +50,7 @@ function truthOf({ options: { position } }: CastPlan, changes: Partial<PositionT
 
 function outcome(verdict: CastCheck['verdict'], ...found: (readonly [string, Finding['severity']])[]) {
   const findings = found.map(([code, severity]): Finding => ({ code, severity, value: 1, limit: 1, unit: '', text: '', uncertainty: null, at: null }));
-  return { check: { verdict, findings, readings: [] }, footLength: 250, seconds: 1 };
+  return { check: { verdict, findings, readings: [] }, footLength: 250, frameAngleDeg: 0.1, seconds: 1 };
 }
 
 describe('scorePosition', () => {

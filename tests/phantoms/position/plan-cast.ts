@@ -25,6 +25,8 @@ const SOUND = 24;
 export const CYCLE = SOUND + PLANTED_ERRORS.length;
 
 const DEGREE = Math.PI / 180;
+/** Of the bed where an error of bend or hinge is planted. */
+const LEAST_BEND_DEG = 10;
 
 /** A bed of plates as it would be measured, to half a millimetre, with its pitches in degrees. */
 function footbed(random: Random, heelDeg: number, toeDeg: number): { bed: Footbed; heel: number; toe: number } {
@@ -57,7 +59,10 @@ export function planCast(seed: number, triangles: number): CastPlan {
   const random = randomFrom(seed, 'plan');
   // Every sound bed in turn; an error needs an order to be one against.
   const kind = planted === null ? BEDS[place % BEDS.length] : random.pick(planted.onHinge ? BEDS.slice(1, 4) : BEDS.slice(0, 4));
-  const { bed, heel, toe } = footbed(random.fork('bed'), ...pitches(kind, random.fork('pitches')));
+  const asked = pitches(kind, random.fork('pitches'));
+  // A hinge can be told from the crease of plates that are bent enough.
+  const lacks = planted?.onHinge ? Math.max(0, LEAST_BEND_DEG - asked[0] - asked[1]) : 0;
+  const { bed, heel, toe } = footbed(random.fork('bed'), asked[0] + (asked[0] > asked[1] ? lacks : 0), asked[1] + (asked[0] > asked[1] ? 0 : lacks));
   const ordered = kind !== 'not in the order';
   const discipline = random.pick(['cycling-type', 'skating-type', undefined]);
   const { stance } = stanceFor(DEFAULT_RULES.check, discipline);

@@ -4,6 +4,9 @@ import { READING_IDS, type PositionScore, type ReadingId } from './score-positio
 const BARS: Partial<Record<ReadingId, number>> = { 'forward-lean': 1, 'rear-view': 1, 'sole-bend': 1, 'heel-pitch': 1, 'toe-pitch': 1, 'ball-on-hinge': 2 };
 const UNITS: Partial<Record<ReadingId, string>> = { 'ball-on-hinge': 'mm', 'sole-flatness': 'mm', 'beyond-toes': 'mm', 'foot-length': 'mm', 'toe-box': '' };
 
+/** Findings of the shell and its cut. */
+const SHELL = /^(closing-|cut-)/;
+
 const share = (part: number, whole: number): string => (whole === 0 ? '–' : `${((100 * part) / whole).toFixed(1)} % (${part}/${whole})`);
 const quantile = (values: readonly number[], q: number): number => [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.floor(q * values.length))];
 const number = (v: number): string => (Number.isFinite(v) ? v.toFixed(2) : '–');
@@ -52,7 +55,7 @@ function plateRows(scores: readonly PositionScore[]): string[] {
 }
 
 /** Figures in Markdown. */
-export function positionFigures(scores: readonly PositionScore[]): string {
+export function positionFigures(scores: readonly PositionScore[], notMade: number): string {
   const sound = scores.filter((s) => s.plan.planted === null);
   const falseRecasts = sound.filter((s) => s.right === false);
   const over = scores.filter((s) => s.plan.planted?.expected.verdict === 'recast' && s.right !== null);
@@ -66,9 +69,10 @@ export function positionFigures(scores: readonly PositionScore[]): string {
   return [
     '| figure | bar | measured |',
     '|---|---|---|',
-    `| casts; refused | – | ${scores.length}; ${scores.filter((s) => s.verdict === 'refused').length} |`,
+    `| casts; refused; not made, because the drawn foot has a tunnel or a tear | – | ${scores.length}; ${scores.filter((s) => s.verdict === 'refused').length}; ${notMade} |`,
     `| planted errors of 1.5 times the limit and more: a new cast for the right reason | ≥ 95 % | ${share(over.filter((s) => s.right).length, over.length)} |`,
     `| sound casts: asked to be cast again, or refused | ≤ 3 % | ${share(falseRecasts.length, sound.length)} |`,
+    `| of these, for the closing of the shell alone, which was not planted | – | ${falseRecasts.filter((s) => s.codes.every((c) => c.severity === 'care' || SHELL.test(c.code))).length} |`,
     `| of these, beyond a limit by the reference too | – | ${falseRecasts.filter((s) => s.worst.share > 1).length} |`,
     `| sound casts: usable without care | – | ${share(sound.filter((s) => s.verdict === 'usable').length, sound.length)} |`,
     `| errors between both limits: care for the right reason, no new cast | – | ${share(careful.filter((s) => s.right).length, careful.length)} |`,

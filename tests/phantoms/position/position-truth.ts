@@ -16,7 +16,7 @@ export function positionTruth({ side, clean, landmarks, placed }: CastTruth): Po
   const readings = positionReadings(
     left ? mirrorMesh(clean) : clean,
     left ? mirrorLandmarks(landmarks, ([x, y, z]) => [x, -y, z]) : landmarks,
-    { top: placed.wholeTo, toeEnd: placed.toeEnd },
+    { top: placed.wholeTo, toeEnd: placed.toeEnd, hingeMm: placed.position.hingeMm ?? 0 },
   );
   return { ...readings, beyondToesMm: landmarks.footLength - placed.toeEnd, footLengthMm: placed.toeEnd };
 }

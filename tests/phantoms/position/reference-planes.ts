@@ -54,7 +54,8 @@ export function contactPlane(surface: SoleSurface, from: number, to: number): Re
   const { positions: p, normals, areas } = surface;
   const hull: number[] = [];
   const down: number[] = [];
-  const box = [Infinity, -Infinity, Infinity, -Infinity];
+  // The middle of the sole, by surface: it always lies over the hull.
+  let [mx, my, weight] = [0, 0, 0];
   for (let v = 0; v < areas.length; v++) {
     // What faces up is never on the lower hull.
     if (p[3 * v] < from || p[3 * v] > to || normals[3 * v + 2] > 0.1) continue;
@@ -62,14 +63,13 @@ export function contactPlane(surface: SoleSurface, from: number, to: number): Re
     if (normals[3 * v + 2] > -0.5) continue;
     down.push(v);
     if (normals[3 * v + 2] > -Math.SQRT1_2) continue;
-    box[0] = Math.min(box[0], p[3 * v]);
-    box[1] = Math.max(box[1], p[3 * v]);
-    box[2] = Math.min(box[2], p[3 * v + 1]);
-    box[3] = Math.max(box[3], p[3 * v + 1]);
+    mx += areas[v] * p[3 * v];
+    my += areas[v] * p[3 * v + 1];
+    weight += areas[v];
   }
   const points = new Float64Array(3 * hull.length);
   hull.forEach((v, i) => points.set(p.subarray(3 * v, 3 * v + 3), 3 * i));
-  let plane = restPlane(points, (box[0] + box[1]) / 2, (box[2] + box[3]) / 2);
+  let plane = restPlane(points, mx / weight, my / weight);
   for (let round = 0; round < 100; round++) {
     const on = down.filter((v) => Math.abs(above(plane, p, v)) <= BAND && facing(plane, normals, v) > Math.SQRT1_2);
     const next = leastSquares(p, areas, on);

@@ -38,12 +38,14 @@ export interface ReadWithin {
   readonly top: number;
   /** x of the longest toe's tip: bandage beyond it is no sole. */
   readonly toeEnd: number;
+  /** Where the hinge was planted, ahead of the inside ball point. */
+  readonly hingeMm: number;
 }
 
 /** The readings of a right foot's clean surface that stands in the foot frame. */
-export function positionReadings(mesh: Mesh, landmarks: Landmarks, { top, toeEnd }: ReadWithin): PositionReadings {
+export function positionReadings(mesh: Mesh, landmarks: Landmarks, { top, toeEnd, hingeMm }: ReadWithin): PositionReadings {
   const surface = soleSurface(mesh);
-  const { rear, front, bendDeg, twistDeg, crease } = solePlanes(surface, landmarks, toeEnd);
+  const { rear, front, bendDeg, twistDeg, crease } = solePlanes(surface, landmarks, toeEnd, hingeMm);
   const { medialBall: m, lateralBall: l, footLength: fl } = landmarks;
   const ballWidth = Math.hypot(m[0] - l[0], m[1] - l[1]);
   return {

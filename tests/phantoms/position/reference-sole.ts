@@ -23,9 +23,12 @@ const LEAST_BEND_DEG = 4;
 export const creaseAt = (rear: RestPlane, front: RestPlane, y: number): number =>
   (rear.height - front.height + (rear.slopeY - front.slopeY) * y) / (front.slopeX - rear.slopeX);
 
-/** Rear and front contact plane, from sets parted at the ball centre first and then at the crease between them until it stays. */
-export function solePlanes(surface: SoleSurface, { ballCentre, medialBall, footLength }: Landmarks, toeEnd: number): SolePlanes {
-  let parting = ballCentre[0];
+/**
+ * Rear and front contact plane, from sets parted at the crease between them until it stays. The search starts where the hinge
+ * was planted: from the ball centre it may come to rest on the part of the front set that lies on the rear plate.
+ */
+export function solePlanes(surface: SoleSurface, { ballCentre, medialBall, footLength }: Landmarks, toeEnd: number, hingeMm: number): SolePlanes {
+  let parting = medialBall[0] + hingeMm;
   for (let round = 0; ; round++) {
     const rear = contactPlane(surface, -Infinity, parting - CLEAR);
     const front = contactPlane(surface, parting + CLEAR, toeEnd);

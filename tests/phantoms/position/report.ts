@@ -10,8 +10,8 @@ import { writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { parseArgs } from 'node:util';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
-import { makePhantom } from '../make-phantom.js';
-import { planCast } from './plan-cast.js';
+import { makePhantom, type Phantom } from '../make-phantom.js';
+import { planCast, type CastPlan } from './plan-cast.js';
 import { positionFigures } from './position-figures.js';
 import { positionTruth } from './position-truth.js';
 import { runCheck } from './run-check.js';
@@ -37,21 +37,36 @@ const [first, count, triangles] = [whole('first'), whole('count'), whole('triang
 const scores: PositionScore[] = [];
 const show = (v: number | null | undefined): string => (v === null ? 'none' : v === undefined ? 'no reading' : v.toFixed(2));
 
+/** Null where the foot of this seed cannot be drawn in this position as one whole surface. */
+function made({ seed, options }: CastPlan): Phantom | null {
+  try {
+    return makePhantom(seed, options);
+  } catch (error) {
+    process.stderr.write(`${seed}: not made, ${(error as Error).message}\n`);
+    return null;
+  }
+}
+
+let notMade = 0;
 for (let seed = first; seed < first + count; seed++) {
   const plan = planCast(seed, triangles);
-  const phantom = makePhantom(seed, plan.options);
+  const phantom = made(plan);
+  if (phantom === null) {
+    notMade++;
+    continue;
+  }
   const score = scorePosition(plan, phantom.made.family, positionTruth(phantom.truth), await runCheck(phantom, plan.casting), DEFAULT_RULES.check);
   scores.push(score);
   const planted = plan.planted === null ? `sound, ${plan.bed}` : `${plan.planted.error} ${plan.planted.strength}`;
   const codes = score.codes.map((c) => `${c.code} (${c.severity})`).join(', ');
   process.stderr.write(
-    `${seed} ${score.family}: ${planted}: ${score.verdict}${score.right === null ? '' : score.right ? ', right' : ', WRONG'}; ${codes || 'nothing found'}; reference: ${score.worst.code} ${score.worst.share.toFixed(2)} of the limit; ${score.seconds.toFixed(1)} s\n`,
+    `${seed} ${score.family}: ${planted}: ${score.verdict}${score.right === null ? '' : score.right ? ', right' : ', WRONG'}; ${codes || 'nothing found'}; reference: ${score.worst.code} ${score.worst.share.toFixed(2)} of the limit; frame off by ${score.frameAngleDeg?.toFixed(2) ?? '–'}°; ${score.seconds.toFixed(1)} s\n`,
   );
   if (!values.list) continue;
   for (const r of score.readings) process.stderr.write(`  ${r.id}: ${show(r.value)} ± ${show(r.uncertainty)}, true ${show(r.truth)}${r.counts ? '' : ' (does not count)'}\n`);
 }
 
-const table = positionFigures(scores);
+const table = positionFigures(scores, notMade);
 process.stdout.write(`${table}\n`);
 if (values.write) {
   const seconds = scores.map((s) => s.seconds).sort((a, b) => a - b);

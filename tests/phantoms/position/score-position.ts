@@ -30,6 +30,8 @@ export interface PositionScore {
   readonly worst: { readonly code: string; readonly share: number };
   /** Null where the reference says that the error came out at another strength than planned. */
   readonly right: boolean | null;
+  /** Between the program's frame and the true one, degrees; null where the scan was refused. */
+  readonly frameAngleDeg: number | null;
   readonly seconds: number;
 }
 
@@ -114,5 +116,5 @@ export function scorePosition(plan: CastPlan, family: string, truth: PositionTru
     const others = [...shares].some(([, share]) => share > CARE_TO);
     return codes.some((c) => accepted.includes(c.code)) && (others || verdict === 'usable-with-care');
   };
-  return { plan, family, readings, verdict, codes, worst, right: right(), seconds: refused ? 0 : run.seconds };
+  return { plan, family, readings, verdict, codes, worst, right: right(), frameAngleDeg: refused ? null : run.frameAngleDeg, seconds: refused ? 0 : run.seconds };
 }

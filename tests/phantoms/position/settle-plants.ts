@@ -1,7 +1,7 @@
 import { transformMesh } from '@cast-to-last/geometry/transform';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { manifoldNet, trim, type Below } from '../build-surface.js';
-import { projectToField } from '../densify.js';
+import { projectWithin } from '../densify.js';
 import { opposites } from '../halfedges.js';
 import type { Random } from '../random.js';
 import { referenceFrame, seenFrom } from '../reference/frame.js';
@@ -22,11 +22,11 @@ const NEAR_ENOUGH = 0.5;
 function coarseReadings(foot: FlatFoot, position: Position, plants: Plants, room: Float64Array, belowFlat: Below, random: Random): PositionReadings {
   const { field, toFlat } = placeFoot(foot, position, plants, random);
   const mesh = trim(manifoldNet(field, room, CELL), inFlat(toFlat, belowFlat));
-  projectToField(field, mesh.positions, 2);
+  projectWithin(field, mesh.positions, 2, 20);
   const toFrame = referenceFrame(mesh, 'right', field);
   const here = transformMesh(toFrame, mesh);
   const { landmarks } = referenceMeasures(here, 'right', { field: seenFrom(field, toFrame), only: ['foot-length'] });
-  return positionReadings(here, landmarks, { top: upperEdge(here), toeEnd: landmarks.footLength - (position.fold?.lengthMm ?? 0) });
+  return positionReadings(here, landmarks, { top: upperEdge(here), toeEnd: landmarks.footLength - (position.fold?.lengthMm ?? 0), hingeMm: position.hingeMm ?? 0 });
 }
 
 /** Lowest point of the upper edge; holes where a coarse mesh lost a vertex lie lower. */

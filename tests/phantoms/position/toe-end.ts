@@ -1,5 +1,5 @@
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
-import { projectToField } from '../densify.js';
+import { projectWithin } from '../densify.js';
 import type { Field } from '../implicit.js';
 import { meshField } from '../mesh-field.js';
 import { outermost } from '../reference/outermost.js';
@@ -8,7 +8,7 @@ import { outermost } from '../reference/outermost.js';
 export function toeEndOf(bare: Field, { footLength, medialBall, lateralBall }: Landmarks): number {
   const box = Float64Array.from([medialBall[0], lateralBall[1] - 15, -15, footLength + 15, medialBall[1] + 15, 0.4 * footLength]);
   const { positions: p } = meshField(bare, box, 4);
-  projectToField(bare, p, 2);
+  projectWithin(bare, p, 2, 20);
   let tip = 0;
   for (let i = 0; i < p.length; i += 3) if (p[i] > p[tip]) tip = i;
   // The search goes along the second axis: x and y change places.

@@ -11,6 +11,7 @@ import type { Finding, Reading } from '../records.js';
 import type { CheckContext, CheckPart } from './check-context.js';
 import { readingOf, unread } from './reading.js';
 import { weigh } from './weigh.js';
+import { weighSurely } from './weigh-surely.js';
 
 export const SHELL_HEALTH = {
   /** Share of the course, from the top down, over which the highest step does not count: single stations err. */
@@ -45,7 +46,7 @@ export function checkShellHealth(context: CheckContext): CheckPart {
     }
     const reading = readingOf({ ...named, ...closingError(girth.tape, cut, outer) });
     readings.push(reading);
-    const found = weigh(reading, (value) => sayClosing(value, place));
+    const found = weighSurely(reading, (value) => sayClosing(value, place));
     if (found !== null) findings.push(found);
   }
   const step = stepReading(cut, rules.cutStep);

@@ -127,10 +127,16 @@ export const ADVICE: Readonly<Record<string, Advice>> = {
     title: 'The cast has gone out of shape',
     next: 'Let it dry through, standing free, before you pack it; fill it with crumpled paper and pack it so that nothing presses on it.',
   },
-  'thin-wall': {
+  'wall-thin': {
+    topic: 'wall',
     title: 'The wall of the cast is thin in places',
     next: 'Overlap each turn of the bandage by half and give every place the same number of layers, the sides and the heel too.',
-    measured: '# thick',
+  },
+  'wall-broken': {
+    topic: 'wall',
+    title: 'The wall of the cast is broken through',
+    next: 'Give every place the same number of layers, let the cast dry through, and pack it so that nothing presses on it.',
+    measured: 'over #',
   },
   pair: {
     title: 'Your two casts do not match each other',
