@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { checkRules } from './check-rules.js';
+import { lastRules } from './last-rules.js';
 import { refuseBadKeys } from './refuse-bad-keys.js';
 import { scannerRules } from './scanner-rules.js';
 
@@ -49,13 +50,6 @@ const smoothing = z.strictObject({
   marginMm: range(0, 20, 'mm').nullable().default(null),
 });
 
-const last = z.strictObject({
-  /** Length added to the last ahead of the longest toe, mm, 0 to 30. */
-  toeAllowanceMm: range(0, 30, 'mm').default(0),
-  /** Height above the rest plane at which the last is cut flat, mm, 40 to 300; null caps the cast's own top. */
-  topHeightMm: range(40, 300, 'mm').nullable().default(null),
-});
-
 const sheet = z.strictObject({
   /** Paper of the measurement sheet. */
   paper: z.enum(['a4', 'letter']).default('a4'),
@@ -70,14 +64,13 @@ const ruleSet = z.strictObject({
   smoothing: smoothing.prefault({}),
   check: checkRules.prefault({}),
   scanner: scannerRules.prefault({}),
-  last: last.prefault({}),
+  last: lastRules.prefault({}),
   sheet: sheet.prefault({}),
 });
 
 export type RuleSet = z.output<typeof ruleSet>;
 export type MarkRules = RuleSet['marks'];
 export type SmoothingRules = RuleSet['smoothing'];
-export type LastRules = RuleSet['last'];
 
 export const DEFAULT_RULES: RuleSet = ruleSet.parse({});
 

@@ -9,7 +9,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { SolidError, withSolids } from '@cast-to-last/geometry/solid';
 import { CastError } from '../errors.js';
 import type { AlignedCast, Last, MeasuredCast } from '../records.js';
-import type { LastRules } from '../rules.js';
+import type { LastRules } from '../last-rules.js';
 
 /**
  * Makes the cleaned cast a last, first form: the top closed, cut flat at the rule's height where it names one, the rule's
