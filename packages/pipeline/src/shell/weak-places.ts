@@ -41,15 +41,20 @@ export function weakPlaces(mesh: Mesh, thickness: Float64Array, filled: Uint8Arr
   const count = vertexCount(coarse);
   const least = new Float64Array(count).fill(Infinity);
   const made = new Uint8Array(count);
+  // A coarse vertex is thin where most of those that it stands for are: taking the least of them would widen every place.
+  const [thinOnes, ones] = [new Uint32Array(count), new Uint32Array(count)];
   for (let v = 0; v < cellOf.length; v++) {
-    if (thickness[v] < least[cellOf[v]]) least[cellOf[v]] = thickness[v];
-    if (filled[v] === 1) made[cellOf[v]] = 1;
+    const cell = cellOf[v];
+    if (thickness[v] < least[cell]) least[cell] = thickness[v];
+    if (filled[v] === 1) made[cell] = 1;
+    ones[cell]++;
+    if (thickness[v] < WEAK_PLACES.thin * wall) thinOnes[cell]++;
   }
   const top = nearTop(coarse);
   const kinds = Array.from({ length: count }, (_, v): WeakPlace['kind'] | null => {
     if (top[v] === 1) return null;
     if (made[v] === 1 && least[v] === Infinity) return 'broken';
-    return made[v] === 0 && least[v] < WEAK_PLACES.thin * wall ? 'thin' : null;
+    return made[v] === 0 && 2 * thinOnes[v] > ones[v] ? 'thin' : null;
   });
   return gathered(coarse, kinds, least).sort((a, b) => b.area - a.area);
 }
