@@ -1,11 +1,21 @@
-import { existsSync } from 'node:fs';
+import { existsSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
 import { spawnSync } from 'node:child_process';
 import { run } from './set-up.mjs';
 
-/** Programs beside Node.js that tests use as independent checkers: the command, and Debian's package of it. */
-const NEEDED = [{ command: 'admesh', debianPackage: 'admesh', use: 'checks the STL files that the program writes' }];
+/** Programs beside Node.js that tests use as independent checkers or as servers: the command, and Debian's package of it. */
+const NEEDED = [
+  { command: 'admesh', debianPackage: 'admesh', use: 'checks the STL files that the program writes' },
+  { command: 'redis-server', debianPackage: 'redis-server', use: 'the queue of a service on several machines' },
+  { command: 'initdb', debianPackage: 'postgresql', use: 'the database of a service on several machines' },
+];
+/** Debian keeps PostgreSQL's own programs beside its version, outside PATH. */
+const POSTGRESQL = '/usr/lib/postgresql';
+
+const inPostgresql = (command) => existsSync(POSTGRESQL) && readdirSync(POSTGRESQL).some((version) => existsSync(join(POSTGRESQL, version, 'bin', command)));
 
 const found = (command) => {
+  if (inPostgresql(command)) return true;
   const looked = process.platform === 'win32' ? spawnSync('where', [command]) : spawnSync('sh', ['-c', `command -v ${command}`]);
   return looked.status === 0;
 };

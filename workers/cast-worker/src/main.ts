@@ -1,0 +1,3 @@
+import { readConfig } from '@cast-to-last/runtime/config';
+
+readConfig();
