@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/bvh';
+import { nearestOnSurface, firstAlong, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/bvh';
 import { nearSurface } from '@cast-to-last/geometry/near-surface';
 import { box, icosphere } from '../support/meshes.ts';
 import { rng } from '../support/rng.ts';
@@ -50,5 +50,17 @@ describe('nearest point of a surface', () => {
 
   it('needs a surface', () => {
     expect(() => surfaceTree({ positions: new Float64Array(9), triangles: new Uint32Array(0) })).toThrow(RangeError);
+  });
+
+  it('is met first where a ray enters a sphere, and beyond that where it leaves it', () => {
+    const tree = surfaceTree(icosphere(20, 5));
+    const found = newNearestPoint();
+    expect(firstAlong(tree, -50, 3, 4, [1, 0, 0], 0, found)).toBe(true);
+    const half = Math.sqrt(400 - 25);
+    expect(found.distance).toBeCloseTo(50 - half, 1);
+    expect(found.point[0]).toBeCloseTo(-half, 1);
+    expect(firstAlong(tree, -50, 3, 4, [1, 0, 0], 50, found)).toBe(true);
+    expect(found.distance).toBeCloseTo(50 + half, 1);
+    expect(firstAlong(tree, -50, 3, 4, [-1, 0, 0], 0, found)).toBe(false);
   });
 });

@@ -2,7 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { withSolids } from '@cast-to-last/geometry/solid';
 import type { Solid } from '@cast-to-last/geometry/solid';
 import { signedVolume, surfaceArea } from '@cast-to-last/geometry/quantities';
+import { bounds } from '@cast-to-last/geometry/mesh';
 import { twins } from '@cast-to-last/geometry/topology';
+import { transformPositions } from '@cast-to-last/geometry/transform';
 import { box, closedCylinder, flipped, gridPlane, icosphere, merged, openCylinder, uvTorus } from '../support/meshes.ts';
 
 const code = (wanted: string): unknown => expect.objectContaining({ name: 'SolidError', code: wanted });
@@ -44,6 +46,27 @@ describe('solids', () => {
     expect(twins(mesh).every((h) => h >= 0)).toBe(true);
     expect(mesh.positions.filter((_, i) => i % 3 === 2).every((z) => z > 4 - 1e-5)).toBe(true);
   });
+  it('a level set of a distance is the ball of that distance, closed where the box cuts it', async () => {
+    const distance = (x: number, y: number, z: number): number => 20 - Math.hypot(x, y, z);
+    const { whole, half, none } = await withSolids((scope) => {
+      const box = [-25, -25, -25, 25, 25, 25];
+      const ball = scope.levelSet(distance, box, 1, 5);
+      return {
+        whole: { volume: ball.volume, mesh: ball.toMesh() },
+        half: scope.levelSet(distance, [-25, -25, 0, 25, 25, 25], 1, 5).toMesh(),
+        none: scope.levelSet(distance, box, 1, 30).isEmpty,
+      };
+    });
+    expect(whole.volume / ((4 / 3) * Math.PI * 15 ** 3)).toBeCloseTo(1, 2);
+    for (let i = 0; i < whole.mesh.positions.length; i += 3) expect(Math.abs(Math.hypot(...whole.mesh.positions.subarray(i, i + 3)) - 15)).toBeLessThan(0.05);
+    expect(twins(half).every((h) => h >= 0)).toBe(true);
+    expect(signedVolume(half) / whole.volume).toBeCloseTo(0.5, 2);
+    expect(none).toBe(true);
+  });
+  it('the hull of two boxes apart is the box round both', async () => {
+    const volume = await withSolids((scope) => scope.box([0, 0, 0], [1, 1, 1]).union(scope.box([4, 0, 0], [5, 1, 1])).hull().volume);
+    expect(volume).toBeCloseTo(5, 6);
+  });
   it('joins, takes away, intersects and takes apart', async () => {
     const volumes = await withSolids((scope) => {
       const a = scope.box([0, 0, 0], [2, 2, 2]);
@@ -58,6 +81,37 @@ describe('solids', () => {
     expect(volumes.pieces).toEqual([expect.closeTo(27, 4), expect.closeTo(1, 4)]);
     expect(volumes.prism).toBeCloseTo(((6 / 2) * Math.sin(Math.PI / 3)) * 5, 5);
     expect(volumes.empty).toBe(true);
+  });
+  it('makes a prism of what overlapping outlines cover', async () => {
+    const square = (x: number, y: number, a: number): Float64Array => new Float64Array([x, y, x + a, y, x + a, y + a, x, y + a]);
+    const found = await withSolids((scope) => {
+      const two = scope.prism([square(0, 0, 2), square(1, 1, 2)], 3);
+      const apart = scope.prism([square(0, 0, 1), square(5, 0, 1)], 2);
+      return { volume: two.volume, genus: two.genus, bounds: [...two.bounds], pieces: apart.decompose().length, none: scope.prism([], 1).isEmpty };
+    });
+    expect(found.volume).toBeCloseTo((4 + 4 - 1) * 3, 5);
+    expect(found.genus).toBe(0);
+    expect(found.bounds).toEqual([0, 0, 0, 3, 3, 3]);
+    expect(found.pieces).toBe(2);
+    expect(found.none).toBe(true);
+  });
+  it('moves and turns by a map as positions are mapped', async () => {
+    const mesh = box(10, 20, 30, 1);
+    const turned = new Float64Array([0, -1, 0, 5, 1, 0, 0, -7, 0, 0, 1, 11, 0, 0, 0, 1]);
+    const found = await withSolids((scope) => {
+      const solid = scope.ofMesh(mesh).transform(turned);
+      return { bounds: solid.bounds, volume: solid.volume };
+    });
+    expect([...found.bounds]).toEqual([...bounds(transformPositions(turned, mesh.positions))].map((c) => expect.closeTo(c, 4)));
+    expect(found.volume).toBeCloseTo(6000, 2);
+  });
+  it('joins many at once, and none to nothing', async () => {
+    const found = await withSolids((scope) => ({
+      row: scope.union([0, 1, 2, 3].map((i) => scope.box([1.5 * i, 0, 0], [1.5 * i + 2, 1, 1]))).volume,
+      none: scope.union([]).isEmpty,
+    }));
+    expect(found.row).toBeCloseTo(6.5, 5);
+    expect(found.none).toBe(true);
   });
   it.each([
     ['an open cylinder', openCylinder(10, 20, 12, 2), 'not-manifold'],

@@ -1,4 +1,4 @@
-import { BufferAttribute, BufferGeometry, Vector3 } from 'three';
+import { BufferAttribute, BufferGeometry, DoubleSide, Ray, Vector3 } from 'three';
 import type { HitPointInfo } from 'three-mesh-bvh';
 import { MeshBVH } from 'three-mesh-bvh';
 import type { Mesh } from './mesh.js';
@@ -41,5 +41,21 @@ export function nearestOnSurface({ bvh }: SurfaceTree, x: number, y: number, z: 
   into.point[0] = hit.point.x;
   into.point[1] = hit.point.y;
   into.point[2] = hit.point.z;
+  return true;
+}
+
+const ray = new Ray();
+
+/** The first place, beyond `beyond` mm, where the ray from x, y, z along the unit vector d meets the surface; false where it meets none. */
+export function firstAlong({ bvh }: SurfaceTree, x: number, y: number, z: number, d: ArrayLike<number>, beyond: number, into: NearestPoint): boolean {
+  ray.origin.set(x, y, z);
+  ray.direction.set(d[0], d[1], d[2]);
+  const met = bvh.raycastFirst(ray, DoubleSide, beyond);
+  if (met === null || met.faceIndex === undefined || met.faceIndex === null) return false;
+  into.distance = met.distance;
+  into.triangle = met.faceIndex;
+  into.point[0] = met.point.x;
+  into.point[1] = met.point.y;
+  into.point[2] = met.point.z;
   return true;
 }

@@ -1,6 +1,7 @@
 import initManifold from 'manifold-3d';
-import type { Manifold, ManifoldToplevel } from 'manifold-3d';
+import type { Manifold, ManifoldToplevel, Mat4 } from 'manifold-3d';
 import type { Mesh } from './mesh.js';
+import type { Transform } from './transform.js';
 
 /** Why a mesh is no solid, or an operation gave none. Kebab-case and stable. */
 export type SolidProblem = 'not-manifold' | 'not-finite' | 'inside-out' | 'empty' | 'bad-index' | 'failed';
@@ -34,8 +35,12 @@ export interface Solid {
   union(other: Solid): Solid;
   subtract(other: Solid): Solid;
   intersect(other: Solid): Solid;
+  /** The solid moved, turned or scaled; a map that mirrors keeps it outward. */
+  transform(map: Transform): Solid;
   /** The connected pieces, largest volume first. */
   decompose(): Solid[];
+  /** The least convex solid that holds it; its vertices are vertices of this one. */
+  hull(): Solid;
   /** A closed mesh of its own, outside the kernel's memory. Order of vertices and triangles is the kernel's. */
   toMesh(): Mesh;
   /** Frees the kernel's memory before the scope ends; the solid is not to be used after it. */
@@ -53,6 +58,13 @@ export interface SolidScope {
   box(min: readonly [number, number, number], max: readonly [number, number, number]): Solid;
   /** A cylinder about the z axis from z = 0 to z = height with `segments` sides. */
   cylinder(radius: number, height: number, segments: number): Solid;
+  /**
+   * Where `field` is greater than `level`, closed where it meets the box's sides. The field is read at points about `edge`
+   * apart, so what is thinner than that may be lost. May be empty.
+   *
+   * @param box minX, minY, minZ, maxX, maxY, maxZ
+   */
+  levelSet(field: (x: number, y: number, z: number) => number, box: ArrayLike<number>, edge: number, level: number): Solid;
 }
 
 let loading: Promise<ManifoldToplevel> | null = null;
@@ -106,6 +118,8 @@ function makeScope(kernel: ManifoldToplevel, held: Set<Manifold>): SolidScope {
       union: (other) => wrap(manifold.add(kernelOf(other))),
       subtract: (other) => wrap(manifold.subtract(kernelOf(other))),
       intersect: (other) => wrap(manifold.intersect(kernelOf(other))),
+      hull: () => wrap(manifold.hull()),
+      transform: (map) => wrap(manifold.transform(byColumns(map))),
       decompose: () => manifold.decompose().map(wrap).sort((a, b) => b.volume - a.volume),
       toMesh: () => meshOf(manifold),
       release: () => {
@@ -131,6 +145,10 @@ function makeScope(kernel: ManifoldToplevel, held: Set<Manifold>): SolidScope {
     },
     box: (min, max) => wrap(moved(kernel.Manifold.cube([max[0] - min[0], max[1] - min[1], max[2] - min[2]]), min)),
     cylinder: (radius, height, segments) => wrap(kernel.Manifold.cylinder(height, radius, radius, segments)),
+    prism: (outlines, height) => wrap(prismOf(kernel, outlines, height)),
+    union: (solids) => wrap(kernel.Manifold.union(solids.map(kernelOf))),
+    levelSet: (field, box, edge, level) =>
+      wrap(kernel.Manifold.levelSet(([x, y, z]) => field(x, y, z), { min: [box[0], box[1], box[2]], max: [box[3], box[4], box[5]] }, edge, level)),
   };
 }
 
@@ -139,6 +157,21 @@ function moved(manifold: Manifold, by: readonly [number, number, number]): Manif
     return manifold.translate([...by]);
   } finally {
     manifold.delete();
+  }
+}
+
+/** The kernel's matrices run down the columns. */
+function byColumns(map: Transform): Mat4 {
+  return Array.from({ length: 16 }, (_, i) => map[4 * (i % 4) + ((i / 4) | 0)]) as Mat4;
+}
+
+function prismOf(kernel: ManifoldToplevel, outlines: readonly Float64Array[], height: number): Manifold {
+  const polygons = outlines.map((outline) => Array.from({ length: outline.length / 2 }, (_, i): [number, number] => [outline[2 * i], outline[2 * i + 1]]));
+  const flat = kernel.CrossSection.ofPolygons(polygons, 'Positive');
+  try {
+    return flat.isEmpty() ? kernel.Manifold.union([]) : kernel.Manifold.extrude(flat, height);
+  } finally {
+    flat.delete();
   }
 }
 
