@@ -39,7 +39,7 @@ describe.each(SEEDS)('the last of the phantom of seed %d', (seed) => {
     ['closed where the cast ends', DEFAULT_RULES.last],
     ['cut flat', { ...DEFAULT_RULES.last, topHeightMm: 70 }],
     ['with 15 mm at the toes', { ...DEFAULT_RULES.last, toeAllowanceMm: 15 }],
-    ['cut flat, with 15 mm at the toes', { topHeightMm: 70, toeAllowanceMm: 15 }],
+    ['cut flat, with 15 mm at the toes', { ...DEFAULT_RULES.last, topHeightMm: 70, toeAllowanceMm: 15 }],
   ])('%s is one closed part without a fault, of the volume that is reported', async (_, rules) => {
     const last = await buildLast(cast, aligned, rules);
     const verdict = admesh(last.mesh);

@@ -62,7 +62,7 @@ describe(`buildLast on the phantom of seed ${SEED}`, () => {
     const last = await buildLast(cast, aligned, rules);
     expect(boundaryLoops(last.mesh)).toEqual([]);
     expect(last.manifold).toBe(true);
-    expect(last.allowances).toEqual({ toeMm: 0, topHeightMm: null });
+    expect(last.allowances).toEqual({ toeMm: 0, topHeightMm: null, changes: [] });
     expect(last.mesh.positions.subarray(0, cast.mesh.positions.length)).toEqual(Float64Array.from(cast.mesh.positions, Math.fround));
     expect(last.volume).toBeGreaterThan(0);
     expect(Math.abs(last.volume / signedVolume(last.mesh) - 1)).toBeLessThan(1e-4);

@@ -23,7 +23,7 @@ describe('parseRules', () => {
     expect(rules.name).toBe('walking boots');
     expect(rules.marks.depthThresholdMm).toBe(2.5);
     expect(rules.marks.minDepthMm).toBe(DEFAULT_RULES.marks.minDepthMm);
-    expect(rules.last).toEqual({ toeAllowanceMm: 12, topHeightMm: null });
+    expect(rules.last).toEqual({ ...DEFAULT_RULES.last, toeAllowanceMm: 12 });
   });
 
   it('takes values on the edges of their ranges', () => {

@@ -4,6 +4,7 @@ import { archHeight } from './arch-height.js';
 import type { FilledNear } from './filled-near.js';
 import { filledNear } from './filled-near.js';
 import { landmarksFrom } from './find-landmarks.js';
+import { lastLandmarks } from './last-landmarks.js';
 import type { FrameLandmarks } from './frame.js';
 import { FRAME, breadthBelow, frameLandmarks } from './frame.js';
 import type { Girth, Wrapped } from './girths.js';
@@ -59,13 +60,15 @@ export function takeMeasures(surface: Wrapped, options: TakeOptions): MeasuredFo
 }
 
 /**
- * Takes the measures that a longer toe changes, foot length and toe height, and no others.
+ * Takes every measure of a last at the stations of the foot that it was made from. A last is longer than its foot and its
+ * toes are another shape: its own fractions of length are other places.
  *
- * @returns null where the surface holds no heel or ball
+ * @param stations the foot's landmarks, in the frame of the surface
+ * @returns null where the surface holds nothing at the heel's or the ball's station
  */
-export function takeToeMeasures(surface: Wrapped, options: TakeOptions): Measurement[] | null {
-  const frame = frameLandmarks(surface.mesh, surface.twin, options.side);
-  return frame === null ? null : new Taker(surface, options, frame, landmarksFrom(frame, surface, options.wholeTo)).ofToes();
+export function takeLastMeasures(surface: Wrapped, stations: Landmarks, options: TakeOptions): Measurement[] | null {
+  const found = lastLandmarks(surface, stations, options.wholeTo);
+  return found === null ? null : new Taker(surface, options, found.frame, found.landmarks, found.length).all();
 }
 
 class Taker {
@@ -73,12 +76,15 @@ class Taker {
   private readonly options: TakeOptions;
   private readonly frame: FrameLandmarks;
   private readonly points: Landmarks;
+  /** What the surface measures along x; its stations are shares of the frame's foot length. */
+  private readonly length: number;
   /** 95 % half-width of one point's position along the surface normal. */
   private readonly pointError: number;
   private readonly filledNear: FilledNear;
   private readonly taken: Measurement[] = [];
 
-  constructor(surface: Wrapped, options: TakeOptions, frame: FrameLandmarks, points: Landmarks) {
+  constructor(surface: Wrapped, options: TakeOptions, frame: FrameLandmarks, points: Landmarks, length = frame.footLength) {
+    this.length = length;
     this.surface = surface;
     this.options = options;
     this.frame = frame;
@@ -110,12 +116,6 @@ class Taker {
     this.ankleGirth();
     this.toeHeight();
     this.archHeight();
-    return this.inOrder();
-  }
-
-  ofToes(): Measurement[] {
-    this.footLength();
-    this.toeHeight();
     return this.inOrder();
   }
 
@@ -155,7 +155,7 @@ class Taker {
 
   private footLength(): void {
     const { pternion, toeTip } = this.points;
-    this.take('foot-length', this.frame.footLength, Math.SQRT2 * this.pointError, this.filledNear(pternion, toeTip));
+    this.take('foot-length', this.length, Math.SQRT2 * this.pointError, this.filledNear(pternion, toeTip));
   }
 
   private ballGirth(slideA: number, slideB: number): void {
@@ -255,7 +255,7 @@ class Taker {
     let low = Infinity;
     let high = -Infinity;
     for (let i = 0; i < p.length; i += 3) {
-      if (p[i] < STATIONS.toes * this.frame.footLength) continue;
+      if (p[i] < STATIONS.toes * this.length) continue;
       low = Math.min(low, p[i + 2]);
       high = Math.max(high, p[i + 2]);
     }

@@ -2,6 +2,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { Transform } from '@cast-to-last/geometry/transform';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import type { Measurement } from '@cast-to-last/foot/measures';
+import type { LastChange } from './last/last-body.js';
 import type { InspectionSurface } from './marks/inspection-surface.js';
 import type { Side } from '@cast-to-last/foot/side';
 
@@ -180,6 +181,13 @@ export interface Last {
   readonly volume: number;
   /** What the solid modeller said of the mesh, never assumed. */
   readonly manifold: true;
-  readonly allowances: { readonly toeMm: number; readonly topHeightMm: number | null };
+  readonly allowances: {
+    readonly toeMm: number;
+    readonly topHeightMm: number | null;
+    /** Every change of length, girth and angle that the rules asked for. */
+    readonly changes: readonly LastChange[];
+  };
+  /** What the maker has to know of the last. */
+  readonly warnings: readonly string[];
   readonly measurements: readonly Measurement[];
 }

@@ -5,6 +5,7 @@ import type { Sizes } from '@cast-to-last/foot/sizes';
 import type { Side } from '@cast-to-last/foot/side';
 import { triangleCount } from '@cast-to-last/geometry/mesh';
 import { settledMarks } from './settled-marks.js';
+import type { LastChange } from './last/last-body.js';
 import type { Casting } from './order.js';
 import type { CastOutcome, CheckOutcome } from './outcome.js';
 import type { CastCheck, LengthUnit, MarkDecision, MarkKind, RepairCounts, Scan, ScanKind, WallHow } from './records.js';
@@ -50,7 +51,7 @@ export interface Report extends CheckReport {
     readonly triangles: number;
     readonly volume: number;
     readonly manifold: true;
-    readonly allowances: { readonly toeMm: number; readonly topHeightMm: number | null };
+    readonly allowances: { readonly toeMm: number; readonly topHeightMm: number | null; readonly changes: readonly LastChange[] };
   };
 }
 
@@ -118,12 +119,16 @@ export function buildReport(outcome: CastOutcome, context: ReportContext): Repor
       triangles: triangleCount(last.mesh),
       volume: rounded(last.volume),
       manifold: last.manifold,
-      allowances: { toeMm: last.allowances.toeMm, topHeightMm: last.allowances.topHeightMm },
+      allowances: {
+        toeMm: last.allowances.toeMm,
+        topHeightMm: last.allowances.topHeightMm,
+        changes: last.allowances.changes.map(({ id, label, unit, before, asked, got }) => ({ id, label, unit, before: rounded(before), asked: rounded(asked), got: rounded(got) })),
+      },
     },
     rules,
     stages,
     program,
-    warnings,
+    warnings: [...new Set([...warnings, ...last.warnings])],
   };
 }
 

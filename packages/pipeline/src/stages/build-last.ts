@@ -1,13 +1,13 @@
 import { feltSurface } from '@cast-to-last/foot/felt-surface';
 import type { Measurement } from '@cast-to-last/foot/measures';
-import { takeMeasures, takeToeMeasures } from '@cast-to-last/foot/take-measures';
-import type { Side } from '@cast-to-last/foot/side';
-import { stretchToes } from '@cast-to-last/foot/stretch-toes';
+import { takeLastMeasures } from '@cast-to-last/foot/take-measures';
 import { capLoop } from '@cast-to-last/geometry/cap-loop';
 import { bounds } from '@cast-to-last/geometry/mesh';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { SolidError, withSolids } from '@cast-to-last/geometry/solid';
 import { CastError } from '../errors.js';
+import type { LastBody } from '../last/last-body.js';
+import { shapeLast } from '../last/shape-last.js';
 import type { AlignedCast, Last, MeasuredCast } from '../records.js';
 import type { LastRules } from '../last-rules.js';
 
@@ -20,23 +20,28 @@ import type { LastRules } from '../last-rules.js';
  */
 export async function buildLast(measured: MeasuredCast, aligned: Pick<AlignedCast, 'opening' | 'filled' | 'side'>, rules: LastRules): Promise<Last> {
   const { toeAllowanceMm, topHeightMm } = rules;
-  const whole = wholeHeight(measured.mesh, aligned.opening);
+  const cast: LastBody = { mesh: measured.mesh, opening: aligned.opening, filled: aligned.filled, landmarks: measured.landmarks, side: aligned.side };
+  const shaped = shapeLast(cast, rules);
+  const whole = wholeHeight(shaped.body.mesh, shaped.body.opening);
   if (topHeightMm !== null && whole < topHeightMm) throw tooLow(whole, topHeightMm);
-  const closed = inFloat32(aligned.opening === null ? measured.mesh : capLoop(measured.mesh, aligned.opening));
+  const closed = inFloat32(shaped.body.opening === null ? shaped.body.mesh : capLoop(shaped.body.mesh, shaped.body.opening));
   try {
-    const { body, mesh, volume } = await withSolids((scope) => {
-      const cut = topHeightMm === null ? closed : scope.ofMesh(closed).trimByPlane([0, 0, -1], -topHeightMm).toMesh();
-      const stretched = toeAllowanceMm === 0 ? cut : inFloat32(stretchToes(cut, measured.landmarks, toeAllowanceMm));
-      return { body: cut, mesh: stretched, volume: scope.ofMesh(stretched).volume };
+    const { mesh, volume } = await withSolids((scope) => {
+      const solid = topHeightMm === null ? scope.ofMesh(closed) : scope.ofMesh(closed).trimByPlane([0, 0, -1], -topHeightMm);
+      return { mesh: topHeightMm === null ? closed : solid.toMesh(), volume: solid.volume };
     });
-    const top = topHeightMm ?? (aligned.opening === null ? Infinity : whole);
-    const surface = { body, mesh, filled: () => filledOf(body, closed, aligned.filled), side: aligned.side, wholeTo: top };
+    const top = topHeightMm ?? (shaped.body.opening === null ? Infinity : whole);
+    // A last that is not cut flat and not shaped has the cast's own surface and so its measures: its cap is no part of the foot.
+    const measurements = shaped.body === cast && topHeightMm === null
+      ? measured.measurements.map((m): Measurement => ({ ...m, on: 'last' }))
+      : measureLast(mesh, filledOf(mesh, closed, shaped.body.filled), shaped.body, top);
     return {
       mesh,
       volume,
       manifold: true,
-      allowances: { toeMm: toeAllowanceMm, topHeightMm },
-      measurements: measureLast(surface, topHeightMm === null ? measured.measurements : null),
+      allowances: { toeMm: toeAllowanceMm, topHeightMm, changes: shaped.changes },
+      warnings: shaped.warnings,
+      measurements,
     };
   } catch (error) {
     if (error instanceof SolidError) throw notSolid(error);
@@ -67,31 +72,11 @@ function filledOf(body: Mesh, closed: Mesh, filled: Uint8Array): Uint8Array {
   return out;
 }
 
-interface LastSurface {
-  /** The last before its toes are stretched, and after. */
-  readonly body: Mesh;
-  readonly mesh: Mesh;
-  readonly filled: () => Uint8Array;
-  readonly side: Side;
-  readonly wholeTo: number;
-}
-
-/**
- * The measures of the last. Stations are fractions of the foot's length, not of the last's, so all but those of the toes are
- * of the body before the toes are stretched. A body that is not cut flat has the cast's own surface and so its measures: its
- * cap is no part of the foot, and no tape goes over it. As on the cast, a tape does not feel the finest noise.
- *
- * @param ofCast the measures of the cast where the body has its surface, else null
- */
-function measureLast({ body, mesh, filled, side, wholeTo }: LastSurface, ofCast: readonly Measurement[] | null): readonly Measurement[] {
-  const same = ofCast?.map((m): Measurement => ({ ...m, on: 'last' }));
-  if (same !== undefined && body === mesh) return same;
-  const options = { side, on: 'last' as const, roughness: 0, wholeTo };
-  const behind = same ?? takeMeasures(feltSurface(body, filled()), options)?.measurements;
-  if (behind === undefined) throw new Error('the body of a measured cast holds no heel or ball');
-  if (body === mesh) return behind;
-  const ofToes = takeToeMeasures(feltSurface(mesh, filled()), options) ?? [];
-  return behind.map((m) => ofToes.find((other) => other.id === m.id) ?? m);
+/** The measures of the last at the stations of its foot. As on the cast, a tape does not feel the finest noise. */
+function measureLast(mesh: Mesh, filled: Uint8Array, { landmarks, side }: LastBody, wholeTo: number): readonly Measurement[] {
+  const measurements = takeLastMeasures(feltSurface(mesh, filled), landmarks, { side, on: 'last', roughness: 0, wholeTo });
+  if (measurements === null) throw new Error('the last of a measured cast has no heel or ball');
+  return measurements;
 }
 
 const tooLow = (whole: number, wanted: number): CastError =>
