@@ -59,6 +59,13 @@ export interface SolidScope {
   /** A cylinder about the z axis from z = 0 to z = height with `segments` sides. */
   cylinder(radius: number, height: number, segments: number): Solid;
   /**
+   * What the outlines cover, from z = 0 to z = height. Each outline is x, y pairs of a simple polygon that turns left; they
+   * may overlap and touch. Empty where there is no outline.
+   */
+  prism(outlines: readonly Float64Array[], height: number): Solid;
+  /** All of them in one; empty for none. */
+  union(solids: readonly Solid[]): Solid;
+  /**
    * Where `field` is greater than `level`, closed where it meets the box's sides. The field is read at points about `edge`
    * apart, so what is thinner than that may be lost. May be empty.
    *
@@ -166,10 +173,11 @@ function byColumns(map: Transform): Mat4 {
 }
 
 function prismOf(kernel: ManifoldToplevel, outlines: readonly Float64Array[], height: number): Manifold {
+  if (outlines.length === 0) return kernel.Manifold.union([]);
   const polygons = outlines.map((outline) => Array.from({ length: outline.length / 2 }, (_, i): [number, number] => [outline[2 * i], outline[2 * i + 1]]));
   const flat = kernel.CrossSection.ofPolygons(polygons, 'Positive');
   try {
-    return flat.isEmpty() ? kernel.Manifold.union([]) : kernel.Manifold.extrude(flat, height);
+    return kernel.Manifold.extrude(flat, height);
   } finally {
     flat.delete();
   }
