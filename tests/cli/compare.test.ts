@@ -72,6 +72,33 @@ describe(`compare, on the feet of seed ${FOOT_SEED}`, () => {
   });
 });
 
+describe('compare, of lasts and mesh files', () => {
+  it('compares the lasts of two folders by the measures of the lasts', () => {
+    const report = JSON.parse(runCli('compare', at('larger'), at('right'), '--of', 'last', '--json').out);
+    expect(compareFaults(report)).toEqual([]);
+    expect(report.casts.map((c: { of: string }) => c.of)).toEqual(['last', 'last']);
+    const length = report.measures.find((m: { id: string }) => m.id === 'foot-length');
+    expect(length.first).toBeCloseTo(json(at('larger/report.json')).measurements.find((m: { id: string; on: string }) => m.id === 'foot-length' && m.on === 'last').value, 3);
+  });
+
+  it('takes scans in any pose as they are, and a scan beside a folder', () => {
+    const scans = JSON.parse(runCli('compare', at('larger.stl'), at('right.stl'), '--side', 'right', '--json').out);
+    expect(compareFaults(scans)).toEqual([]);
+    expect(scans.casts[0]).toMatchObject({ of: 'file', kind: null, verdict: null, side: 'right' });
+    const mixed = JSON.parse(runCli('compare', at('right.stl'), at('right'), '--side', 'right', '--json').out);
+    // The same cast before and after it was cleaned: apart from its marks the surfaces are one.
+    expect(Math.abs(mixed.deviation.overall.medianMm)).toBeLessThan(0.1);
+    expect(mixed.registration.rmsMm).toBeLessThan(0.2);
+  });
+
+  it('wants to know the side of a mesh file, and refuses one that is no foot', () => {
+    const ran = runCli('compare', at('right.stl'), at('right'));
+    expect(ran.code).toBe(2);
+    expect(ran.err).toContain('--side');
+    expect(runCli('compare', at('right.json'), at('right'), '--side', 'right').code).toBe(3);
+  });
+});
+
 describe('process --pair', () => {
   it('adds what the comparison found to the check of this cast', () => {
     const ran = runCli('process', at('larger.stl'), '--side', 'right', '--order', at('larger.json'), '--out', at('with-pair'), '--pair', at('left'), '--no-sheet', '--quiet');

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { compareCasts } from '@cast-to-last/pipeline/compare-casts';
 import type { ComparedCast } from '@cast-to-last/pipeline/pair/compared-cast';
-import { comparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
+import { comparedScan, comparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
 import { deviationGlb } from '@cast-to-last/pipeline/pair/deviation-glb';
 import { mirrored } from '@cast-to-last/pipeline/pair/register-casts';
 import type { PairFinding } from '@cast-to-last/pipeline/pair/pair-findings';
@@ -152,7 +152,7 @@ describe('compare.json', () => {
     const result = (side: 'left' | 'right', load?: 'half'): ComparedResult => ({
       schema: 1, scan: { file: `${side}.stl`, sha256: 'd'.repeat(64), kind: 'positive', side }, measurements: [], casting: { load }, castCheck: { verdict: 'usable', findings: [], readings: [] },
     });
-    const report = comparisonReport(compareCasts(first, second, rules), [result('left', 'half'), result('right')], { name: 'house', version: '1', sha256: 'e'.repeat(64) }, '0.1.0');
+    const report = comparisonReport(compareCasts(first, second, rules), [comparedScan(result('left', 'half'), 'cast'), comparedScan(result('right'), 'cast')], { name: 'house', version: '1', sha256: 'e'.repeat(64) }, '0.1.0');
     expect(compareFaults(report)).toEqual([]);
     expect(report.measures.find((m) => m.id === 'ball-girth')).toMatchObject({ first: 250.1235, difference: 10.1235, limit: 8, beyond: true });
     expect(report.findings.map((f) => [f.code, f.suspect])).toEqual([['pair-ball-girth', null], ['pair-sole-bend', 'second']]);

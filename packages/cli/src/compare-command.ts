@@ -1,13 +1,15 @@
+import { Option } from 'commander';
 import type { Command } from 'commander';
 import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
 import { compareSummary } from './compare-summary.js';
+import { readCompared } from './compared-surface.js';
+import type { ComparedOptions } from './compared-surface.js';
 import { readJsonFile } from './read-input.js';
-import { readResultFolder } from './result-folder.js';
 import { PROGRAM_VERSION } from './version.js';
 import { checkFolder, writeFolder } from './write-folder.js';
 
-interface CompareOptions {
+interface CompareOptions extends ComparedOptions {
   readonly out?: string;
   readonly rules?: string;
   readonly json: boolean;
@@ -15,13 +17,16 @@ interface CompareOptions {
 
 const FILE_NAMES = ['compare.json', 'deviation.glb'] as const;
 
-/** `compare`: two casts of one customer beside each other, the other foot or the same one at another time. */
+/** `compare`: two casts or lasts of one customer beside each other, the other foot or the same one at another time. */
 export function addCompareCommand(program: Command): void {
   program
     .command('compare')
-    .description('compare two casts of one customer: left and right, or an earlier one of the same foot')
-    .argument('<first>', 'folder that process wrote')
-    .argument('<second>', 'folder that process wrote')
+    .description('compare two casts or lasts of one customer: left and right, or an earlier one of the same foot')
+    .argument('<first>', 'folder that process wrote, or a mesh file (STL, PLY, OBJ)')
+    .argument('<second>', 'the same')
+    .addOption(new Option('--of <surface>', 'what of a folder is compared').choices(['cast', 'last']).default('cast'))
+    .addOption(new Option('--side <side>', 'the foot, where a mesh file is compared').choices(['left', 'right']))
+    .addOption(new Option('--unit <unit>', 'unit of mesh files; auto infers it from the size').choices(['auto', 'mm', 'cm', 'm', 'in']).default('auto'))
     .option('--out <dir>', 'folder for compare.json and deviation.glb')
     .option('--rules <file>', 'rule set (JSON) with the limits')
     .option('--json', 'print compare.json', false)
@@ -31,16 +36,15 @@ export function addCompareCommand(program: Command): void {
 async function compare(first: string, second: string, options: CompareOptions): Promise<void> {
   if (options.out !== undefined) await checkFolder(options.out);
   const rules = options.rules === undefined ? DEFAULT_RULES : parseRules(await readJsonFile(options.rules, 'The rules file', 'bad-rules'));
-  const [a, b] = [await readResultFolder(first), await readResultFolder(second)];
+  const [a, b] = [await readCompared(first, options), await readCompared(second, options)];
   // The tree of boxes takes a while to load; other commands do without it.
   const { compareCasts } = await import('@cast-to-last/pipeline/compare-casts');
-  const { comparedCast } = await import('@cast-to-last/pipeline/pair/parse-result');
   const { comparisonReport } = await import('@cast-to-last/pipeline/pair/comparison-report');
-  const sides = a.result.scan.side !== b.result.scan.side;
-  const names = [a, b].map(({ result }, i) => (sides ? `the ${result.scan.side} cast` : `the ${i === 0 ? 'first' : 'second'} cast`));
-  const casts = [comparedCast(names[0], a.result, a.cleaned), comparedCast(names[1], b.result, b.cleaned)] as const;
+  const what = options.of === 'last' ? 'last' : 'cast';
+  const names = [a, b].map(({ side }, i) => `the ${a.side === b.side ? ['first', 'second'][i] : side} ${what}`);
+  const casts = [a.cast(names[0]), b.cast(names[1])] as const;
   const comparison = compareCasts(casts[0], casts[1], rules.check);
-  const report = comparisonReport(comparison, [a.result, b.result], { name: rules.name, version: rules.version, sha256: sha256(canonicalJson(rules)) }, PROGRAM_VERSION);
+  const report = comparisonReport(comparison, [a.scan, b.scan], { name: rules.name, version: rules.version, sha256: sha256(canonicalJson(rules)) }, PROGRAM_VERSION);
   if (options.out !== undefined) {
     const { deviationGlb } = await import('@cast-to-last/pipeline/pair/deviation-glb');
     await writeFolder(options.out, [

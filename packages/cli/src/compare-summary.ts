@@ -9,12 +9,13 @@ const signed = (value: number, decimals = 1): string => {
 /** What is found, every figure that both casts have, and how far the surfaces lie apart. */
 export function compareSummary(report: ComparisonReport, written: { readonly folder: string; readonly names: readonly string[] } | null): string {
   const { casts: [first, second], relation, measures, readings, findings, registration, deviation } = report;
-  const what = relation === 'other-side' ? `${first.side} (mirrored) and ${second.side}` : `two casts of the ${first.side} foot`;
+  const things = first.of === second.of && first.of !== 'file' ? `${first.of}s` : 'surfaces';
+  const what = relation === 'other-side' ? `${first.side} (mirrored) and ${second.side}` : `two ${things} of the ${first.side} foot`;
   const lines = [`${what}: ${first.file}, ${second.file}`];
   if (findings.length === 0) lines.push('  nothing differs by more than the rules let pass');
   for (const { severity, text } of findings) lines.push(`  ${severity}: ${text}`);
   lines.push('', ...table(['', 'first', 'second', 'difference', 'limit', ''], [...measures, ...readings].map(row)));
-  lines.push('', `  the first cast stands off the second, mm (up to ${deviation.upToMm.toFixed(0)} mm high; ${(100 * registration.usedShare).toFixed(0)} % of the foot is alike, within ${registration.rmsMm.toFixed(2)} mm RMS):`);
+  lines.push('', `  the first stands off the second, mm (up to ${deviation.upToMm.toFixed(0)} mm high; ${(100 * registration.usedShare).toFixed(0)} % of the foot is alike, within ${registration.rmsMm.toFixed(2)} mm RMS):`);
   const parts = [...deviation.regions.map((r) => ({ name: r.region as string, ...r })), ...(deviation.overall === null ? [] : [{ name: 'all', ...deviation.overall }])];
   lines.push(...table(['', 'median', '95 % within'], parts.map((p) => [p.name, signed(p.medianMm, 2), p.p95Mm.toFixed(2)])));
   if (written !== null) lines.push(`written to ${written.folder}: ${written.names.join(', ')}`);

@@ -13,7 +13,7 @@ export interface PairOption {
 
 /** Reads the other cast's results before the work, so that a folder that cannot be used costs no time. */
 export async function readPair(folder: string): Promise<PairOption> {
-  const { result, cleaned } = await readResultFolder(folder);
+  const { result, surface: cleaned } = await readResultFolder(folder);
   return {
     key: sha256(canonicalJson([sha256(cleaned), result])),
     compared: async (outcome, rules) => {

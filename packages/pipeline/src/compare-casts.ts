@@ -54,7 +54,7 @@ export function compareCasts(first: ComparedCast, second: ComparedCast, rules: C
 
 /** As measured; where the length is absent, the extent along the foot. */
 function lengthOf({ measurements, mesh }: ComparedCast): number {
-  const length = measurements.find((m) => m.id === 'foot-length' && m.on === 'cast');
+  const length = measurements.find((m) => m.id === 'foot-length');
   if (length !== undefined && 'value' in length) return length.value;
   let [low, high] = [Infinity, -Infinity];
   for (let i = 0; i < mesh.positions.length; i += 3) {

@@ -97,7 +97,7 @@ export function rounded(value: number): number {
 
 const roundedPoint = (p: Point | null): Point | null => (p === null ? null : [rounded(p[0]), rounded(p[1]), rounded(p[2])]);
 
-function reportMeasurement(m: Measurement): ReportedMeasurement {
+export function reportMeasurement(m: Measurement): ReportedMeasurement {
   if (!isTaken(m)) return { id: m.id, label: m.label, on: m.on, absent: m.absent };
   return {
     id: m.id, label: m.label, value: rounded(m.value), unit: m.unit, uncertainty: rounded(m.uncertainty), on: m.on, onFilled: rounded(m.onFilled),

@@ -47,7 +47,7 @@ function compared(
 
 /** The measures that both casts have. */
 export function compareMeasures(first: ComparedCast, second: ComparedCast, rules: PairRules): ComparedFigure[] {
-  const taken = (m: ReportedMeasurement): m is Extract<ReportedMeasurement, { value: number }> => 'value' in m && m.on === 'cast';
+  const taken = (m: ReportedMeasurement): m is Extract<ReportedMeasurement, { value: number }> => 'value' in m;
   return first.measurements.filter(taken).flatMap((a) => {
     const b = second.measurements.filter(taken).find((m) => m.id === a.id);
     const limit = MEASURE_LIMITS[a.id];

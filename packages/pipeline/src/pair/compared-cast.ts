@@ -11,10 +11,10 @@ export interface ComparedCast {
   readonly side: Side;
   /** The load that stood on the foot; undefined where no order says so. */
   readonly load: Casting['load'];
-  /** Those of the cast; those of the last are not read. */
+  /** Of the surface that is compared: of the cleaned cast, or of the last. */
   readonly measurements: readonly ReportedMeasurement[];
   readonly check: CastCheck;
-  /** The cleaned cast in its own foot frame, welded. */
+  /** In its own foot frame, welded. */
   readonly mesh: Mesh;
 }
 

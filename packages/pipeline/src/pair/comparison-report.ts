@@ -7,7 +7,7 @@ import type { ComparedFigure } from './compared-cast.js';
 import type { MapFigures } from './map-figures.js';
 import { mapFigures } from './map-figures.js';
 import type { PairFinding } from './pair-findings.js';
-import type { ComparedResult } from './parse-result.js';
+import type { ComparedResult, ComparedSurface } from './parse-result.js';
 
 /** compare.json; packages/pipeline/schema/compare.schema.json describes the same. Differences are first less second. */
 export interface ComparisonReport {
@@ -26,13 +26,18 @@ export interface ComparisonReport {
 export interface ComparedScan {
   readonly file: string;
   readonly sha256: string;
-  readonly kind: ScanKind;
+  /** What is compared: the cleaned cast or the last of a result, or a mesh file as it is. */
+  readonly of: ComparedSurface | 'file';
+  /** Null for a mesh file, of which this is not known. */
+  readonly kind: ScanKind | null;
   readonly side: Side;
   readonly load: Casting['load'] | null;
-  readonly verdict: CastCheck['verdict'];
+  /** Null for a mesh file, which is not checked. */
+  readonly verdict: CastCheck['verdict'] | null;
 }
 
-const scanOf = ({ scan: { file, sha256, kind, side }, casting, castCheck }: ComparedResult): ComparedScan => ({ file, sha256, kind, side, load: casting.load ?? null, verdict: castCheck.verdict });
+/** What the report says of a result folder. */
+export const comparedScan = ({ scan: { file, sha256, kind, side }, casting, castCheck }: ComparedResult, of: ComparedSurface): ComparedScan => ({ file, sha256, of, kind, side, load: casting.load ?? null, verdict: castCheck.verdict });
 
 const figure = (f: ComparedFigure): ComparedFigure => ({
   ...f, first: rounded(f.first), second: rounded(f.second), difference: rounded(f.difference), uncertainty: rounded(f.uncertainty), expected: rounded(f.expected),
@@ -40,12 +45,12 @@ const figure = (f: ComparedFigure): ComparedFigure => ({
 
 /** @param rules whose limits were used */
 export function comparisonReport(
-  comparison: CastComparison, results: readonly [ComparedResult, ComparedResult], rules: ComparisonReport['rules'], programVersion: string,
+  comparison: CastComparison, casts: readonly [ComparedScan, ComparedScan], rules: ComparisonReport['rules'], programVersion: string,
 ): ComparisonReport {
   const { relation, measures, readings, findings, registration, map } = comparison;
   return {
     schema: 1,
-    casts: [scanOf(results[0]), scanOf(results[1])],
+    casts,
     relation,
     measures: measures.map(figure),
     readings: readings.map(figure),

@@ -36,20 +36,23 @@ export function parseResult(json: unknown, what: string): ComparedResult {
   throw refuseBadKeys('bad-report', what, '`cast-to-last process` writes one', parsed.error.issues);
 }
 
+/** The surface of a result folder that is compared. */
+export type ComparedSurface = 'cast' | 'last';
+
 /**
- * A result folder's cast, ready to be compared.
+ * A result folder's cleaned cast or last, ready to be compared.
  *
  * @param name how sentences call it
- * @param cleaned bytes of cleaned.stl
+ * @param surface bytes of cleaned.stl, or of last.stl
  * @throws CastError with the codes of MeshFormatCode
  */
-export function comparedCast(name: string, { scan, measurements, casting, castCheck }: ComparedResult, cleaned: Uint8Array): ComparedCast {
+export function comparedCast(name: string, { scan, measurements, casting, castCheck }: ComparedResult, surface: Uint8Array, of: ComparedSurface = 'cast'): ComparedCast {
   return {
     name,
     side: scan.side,
     load: casting.load,
-    measurements: measurements.flatMap(({ id, label, on, value, unit, uncertainty = 0, onFilled = 0 }) => (value === undefined || unit === undefined ? [] : [{ id, label, on, value, unit, uncertainty, onFilled }])),
+    measurements: measurements.flatMap(({ id, label, on, value, unit, uncertainty = 0, onFilled = 0 }) => (on !== of || value === undefined || unit === undefined ? [] : [{ id, label, on, value, unit, uncertainty, onFilled }])),
     check: castCheck,
-    mesh: weld(readMeshFile(cleaned).mesh).mesh,
+    mesh: weld(readMeshFile(surface).mesh).mesh,
   };
 }
