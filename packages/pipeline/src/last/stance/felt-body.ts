@@ -1,0 +1,39 @@
+import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
+import { surfaceAtVertices } from '@cast-to-last/foot/position/standing-cast';
+import { coarsen } from '@cast-to-last/geometry/coarsen';
+import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
+import { twins } from '@cast-to-last/geometry/topology';
+import type { LastBody } from '../last-body.js';
+
+/** Vertex spacing of the surface that the stance is read from, mm: that of the cast check. */
+const SPACING = 2;
+
+/** A body as its stance is read from it: noise taken off, vertices about 2 mm apart. */
+export interface FeltBody extends StandingCast {
+  /** For each vertex of the body the vertex of this surface in whose cell it lies. */
+  readonly cellOf: Uint32Array;
+  /** One byte a vertex: 1 where repair made it. */
+  readonly filled: Uint8Array;
+}
+
+export function feltBody({ mesh: fine, filled: made, landmarks, side }: LastBody): FeltBody {
+  const { mesh, cellOf } = coarsen(fine, SPACING, rememberedNeighbours(fine));
+  const filled = new Uint8Array(mesh.positions.length / 3);
+  for (let v = 0; v < cellOf.length; v++) if (made[v] === 1) filled[cellOf[v]] = 1;
+  return { mesh, cellOf, filled, twin: twins(mesh), side, landmarks, ...surfaceAtVertices(mesh), unsure: filled, roughness: 0, wholeTo: Infinity };
+}
+
+/** The same surface of the same triangles after the body's vertices were moved: each vertex is again the mean of its cell. */
+export function feltAgain(before: FeltBody, moved: Pick<LastBody, 'mesh' | 'landmarks'>): FeltBody {
+  const { cellOf } = before;
+  const p = moved.mesh.positions;
+  const positions = new Float64Array(before.mesh.positions.length);
+  const sizes = new Uint32Array(positions.length / 3);
+  for (let v = 0; v < cellOf.length; v++) {
+    sizes[cellOf[v]]++;
+    for (let k = 0; k < 3; k++) positions[3 * cellOf[v] + k] += p[3 * v + k];
+  }
+  for (let i = 0; i < positions.length; i++) positions[i] /= sizes[(i / 3) | 0];
+  const mesh = { positions, triangles: before.mesh.triangles };
+  return { ...before, mesh, landmarks: moved.landmarks, ...surfaceAtVertices(mesh) };
+}
