@@ -41,9 +41,8 @@ export const VARIABLES = {
   UPLOAD_MAX_MB: variable('largest scan that is taken, MB', whole(1, 10_000, 500)),
 } as const;
 
-const environment = z.object({
-  ...(Object.fromEntries(Object.entries(VARIABLES).map(([name, { schema }]) => [name, schema])) as { [Name in keyof typeof VARIABLES]: (typeof VARIABLES)[Name]['schema'] }),
-});
+const schemas = Object.fromEntries(Object.entries(VARIABLES).map(([name, { schema }]) => [name, schema]));
+const environment = z.object(schemas as { [Name in keyof typeof VARIABLES]: (typeof VARIABLES)[Name]['schema'] });
 type Environment = z.output<typeof environment>;
 
 export interface Config {

@@ -1,0 +1,177 @@
+import { createHash, randomUUID } from 'node:crypto';
+import { createReadStream } from 'node:fs';
+import { mkdir, open, rm, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { PassThrough, Transform, pipeline } from 'node:stream';
+import type { Readable } from 'node:stream';
+import type { Blobs, ByteRange, OpenBlob } from './blobs.js';
+
+/** What is kept of a file: its digest is its name. */
+export interface Stored {
+  readonly sha256: string;
+  /** bytes */
+  readonly size: number;
+}
+
+/** More came than is taken. */
+export class TooLarge extends Error {
+  override readonly name = 'TooLarge';
+}
+
+/** What is stored is not what was put there. */
+export class DamagedArtifact extends Error {
+  override readonly name = 'DamagedArtifact';
+}
+
+/** There is no such file. */
+export class NoSuchArtifact extends Error {
+  override readonly name = 'NoSuchArtifact';
+}
+
+/** A part of an upload does not begin where the part before it ended. */
+export class WrongOffset extends Error {
+  override readonly name = 'WrongOffset';
+  /** Bytes that are there. */
+  readonly received: number;
+
+  constructor(received: number) {
+    super(`${received} bytes of this upload are there; the next part begins after them.`);
+    this.received = received;
+  }
+}
+
+export interface Artifacts {
+  /** Keeps bytes; durable once this resolves. The same bytes are kept once. Throws TooLarge while it reads. */
+  add(source: Uint8Array | AsyncIterable<Uint8Array>, options?: { readonly maxBytes?: number }): Promise<Stored>;
+  /** Adds to an upload that comes in parts; bytes that arrived before a line broke stay. Gives the bytes that are there. Throws WrongOffset, TooLarge. */
+  addPart(uploadId: string, offset: number, source: AsyncIterable<Uint8Array>, options?: { readonly maxBytes?: number }): Promise<number>;
+  /** Bytes of an upload that are there. */
+  received(uploadId: string): Promise<number>;
+  /** Keeps an upload whose parts are all there. */
+  finishParts(uploadId: string): Promise<Stored>;
+  dropParts(uploadId: string): Promise<void>;
+  has(sha256: string): Promise<boolean>;
+  /** A stream of all, which fails at its end with DamagedArtifact where it is not what was put there, or of a range, which is not checked. Throws NoSuchArtifact. */
+  read(sha256: string, range?: ByteRange): Promise<OpenBlob>;
+  /** Throws NoSuchArtifact, DamagedArtifact. */
+  bytes(sha256: string): Promise<Uint8Array>;
+  remove(sha256: string): Promise<void>;
+  /** Removes what nothing refers to and is older than `olderThanMs`; how many. */
+  removeOrphans(isReferenced: (sha256: string) => boolean, olderThanMs: number): Promise<number>;
+}
+
+const key = (sha256: string): string => {
+  if (!/^[0-9a-f]{64}$/.test(sha256)) throw new NoSuchArtifact(`${JSON.stringify(sha256)} is no digest of a file.`);
+  return `artifacts/${sha256.slice(0, 2)}/${sha256}`;
+};
+
+/** The store of files in `blobs`. What is not yet whole is in a folder of this machine. */
+export async function openArtifacts(blobs: Blobs, unfinishedFolder: string): Promise<Artifacts> {
+  await mkdir(unfinishedFolder, { recursive: true });
+  const partPath = (uploadId: string): string => {
+    if (!/^[0-9a-zA-Z-]{1,80}$/.test(uploadId)) throw new Error(`${JSON.stringify(uploadId)} is no id of an upload.`);
+    return join(unfinishedFolder, `upload-${uploadId}`);
+  };
+  const received = async (uploadId: string): Promise<number> => (await stat(partPath(uploadId)).catch(() => null))?.size ?? 0;
+  /** A file with the same digest is moved over the one that is there: it may have been damaged. */
+  const keep = async (path: string, stored: Stored): Promise<Stored> => {
+    await blobs.putFile(key(stored.sha256), path);
+    await rm(path, { force: true });
+    return stored;
+  };
+
+  return {
+    add: async (source, { maxBytes = Infinity } = {}) => {
+      if (source instanceof Uint8Array) {
+        if (source.length > maxBytes) throw tooLarge(maxBytes);
+        const sha256 = createHash('sha256').update(source).digest('hex');
+        await blobs.put(key(sha256), source);
+        return { sha256, size: source.length };
+      }
+      const path = join(unfinishedFolder, randomUUID());
+      try {
+        const hash = createHash('sha256');
+        const size = await append(path, 'wx', 0, source, maxBytes, (chunk) => hash.update(chunk));
+        return await keep(path, { sha256: hash.digest('hex'), size });
+      } catch (error) {
+        await rm(path, { force: true });
+        throw error;
+      }
+    },
+    addPart: async (uploadId, offset, source, { maxBytes = Infinity } = {}) => {
+      const before = await received(uploadId);
+      if (before !== offset) throw new WrongOffset(before);
+      return append(partPath(uploadId), 'a', before, source, maxBytes, () => undefined);
+    },
+    received,
+    finishParts: async (uploadId) => {
+      const path = partPath(uploadId);
+      const hash = createHash('sha256');
+      let size = 0;
+      for await (const chunk of createReadStream(path)) {
+        hash.update(chunk);
+        size += chunk.length;
+      }
+      return keep(path, { sha256: hash.digest('hex'), size });
+    },
+    dropParts: (uploadId) => rm(partPath(uploadId), { force: true }),
+    has: async (sha256) => (await blobs.stat(key(sha256))) !== null,
+    read: async (sha256, range) => {
+      const found = await blobs.get(key(sha256), range);
+      if (found === null) throw missing(sha256);
+      return range === undefined ? { size: found.size, stream: checked(found.stream, sha256) } : found;
+    },
+    bytes: async (sha256) => {
+      const bytes = await blobs.bytes(key(sha256));
+      if (bytes === null) throw missing(sha256);
+      if (createHash('sha256').update(bytes).digest('hex') !== sha256) throw damaged(sha256);
+      return bytes;
+    },
+    remove: (sha256) => blobs.remove(key(sha256)),
+    removeOrphans: async (isReferenced, olderThanMs) => {
+      const before = Date.now() - olderThanMs;
+      let removed = 0;
+      for await (const blob of blobs.list('artifacts/')) {
+        if (blob.changedAtMs > before || isReferenced(blob.key.slice(blob.key.lastIndexOf('/') + 1))) continue;
+        await blobs.remove(blob.key);
+        removed++;
+      }
+      return removed;
+    },
+  };
+}
+
+/** Writes a stream at the end of a file; the file's bytes then. What came before a failure stays. */
+async function append(path: string, flags: 'wx' | 'a', before: number, source: AsyncIterable<Uint8Array>, maxBytes: number, see: (chunk: Uint8Array) => void): Promise<number> {
+  const file = await open(path, flags);
+  try {
+    let size = before;
+    for await (const chunk of source) {
+      size += chunk.length;
+      if (size > maxBytes) throw tooLarge(maxBytes);
+      see(chunk);
+      await file.writeFile(chunk);
+    }
+    return size;
+  } finally {
+    await file.close();
+  }
+}
+
+function checked(stream: Readable, sha256: string): Readable {
+  const hash = createHash('sha256');
+  const check = new Transform({
+    transform: (chunk, _encoding, done) => {
+      hash.update(chunk);
+      done(null, chunk);
+    },
+    flush: (done) => done(hash.digest('hex') === sha256 ? null : damaged(sha256)),
+  });
+  const out = new PassThrough();
+  pipeline(stream, check, out, () => undefined);
+  return out;
+}
+
+const tooLarge = (maxBytes: number): TooLarge => new TooLarge(`More than ${maxBytes} bytes are not taken.`);
+const missing = (sha256: string): NoSuchArtifact => new NoSuchArtifact(`There is no file with the digest ${sha256}.`);
+const damaged = (sha256: string): DamagedArtifact => new DamagedArtifact(`The file with the digest ${sha256} is not what was stored. Put it back from a backup.`);

@@ -1,0 +1,12 @@
+import { createServer } from 'node:net';
+
+/** A TCP port of this machine that nothing listens on. */
+export const freePort = (): Promise<number> =>
+  new Promise((resolve, reject) => {
+    const server = createServer();
+    server.once('error', reject);
+    server.listen(0, '127.0.0.1', () => {
+      const address = server.address();
+      server.close(() => (address === null || typeof address === 'string' ? reject(new Error('no port')) : resolve(address.port)));
+    });
+  });
