@@ -1,0 +1,158 @@
+import { feltSurface } from '@cast-to-last/foot/felt-surface';
+import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
+import { lastGirths } from '@cast-to-last/foot/last-girths';
+import { CastError } from '../errors.js';
+import type { EaseRule, LastRules } from '../last-rules.js';
+import type { Shares } from './ease/flank-field.js';
+import { flankField } from './ease/flank-field.js';
+import { solveThree } from './ease/solve-three.js';
+import { layTapes, tapeModel } from './ease/tapes.js';
+import type { LastBody, LastChange, LastStep } from './last-body.js';
+
+export const EASE = {
+  /** Most that a flank may go out or in, mm: beyond it the shape is no foot's. */
+  mostOnFlank: 12,
+  /** Girths count as met within this, mm. */
+  met: 0.02,
+  /** Most measurements of the whole body on the way to them. */
+  rounds: 5,
+  /** Most by which neighbouring points may close up across the foot, as a share of their distance. */
+  mostSqueeze: 0.8,
+  /** Slope of a flank's change along the foot, mm per mm, from which the maker is told, and at most. */
+  slopeTold: 0.35,
+  mostSlope: 1.2,
+} as const;
+
+const STATIONS = ['ball', 'waist', 'instep'] as const;
+
+/**
+ * Brings the girths at ball, waist and instep to what the rules ask for, each against the girth before; those that are not
+ * asked for stay what they are. The flanks go out or in, along Y alone and smoothly along the foot: the sole up to the
+ * feather line, the side view, the heel and the toes stay. Girths are measured as on the cast, without the finest noise, at
+ * the foot's stations, which move along with the surface.
+ *
+ * @returns the same body where nothing is asked for; changes in mm, ids `ball-girth`, `waist-girth`, `instep-girth`
+ * @throws CastError `girth-out-of-reach` where a girth cannot be measured, or could only be met by a shape that is no foot's
+ */
+export function easeGirths(body: LastBody, rules: LastRules['ease']): LastStep {
+  const asks = STATIONS.map((station) => rules[station]);
+  if (asks.every((ask) => !isAsked(ask))) return { body, changes: [], warnings: [] };
+  const felt = feltSurface(body.mesh, body.filled);
+  const before = inOrder(lastGirths(felt, body.landmarks));
+  asks.forEach((ask, i) => {
+    if (isAsked(ask) && before[i] === null) throw unmeasured(STATIONS[i]);
+  });
+  const targets = before.map((girth, i) => girth === null ? null : eased(girth, asks[i]));
+  const { instep, waist } = stationsOf(body.landmarks);
+  const tapes = layTapes(felt, body.landmarks, instep, waist);
+  const shares = flankField(felt, tapes, body.landmarks, instep);
+  const model = tapeModel(felt, tapes, shares);
+
+  const aims = Float64Array.from(model([0, 0, 0]), (length, i) => length + (targets[i] ?? 0) - (before[i] ?? 0));
+  const field = fieldOn(body, shares);
+  let amplitudes: Float64Array = new Float64Array(3);
+  let strain: Strain = { most: 0, squeeze: 0, slope: 0 };
+  let moved = body;
+  let got = before;
+  for (let round = 0; round < EASE.rounds; round++) {
+    const solved = solveThree(model, aims, amplitudes);
+    if (solved === null) throw outOfReach(asks);
+    amplitudes = solved;
+    strain = strainOf(felt.mesh.positions, shares, amplitudes);
+    if (strain.most > EASE.mostOnFlank || strain.squeeze > EASE.mostSqueeze || strain.slope > EASE.mostSlope) throw outOfReach(asks);
+    moved = movedBody(body, field, shares, amplitudes);
+    got = inOrder(lastGirths(feltSurface(moved.mesh, moved.filled), moved.landmarks));
+    const misses = targets.map((target, i) => (target === null || got[i] === null ? 0 : target - got[i]));
+    if (misses.every((miss) => Math.abs(miss) <= EASE.met)) break;
+    misses.forEach((miss, i) => (aims[i] += miss));
+  }
+  const changes = STATIONS.flatMap((station, i): LastChange[] => {
+    const [was, asked, is] = [before[i], targets[i], got[i]];
+    if (!isAsked(asks[i]) || was === null || asked === null || is === null) return [];
+    return [{ id: `${station}-girth`, label: `${station} girth`, unit: 'mm', before: was, asked, got: is }];
+  });
+  return { body: moved, changes, warnings: strain.slope > EASE.slopeTold ? [UNEVEN] : [] };
+}
+
+const UNEVEN =
+  'The changes of girth asked for differ much from one station to the next, which shows as a hollow or a rise between ball and instep; ask for changes that differ less to avoid it.';
+
+const isAsked = (ask: EaseRule): boolean => ('mm' in ask ? ask.mm : ask.percent) !== 0;
+
+const eased = (girth: number, ask: EaseRule): number => ('mm' in ask ? girth + ask.mm : girth * (1 + ask.percent / 100));
+
+const inOrder = ({ ball, waist, instep }: ReturnType<typeof lastGirths>): (number | null)[] => [ball, waist, instep];
+
+/** Instep and waist point; on the axis half-way up where the foot is open there, so that the change still has a place to fade. */
+function stationsOf({ instep, waist, footLength, ballCentre, medialBall }: Landmarks): { instep: Point; waist: Point } {
+  const top = instep ?? [0.5 * footLength, 0, 0.25 * footLength];
+  return { instep: top, waist: waist ?? [(top[0] + ballCentre[0]) / 2, 0, (top[2] + 2 * medialBall[2]) / 2] };
+}
+
+/** The three shares at each vertex; length 3 × vertices. */
+function fieldOn({ mesh }: LastBody, shares: Shares): Float64Array {
+  const { positions: p } = mesh;
+  const out = new Float64Array(p.length);
+  const at = new Float64Array(3);
+  for (let i = 0; i < p.length; i += 3) {
+    shares(p[i], p[i + 1], p[i + 2], at);
+    out.set(at, i);
+  }
+  return out;
+}
+
+function movedBody(body: LastBody, field: Float64Array, shares: Shares, amplitudes: Float64Array): LastBody {
+  const positions = body.mesh.positions.slice();
+  for (let i = 0; i < field.length; i += 3) positions[i + 1] += amplitudes[0] * field[i] + amplitudes[1] * field[i + 1] + amplitudes[2] * field[i + 2];
+  const at = new Float64Array(3);
+  const move = ([x, y, z]: Point): Point => {
+    shares(x, y, z, at);
+    return [x, y + amplitudes[0] * at[0] + amplitudes[1] * at[1] + amplitudes[2] * at[2], z];
+  };
+  const { landmarks: l } = body;
+  const maybe = (point: Point | null): Point | null => (point === null ? null : move(point));
+  return {
+    ...body,
+    mesh: { positions, triangles: body.mesh.triangles },
+    landmarks: { ...l, medialBall: move(l.medialBall), lateralBall: move(l.lateralBall), instep: maybe(l.instep), waist: maybe(l.waist), crook: maybe(l.crook) },
+  };
+}
+
+interface Strain {
+  /** Farthest that a point moves, mm. */
+  readonly most: number;
+  /** By what share neighbouring points close up across the foot where they do so most. */
+  readonly squeeze: number;
+  /** How fast the move changes along the foot where it does so fastest, mm per mm. */
+  readonly slope: number;
+}
+
+/** Read at some ten thousand of the given points. */
+function strainOf(p: Float64Array, shares: Shares, amplitudes: Float64Array): Strain {
+  const share = new Float64Array(3);
+  const moveAt = (x: number, y: number, z: number): number => {
+    shares(x, y, z, share);
+    return amplitudes[0] * share[0] + amplitudes[1] * share[1] + amplitudes[2] * share[2];
+  };
+  const every = 3 * Math.max(1, Math.round(p.length / 3 / 10_000));
+  let [most, squeeze, slope] = [0, 0, 0];
+  for (let i = 0; i < p.length; i += every) {
+    const [x, y, z] = [p[i], p[i + 1], p[i + 2]];
+    most = Math.max(most, Math.abs(moveAt(x, y, z)));
+    squeeze = Math.max(squeeze, moveAt(x, y - 0.5, z) - moveAt(x, y + 0.5, z));
+    slope = Math.max(slope, Math.abs(moveAt(x + 0.5, y, z) - moveAt(x - 0.5, y, z)));
+  }
+  return { most, squeeze, slope };
+}
+
+const unmeasured = (station: string): CastError =>
+  new CastError('girth-out-of-reach', `The rules ask for a change of the ${station} girth, but the cast is open there and the girth cannot be measured.`, `Set last.ease.${station} to 0, or cast higher.`);
+
+const outOfReach = (asks: readonly EaseRule[]): CastError => {
+  const list = STATIONS.map((station, i) => `${station} ${'mm' in asks[i] ? `${asks[i].mm} mm` : `${asks[i].percent} %`}`).join(', ');
+  return new CastError(
+    'girth-out-of-reach',
+    `The changes of girth asked for (${list}) cannot be met while sole and side view stay: a flank would have to go out or in by more than ${EASE.mostOnFlank} mm, or the foot would be pinched.`,
+    'Ask for smaller changes in last.ease, or for changes that differ less from one station to the next.',
+  );
+};
