@@ -1,0 +1,86 @@
+import { capLoop } from '@cast-to-last/geometry/cap-loop';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { SolidScope } from '@cast-to-last/geometry/solid';
+import type { TopRules } from '../last-rules.js';
+import type { LastBody, LastChange } from './last-body.js';
+import { chooseCut, isWorked, wholeHeight } from './top/choose-cut.js';
+import { cutTop } from './top/cut-top.js';
+import type { FlatTop } from './top/flat-top.js';
+import type { TopPlane } from './top/top-plane.js';
+import { planTop, workTop } from './top/work-top.js';
+
+export interface ClosedLast {
+  /** Closed, manifold, outward, as the solid modeller finds it; coordinates are 32-bit floats. */
+  readonly mesh: Mesh;
+  /** mm³ */
+  readonly volume: number;
+  readonly changes: readonly LastChange[];
+  readonly warnings: readonly string[];
+  /** The flat top, at the end of the cone; null where the body is closed as it ends. */
+  readonly top: FlatTop | null;
+  /** Height up to which the surface is the foot's all round, mm: no measure is taken above it. Infinity for a closed body that is not cut. */
+  readonly wholeTo: number;
+}
+
+export interface ClosingRules {
+  readonly topHeightMm: number | null;
+  readonly top: TopRules;
+}
+
+/**
+ * Makes the body a solid: closed where it ends, or cut flat at a height or along the top line, its cone carried up and closed
+ * flat, holes drilled into the flat top at right angles to it, order number, side and stations marked. Without any rule of the
+ * top the surface is the body's own, to 32-bit floats. Where the rules ask for more than a cut but name none, the body is cut
+ * level a little below the lowest point of its opening, with a warning.
+ *
+ * @param label null: the letter of the side alone
+ * @throws CastError `top-too-low`, `top-line-too-steep`, `top-line-cuts-forefoot`, `top-in-pieces`, `top-needs-height`,
+ * `thimble-breaks-through`, `pin-breaks-through`, `holes-too-close`
+ * @throws SolidError where the surface cannot be closed to a solid
+ */
+export function closeTop(scope: SolidScope, body: LastBody, rules: ClosingRules, label: { readonly orderNumber: string } | null): ClosedLast {
+  const chosen = chooseCut(body, rules);
+  const whole = wholeHeight(body);
+  if (chosen === null) {
+    const mesh = inFloat32(body.opening === null ? body.mesh : capLoop(body.mesh, body.opening));
+    return { mesh, volume: scope.ofMesh(mesh).volume, changes: [], warnings: [], top: null, wholeTo: body.opening === null ? Infinity : whole };
+  }
+  const { coneMm } = rules.top;
+  const cut = cutTop(scope, { ...body, mesh: inFloat32(body.mesh) }, chosen, { coneMm, onePiece: isWorked(rules.top) });
+  const mesh = inFloat32(cut.mesh);
+  const plain = scope.ofMesh(mesh);
+  const changes = changesOf(mesh, cut.rim, chosen.plane, rules, whole);
+  const closed = { changes, top: cut.top, wholeTo: extreme(cut.rim, 2, -1)[2] };
+  const warnings = [...chosen.warnings, ...cut.warnings];
+  if (cut.top === null) return { ...closed, mesh, volume: plain.volume, warnings };
+  const work = planTop(mesh, cut.top, rules.top, body, label?.orderNumber ?? null);
+  const solid = workTop(scope, plain, mesh, cut.top, work, rules.top, body);
+  return { ...closed, mesh: solid === plain ? mesh : solid.toMesh(), volume: solid.volume, warnings: [...warnings, ...work.warnings] };
+}
+
+/** Coordinates as files hold them, so that what is checked is what is written. */
+const inFloat32 = ({ positions, triangles }: Mesh): Mesh => ({ positions: new Float64Array(new Float32Array(positions)), triangles });
+
+/** What the rules asked of the top, and what the surface has, read from the cut's edge and the closed mesh. */
+function changesOf({ positions }: Mesh, rim: Float64Array, { normal: n, offset }: TopPlane, { topHeightMm, top }: ClosingRules, whole: number): LastChange[] {
+  const changes: LastChange[] = [];
+  const add = (id: string, label: string, before: number, asked: number, got: number): void => { changes.push({ id, label, unit: 'mm', before, asked, got }); };
+  if (topHeightMm !== null) add('top-height', 'height of the cut', whole, topHeightMm, extreme(rim, 2, 1)[2]);
+  if (top.line !== null) {
+    add('top-line-back', 'top line at the back of the heel', whole, top.line.backMm, extreme(rim, 0, -1)[2]);
+    add('top-line-front', "top line at the instep's front", whole, top.line.frontMm, extreme(rim, 0, 1)[2]);
+  }
+  if (top.coneMm > 0) {
+    let highest = -Infinity;
+    for (let i = 0; i < positions.length; i += 3) highest = Math.max(highest, n[0] * positions[i] + n[2] * positions[i + 2] - offset);
+    add('cone', 'cone above the cut', 0, top.coneMm, highest / n[2]);
+  }
+  return changes;
+}
+
+/** The point that lies furthest along an axis, or (sign −1) furthest back. */
+function extreme(points: Float64Array, axis: 0 | 2, sign: 1 | -1): Float64Array {
+  let best = 0;
+  for (let i = 3; i < points.length; i += 3) if (sign * points[i + axis] > sign * points[best + axis]) best = i;
+  return points.subarray(best, best + 3);
+}

@@ -1,0 +1,86 @@
+import { capLoop } from '@cast-to-last/geometry/cap-loop';
+import { cutByPlane } from '@cast-to-last/geometry/cut-by-plane';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { SolidScope } from '@cast-to-last/geometry/solid';
+import { boundaryLoops } from '@cast-to-last/geometry/topology';
+import { triangulateLoop } from '@cast-to-last/geometry/triangulate-loop';
+import { CastError } from '../../errors.js';
+import type { LastBody } from '../last-body.js';
+import { carryCone } from './carry-cone.js';
+import type { TopCut } from './choose-cut.js';
+import type { FlatTop } from './flat-top.js';
+import { ringArea } from './smooth-ring.js';
+import { onPlane, raisedPlane } from './top-plane.js';
+import type { TopPlane } from './top-plane.js';
+
+export interface CutTop {
+  /** Closed. */
+  readonly mesh: Mesh;
+  /** Null where the plane meets the body in several places. */
+  readonly top: FlatTop | null;
+  /** x, y, z of the cut's edge, before a cone. */
+  readonly rim: Float64Array;
+  readonly warnings: readonly string[];
+}
+
+/** The cut's edge may lie so far ahead of the top line's front point, mm. */
+const AHEAD = 3;
+
+/**
+ * The body cut by a plane, its cone carried up by `coneMm`, closed flat.
+ *
+ * @param onePiece refuse a cut that meets the body in several places
+ * @throws CastError `top-line-cuts-forefoot`, `top-in-pieces`
+ */
+export function cutTop(scope: SolidScope, body: LastBody, { plane, frontX }: TopCut, { coneMm, onePiece }: { readonly coneMm: number; readonly onePiece: boolean }): CutTop {
+  const open = cutByPlane(body.mesh, plane.normal, plane.offset);
+  const edges = boundaryLoops(open).filter((loop) => loop.every((v) => onCut(open, plane, v)));
+  const rim = gather(open.positions, Uint32Array.from(edges.flatMap((loop) => [...loop])));
+  if (frontX !== null && rim.some((x, i) => i % 3 === 0 && x > frontX + AHEAD)) throw cutsForefoot();
+  // A boundary has the surface on its left, so the flat top on its right.
+  const loop = edges[0]?.slice().reverse();
+  const outline = loop && onPlane(plane, gather(open.positions, loop));
+  if (edges.length !== 1 || ringArea(outline) <= 0) {
+    if (onePiece) throw inPieces(edges.length);
+    const closed = body.opening === null ? body.mesh : capLoop(body.mesh, body.opening);
+    const down = plane.normal.map((c) => -c) as [number, number, number];
+    return { mesh: scope.ofMesh(closed).trimByPlane(down, -plane.offset).toMesh(), top: null, rim, warnings: [] };
+  }
+  if (coneMm === 0) return { mesh: capped(open, loop, plane), top: { plane, outline }, rim, warnings: [] };
+  const cone = carryCone(open, loop, plane, coneMm);
+  const warnings = cone.followed === 1 ? [] : [
+    `The cone follows the surface at the cut by ${(100 * cone.followed).toFixed(0)} % only: with more it would cross itself. Look at the edge of the cut, or cut higher.`,
+  ];
+  return { mesh: cone.mesh, top: { plane: raisedPlane(plane, coneMm), outline: cone.outline }, rim, warnings };
+}
+
+const onCut = ({ positions: p }: Mesh, { normal: n, offset }: TopPlane, v: number): boolean => Math.abs(n[0] * p[3 * v] + n[2] * p[3 * v + 2] - offset) < 1e-6;
+
+function capped(open: Mesh, loop: Uint32Array, { normal }: TopPlane): Mesh {
+  const points = gather(open.positions, loop);
+  const cap = triangulateLoop(points, points.map((_, i) => normal[i % 3])).triangles;
+  const triangles = new Uint32Array(open.triangles.length + cap.length);
+  triangles.set(open.triangles);
+  cap.forEach((i, k) => { triangles[open.triangles.length + k] = loop[i]; });
+  return { positions: open.positions, triangles };
+}
+
+function gather(vectors: Float64Array, vertices: Uint32Array): Float64Array {
+  const out = new Float64Array(3 * vertices.length);
+  vertices.forEach((v, i) => out.set(vectors.subarray(3 * v, 3 * v + 3), 3 * i));
+  return out;
+}
+
+const cutsForefoot = (): CastError =>
+  new CastError(
+    'top-line-cuts-forefoot',
+    'The plane of the top line, carried on ahead of the instep, cuts the forefoot.',
+    'Raise last.top.line.frontMm or lower last.top.line.backMm in the rules, or cut level with last.topHeightMm.',
+  );
+
+const inPieces = (pieces: number): CastError =>
+  new CastError(
+    'top-in-pieces',
+    pieces === 0 ? 'The cut of the top does not meet the cast.' : `The cut of the top meets the cast in ${pieces} places, so that there is no one flat top to work on.`,
+    'Change last.topHeightMm or last.top.line in the rules so that the cut passes the ankle alone.',
+  );

@@ -1,0 +1,64 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { FlatTop } from './flat-top.js';
+
+/** A round hole drilled into the flat top at right angles; its middle in the plane's u and v; mm. */
+export interface TopHole {
+  readonly u: number;
+  readonly v: number;
+  readonly radius: number;
+  readonly depth: number;
+}
+
+/** How small a piece of a triangle is taken as a point, mm. */
+const POINT = 0.02;
+
+/**
+ * The thinnest wall that a hole leaves to the surface beside and below it, up to `limit`; 0 where it breaks through. Exact to
+ * 0.02 mm. The flat top itself, which the hole opens, does not count.
+ */
+export function wallAround(mesh: Mesh, { plane, outline }: FlatTop, hole: TopHole, limit: number): number {
+  if (!isInside(outline, hole.u, hole.v)) return 0;
+  const { positions: p, triangles } = mesh;
+  const { normal: n, forward: f, offset } = plane;
+  let least = limit;
+  const distance = (x: number, y: number, z: number): number => {
+    const down = offset - n[0] * x - n[2] * z;
+    const beside = Math.hypot(f[0] * x + f[2] * z - hole.u, y - hole.v) - hole.radius;
+    return Math.hypot(Math.max(0, beside), Math.max(0, -down, down - hole.depth));
+  };
+  const visit = (a: ArrayLike<number>, b: ArrayLike<number>, c: ArrayLike<number>): void => {
+    const m = [0, 1, 2].map((k) => (a[k] + b[k] + c[k]) / 3);
+    const reach = Math.max(...[a, b, c].map((q) => Math.hypot(q[0] - m[0], q[1] - m[1], q[2] - m[2])));
+    const d = distance(m[0], m[1], m[2]);
+    if (d - reach >= least) return;
+    least = Math.min(least, d, distance(a[0], a[1], a[2]), distance(b[0], b[1], b[2]), distance(c[0], c[1], c[2]));
+    if (reach < POINT || least === 0) return;
+    const [ab, bc, ca] = [middle(a, b), middle(b, c), middle(c, a)];
+    visit(ab, bc, ca);
+    visit(a, ab, ca);
+    visit(ab, b, bc);
+    visit(ca, bc, c);
+  };
+  for (let t = 0; t < triangles.length && least > 0; t += 3) {
+    const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
+    // A first look without arrays: most triangles are far off.
+    const [x, y, z] = [p[a], p[a + 1], p[a + 2]];
+    const side = Math.max(Math.hypot(p[b] - x, p[b + 1] - y, p[b + 2] - z), Math.hypot(p[c] - x, p[c + 1] - y, p[c + 2] - z));
+    if (distance(x, y, z) - side >= least) continue;
+    if ([a, b, c].every((i) => Math.abs(n[0] * p[i] + n[2] * p[i + 2] - offset) < 1e-3)) continue;
+    visit(p.subarray(a, a + 3), p.subarray(b, b + 3), p.subarray(c, c + 3));
+  }
+  return least;
+}
+
+const middle = (a: ArrayLike<number>, b: ArrayLike<number>): number[] => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2];
+
+/** Whether a point lies inside a closed line of u, v pairs. */
+export function isInside(outline: Float64Array, u: number, v: number): boolean {
+  let inside = false;
+  for (let i = 0, j = outline.length - 2; i < outline.length; j = i, i += 2) {
+    if (outline[i + 1] > v === outline[j + 1] > v) continue;
+    if (u < outline[i] + ((v - outline[i + 1]) / (outline[j + 1] - outline[i + 1])) * (outline[j] - outline[i])) inside = !inside;
+  }
+  return inside;
+}

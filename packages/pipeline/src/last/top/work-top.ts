@@ -1,0 +1,83 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Solid, SolidScope } from '@cast-to-last/geometry/solid';
+import type { TopRules } from '../../last-rules.js';
+import type { LastBody } from '../last-body.js';
+import type { FlatTop } from './flat-top.js';
+import { freeSpace } from './free-space.js';
+import type { Disc } from './free-space.js';
+import type { TopHole } from './hole-walls.js';
+import { placeLabel, unknownCharacters } from './place-label.js';
+import type { PlacedLabel } from './place-label.js';
+import { MARK_DEFAULTS, midlineMarks, soleMarks } from './station-marks.js';
+import type { TopLine } from './station-marks.js';
+import { strokeOutlines } from './stroke-outlines.js';
+import { topHoles } from './top-holes.js';
+import { fromPlane } from './top-plane.js';
+
+/** How far cutters stand out over the flat top, and raised strokes reach into it, mm. */
+const PROUD = 1;
+const ROOT = 0.3;
+
+/** Sides of a hole: its walls deviate from a circle by less than 0.03 mm up to 30 mm across. */
+const HOLE_SIDES = 64;
+
+/** What is cut into the flat top, and what stands on it. */
+export interface TopWork {
+  readonly holes: readonly TopHole[];
+  readonly midline: readonly TopLine[];
+  readonly label: PlacedLabel | null;
+  readonly warnings: readonly string[];
+}
+
+/**
+ * Where everything of the flat top finds its place: holes first, then the midline, then the label in the room that is left.
+ *
+ * @param mesh the closed surface
+ * @throws CastError `thimble-breaks-through`, `pin-breaks-through`, `holes-too-close`
+ */
+export function planTop(mesh: Mesh, top: FlatTop, rules: TopRules, { side }: Pick<LastBody, 'side'>, orderNumber: string | null): TopWork {
+  const warnings: string[] = [];
+  const holes = topHoles(mesh, top, rules);
+  const midline = rules.stationMarks ? midlineMarks(top, holes) : [];
+  if (rules.stationMarks && midline.length < 2) {
+    warnings.push(`The flat top has room for ${midline.length === 0 ? 'no mark' : 'one mark'} of the midline.`);
+  }
+  if (rules.label === 'none') return { holes, midline, label: null, warnings };
+  const unknown = unknownCharacters(orderNumber ?? '');
+  const space = freeSpace(top, edgeMargin(rules.labelDepthMm), [...holes.map(({ u, v, radius }) => ({ u, v, radius: radius + 1.5 })), ...midline.flatMap(discsAlong)]);
+  const label = placeLabel(top, space, side, orderNumber);
+  if (label === null) warnings.push('The flat top has no room for order number and side in letters of 4 mm: they are left out. A higher cut, a longer cone or fewer holes would make room.');
+  else if (unknown.length > 0) warnings.push(`There are no strokes for ${unknown.map((c) => `"${c}"`).join(', ')} of the order number: a crossed box stands in place of each.`);
+  return { holes, midline, label, warnings };
+}
+
+/** Free edge around the label, mm: deeper strokes need more, for the wall below may draw in. */
+const edgeMargin = (depth: number): number => 1.5 + 0.5 * depth;
+
+/** Discs that cover a mark and the room around it. */
+function discsAlong([u0, v0, u1, v1]: TopLine): Disc[] {
+  const count = Math.max(2, Math.ceil(Math.hypot(u1 - u0, v1 - v0)) + 1);
+  const radius = MARK_DEFAULTS.width / 2 + MARK_DEFAULTS.clear;
+  return Array.from({ length: count }, (_, i) => ({ u: u0 + ((u1 - u0) * i) / (count - 1), v: v0 + ((v1 - v0) * i) / (count - 1), radius }));
+}
+
+/** The solid with everything cut into it in one step, and raised strokes joined to it in another; itself where nothing is asked. */
+export function workTop(scope: SolidScope, last: Solid, mesh: Mesh, top: FlatTop, work: TopWork, rules: TopRules, { landmarks }: Pick<LastBody, 'landmarks'>): Solid {
+  const { plane } = top;
+  const cutters = work.holes.map(({ u, v, radius, depth }) => {
+    const [x, y] = [u, v];
+    const at = new Float64Array([1, 0, 0, x, 0, 1, 0, y, 0, 0, 1, 0, 0, 0, 0, 1]);
+    return scope.cylinder(radius, depth + PROUD, HOLE_SIDES).transform(at).transform(fromPlane(plane, -depth));
+  });
+  const cut = (outlines: readonly Float64Array[], depth: number): void => {
+    if (outlines.length > 0) cutters.push(scope.prism(outlines, depth + PROUD).transform(fromPlane(plane, -depth)));
+  };
+  cut(work.midline.flatMap((line) => strokeOutlines(Float64Array.from(line), MARK_DEFAULTS.width)), MARK_DEFAULTS.depth);
+  if (rules.stationMarks) cutters.push(...soleMarks(scope, mesh, landmarks));
+  let solid = last;
+  if (work.label !== null && rules.label === 'raised') {
+    solid = solid.union(scope.prism(work.label.outlines, rules.labelDepthMm + ROOT).transform(fromPlane(plane, -ROOT)));
+  }
+  if (work.label !== null && rules.label === 'engraved') cut(work.label.outlines, rules.labelDepthMm);
+  return cutters.length === 0 ? solid : solid.subtract(scope.union(cutters));
+}
