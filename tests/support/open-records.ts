@@ -5,6 +5,8 @@ import { afterAll, onTestFinished } from 'vitest';
 import { openFolderBlobs } from '@cast-to-last/runtime/artifacts/folder-blobs';
 import { openRecords } from '@cast-to-last/runtime/records/records';
 import type { Records } from '@cast-to-last/runtime/records/records';
+import { customers } from '@cast-to-last/runtime/records/schema';
+import { jobs, lanes } from '@cast-to-last/runtime/records/working-tables';
 import { QUIET } from './quiet-log.js';
 
 /**
@@ -12,10 +14,24 @@ import { QUIET } from './quiet-log.js';
  * all tests of a file begin with copies of one.
  */
 export async function openTestRecords(dataFolder: string, databaseUrl: string | null): Promise<Records> {
-  if (databaseUrl === null && !existsSync(join(dataFolder, 'records'))) cpSync(await emptyDatabase(), join(dataFolder, 'records'), { recursive: true });
-  const records = await openRecords({ config: { dataFolder, databaseUrl }, log: QUIET, blobs: await openFolderBlobs(join(dataFolder, 'files')) });
+  const records = await openOnCopy(dataFolder, databaseUrl);
   onTestFinished(() => records.close().catch(() => undefined));
   return records;
+}
+
+let common: Promise<Records> | null = null;
+
+/** One database in a folder for all tests of a file, without jobs and customers at the start of each; entries of the audit log stay. */
+export async function openCommonRecords(): Promise<Records> {
+  common ??= emptyDatabase().then((path) => openOnCopy(join(path, '..', 'common'), null));
+  const records = await common;
+  for (const table of [jobs, lanes, customers]) await records.db.delete(table);
+  return records;
+}
+
+async function openOnCopy(dataFolder: string, databaseUrl: string | null): Promise<Records> {
+  if (databaseUrl === null && !existsSync(join(dataFolder, 'records'))) cpSync(await emptyDatabase(), join(dataFolder, 'records'), { recursive: true });
+  return openRecords({ config: { dataFolder, databaseUrl }, log: QUIET, blobs: await openFolderBlobs(join(dataFolder, 'files')) });
 }
 
 let made: Promise<string> | null = null;
@@ -34,5 +50,6 @@ async function makeEmpty(): Promise<string> {
 }
 
 afterAll(async () => {
+  await (await common)?.close();
   if (made !== null) rmSync(join(await made, '..'), { recursive: true, force: true });
 });

@@ -224,6 +224,7 @@ CREATE TABLE "jobs" (
 	"state" text NOT NULL,
 	"attempts" integer DEFAULT 0 NOT NULL,
 	"crashes" integer DEFAULT 0 NOT NULL,
+	"turns" integer DEFAULT 0 NOT NULL,
 	"not_before" timestamp (3) with time zone NOT NULL,
 	"worker" text,
 	"lease" text,

@@ -8,7 +8,7 @@ export type JobState = 'waiting' | 'running' | 'done' | 'refused' | 'failed' | '
 
 export const jobs = pgTable('jobs', {
   id: text().primaryKey(),
-  kind: text().$type<'cast'>().notNull(),
+  kind: text().notNull(),
   /** The revision that it makes. */
   subjectId: text().notNull(),
   /** Lower goes first. */
@@ -19,6 +19,8 @@ export const jobs = pgTable('jobs', {
   attempts: integer().notNull().default(0),
   /** Its worker died so many times. */
   crashes: integer().notNull().default(0),
+  /** Came to `waiting` so many times. */
+  turns: integer().notNull().default(0),
   notBefore: instant().notNull(),
   worker: text(),
   /** Known to the one that runs it alone. */
