@@ -10,7 +10,7 @@ import type { Ran } from '../support/run-cli.js';
 
 const SEED = 41;
 /** But for the recast note, of which check.test.ts treats. */
-const ALL_FILES = ['cleaned.stl', 'last.3mf', 'last.stl', 'measures.csv', 'report.json', 'review.glb', 'sheet.pdf'];
+const ALL_FILES = ['cleaned.stl', 'last.3mf', 'last.stl', 'measures.csv', 'report.json', 'review.glb', 'sheet.json', 'sheet.pdf'];
 const folder = mkdtempSync(join(tmpdir(), 'cast-to-last-cli-'));
 const at = (name: string): string => join(folder, name);
 const scan = at('4107-right.stl');
@@ -41,7 +41,7 @@ describe(`process, on the phantom of seed ${SEED}`, () => {
     expect(filesIn('first')).toEqual(ALL_FILES);
     expect(leftovers()).toEqual([]);
     expect(readFileSync(at('first/sheet.pdf')).subarray(-7).toString('latin1')).toContain('%%EOF');
-    expect(readFileSync(at('first/measures.csv'), 'utf8')).toMatch(/^id,label,on,value,unit,uncertainty,absent\r\nfoot-length,/);
+    expect(readFileSync(at('first/measures.csv'), 'utf8')).toMatch(/^id,label,on,value,unit,uncertainty,absent,before,asked\r\nfoot-length,/);
   });
 
   it('writes a report that fits its schema and names its stages in the order of the work', () => {
@@ -82,7 +82,7 @@ describe(`process, on the phantom of seed ${SEED}`, () => {
     const report = JSON.parse(ran.out);
     expect(report).toEqual(json(at('again/report.json')));
     expect(reportFaults(report)).toEqual([]);
-    expect(filesIn('again')).toEqual(ALL_FILES.filter((name) => name !== 'sheet.pdf'));
+    expect(filesIn('again')).toEqual(ALL_FILES.filter((name) => !name.startsWith('sheet.')));
     expect(report.rules).toMatchObject({ name: 'short boots', version: '3' });
     expect(report.last.allowances).toMatchObject({ toeMm: 10, topHeightMm: null });
     expect(report.marks.find((m: { id: string }) => m.id === mark.id).decision).toBe('keep');

@@ -69,11 +69,11 @@ describe('castFiles', () => {
   it('are all files by their names, sheet and note only where there are', async () => {
     const outcome = ballOutcome();
     const report = buildReport(outcome, { fileName: 'a.stl', programVersion: '0', stages: [] });
-    const all = await castFiles(outcome, report, { sheet: new Uint8Array([1, 2]), note: new Uint8Array([3]) });
+    const all = await castFiles(outcome, report, { sheet: { pdf: new Uint8Array([1, 2]), json: new Uint8Array([4]) }, note: new Uint8Array([3]) });
     expect(all.map((f) => f.name)).toEqual([...CAST_FILE_NAMES]);
     for (const { name, bytes } of all) expect(bytes.length, name).toBeGreaterThan(0);
     const without = await castFiles(outcome, report, { sheet: null, note: null });
-    expect(without.map((f) => f.name)).toEqual(CAST_FILE_NAMES.filter((n) => n !== 'sheet.pdf' && n !== 'recast-note.pdf'));
+    expect(without.map((f) => f.name)).toEqual(CAST_FILE_NAMES.filter((n) => n !== 'sheet.pdf' && n !== 'sheet.json' && n !== 'recast-note.pdf'));
   });
 
   it('write the cleaned cast in the settled frame', async () => {

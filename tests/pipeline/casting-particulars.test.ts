@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { castingParticulars } from '@cast-to-last/pipeline/casting-particulars';
 import { castingOf, parseOrder } from '@cast-to-last/pipeline/order';
+import { wordsOf } from '@cast-to-last/sheet/words/words-of';
 
 const particulars = (order: object, side: 'left' | 'right' = 'left'): Record<string, string> =>
-  Object.fromEntries(castingParticulars(castingOf(parseOrder({ orderNumber: '1', ...order })), side).map(({ label, text }) => [label, text]));
+  Object.fromEntries(castingParticulars(castingOf(parseOrder({ orderNumber: '1', ...order })), side, wordsOf('en')).map(({ label, text }) => [label, text]));
 
 describe('castingParticulars', () => {
   it('say nothing of what the order leaves out', () => {

@@ -117,16 +117,19 @@ describe(`makeLast on the phantom of seed ${SEED}`, () => {
 });
 
 describe('drawSheetKey', () => {
-  const header = { orderNumber: '1', date: null, fileName: 'a.stl', programVersion: '0' };
-  it('changes with every result, the paper, the rule set\'s name and the header', () => {
+  const header = { orderNumber: '1', date: null };
+  const run = { fileName: 'a.stl', programVersion: '0' };
+  it('changes with every result, the sheet\'s rules, the rule set\'s name, the header and the run', () => {
     const keys = [
-      drawSheetKey(['a', 'b'], DEFAULT_RULES, header),
-      drawSheetKey(['a', 'c'], DEFAULT_RULES, header),
-      drawSheetKey(['a', 'b'], parseRules({ sheet: { paper: 'letter' } }), header),
-      drawSheetKey(['a', 'b'], parseRules({ version: '2' }), header),
-      drawSheetKey(['a', 'b'], DEFAULT_RULES, { ...header, remarks: 'soft' }),
+      drawSheetKey(['a', 'b'], DEFAULT_RULES, header, run),
+      drawSheetKey(['a', 'c'], DEFAULT_RULES, header, run),
+      drawSheetKey(['a', 'b'], parseRules({ sheet: { paper: 'letter' } }), header, run),
+      drawSheetKey(['a', 'b'], parseRules({ version: '2' }), header, run),
+      drawSheetKey(['a', 'b'], DEFAULT_RULES, { ...header, remarks: 'soft' }, run),
+      drawSheetKey(['a', 'b'], parseRules({ sheet: { language: 'de' } }), header, run),
+      drawSheetKey(['a', 'b'], DEFAULT_RULES, header, { ...run, programVersion: '1' }),
     ];
     expect(new Set(keys).size).toBe(keys.length);
-    expect(drawSheetKey(['a', 'b'], parseRules({}), { ...header })).toBe(keys[0]);
+    expect(drawSheetKey(['a', 'b'], parseRules({}), { ...header }, { ...run })).toBe(keys[0]);
   });
 });

@@ -101,11 +101,13 @@ describe('measuresCsv', () => {
         { id: 'foot-length', label: 'foot length', on: 'cast', value: 262.44444, unit: 'mm', uncertainty: 0.3, onFilled: 0 },
         { id: 'ankle-girth', label: 'ankle girth', on: 'cast', absent: 'The cast stops short, "low"' },
       ],
+      last: { allowances: { toeMm: 0, topHeightMm: null, changes: [{ id: 'toe-spring', label: 'toe spring', unit: 'deg', before: 1.25, asked: 4, got: 3.996 }] } },
     }).split('\r\n');
     expect(rows).toEqual([
-      'id,label,on,value,unit,uncertainty,absent',
-      'foot-length,foot length,cast,262.44,mm,0.30,',
-      'ankle-girth,ankle girth,cast,,,,"The cast stops short, ""low"""',
+      'id,label,on,value,unit,uncertainty,absent,before,asked',
+      'foot-length,foot length,cast,262.44,mm,0.30,,,',
+      'ankle-girth,ankle girth,cast,,,,"The cast stops short, ""low""",,',
+      'toe-spring,toe spring,change,4.00,deg,,,1.25,4.00',
       '',
     ]);
   });

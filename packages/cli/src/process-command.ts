@@ -6,6 +6,7 @@ import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
 import { drawSheetKey, makeLast } from '@cast-to-last/pipeline/pipeline';
 import { buildReport } from '@cast-to-last/pipeline/report';
 import type { SheetHeader } from '@cast-to-last/pipeline/sheet-content';
+import type { DrawnSheet, SheetRun } from '@cast-to-last/pipeline/stages/draw-sheet';
 import { addCastCall, dateOf, readCastCall } from './cast-call.js';
 import type { CastCallOptions } from './cast-call.js';
 import { readPair } from './pair-option.js';
@@ -49,13 +50,15 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
     const made = await makeLast(input, rules, decisions, progress.step);
     const outcome = pair === null ? made : await pair.compared(made, rules.check);
     const { orderNumber, customerNumber, remarks } = order;
-    const header: SheetHeader = { orderNumber, customerNumber, remarks, date: dateOf(order), fileName, programVersion: PROGRAM_VERSION, warnings };
+    const header: SheetHeader = { orderNumber, customerNumber, remarks, date: dateOf(order), ...(pair === null ? {} : { other: pair.other }) };
+    const run = { fileName, programVersion: PROGRAM_VERSION, warnings };
     const threeMf = lastThreeMf(outcome);
     // Awaited with the other files; a sheet that fails before that is the failure to tell of.
     threeMf.catch(() => undefined);
-    const sheet = options.sheet ? await progress.step('draw-sheet', drawSheetKey([...progress.stages.map((s) => s.key), ...(pair === null ? [] : [pair.key])], rules, header), () => drawSheetOf(outcome, header)) : null;
+    const before = [...progress.stages.map((s) => s.key), ...(pair === null ? [] : [pair.key])];
+    const sheet = options.sheet ? await progress.step('draw-sheet', drawSheetKey(before, rules, header, run), () => drawSheetOf(outcome, header, run)) : null;
     const note = await noteIfRecast(outcome, { orderNumber, date: header.date }, progress);
-    const report = buildReport(outcome, { fileName, stages: progress.stages, programVersion: PROGRAM_VERSION, warnings });
+    const report = buildReport(outcome, { ...run, stages: progress.stages });
     const files = await castFiles(outcome, report, { sheet, note, threeMf });
     await writeFolder(options.out, files, [...CAST_FILE_NAMES, ...CHECK_FILE_NAMES]);
     progress.stop();
@@ -67,7 +70,7 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
 }
 
 /** The sheet. What draws it takes a tenth of a second to load, so a call that draws none does not load it. */
-async function drawSheetOf(outcome: CastOutcome, header: SheetHeader): Promise<Uint8Array> {
-  const { drawCastSheet } = await import('@cast-to-last/pipeline/stages/draw-sheet');
-  return drawCastSheet(outcome, header);
+async function drawSheetOf(outcome: CastOutcome, header: SheetHeader, run: SheetRun): Promise<DrawnSheet> {
+  const { drawOutcomeSheet } = await import('@cast-to-last/pipeline/stages/draw-sheet');
+  return drawOutcomeSheet(outcome, header, run);
 }

@@ -1,5 +1,5 @@
 import type { Mesh } from './mesh.js';
-import { triangleCount, vertexCount } from './mesh.js';
+import { vertexCount } from './mesh.js';
 
 /** The direction of a view: unit 3-vectors to the right and up on the paper; the viewer looks from right × up. */
 export interface ViewAxes {
@@ -38,6 +38,43 @@ export function project(axes: ViewAxes, positions: Float64Array): Float64Array {
 
 /** The view of a mesh; `cell` in mm. Throws RangeError for an empty mesh. Work grows with triangles plus covered samples. */
 export function viewMesh(mesh: Mesh, axes: ViewAxes, cell: number): View {
+  const { frame, positions } = frameOf(mesh, axes, cell);
+  const depth = new Float32Array(frame.columns * frame.rows).fill(NaN);
+  drawAll(frame, mesh, positions, depth, null);
+  return { ...frame, depth };
+}
+
+/** Which axis of the paper points the other way in the view from behind. */
+export type Turn = 'right' | 'up';
+
+/**
+ * The view of a mesh and the view from behind it, for little more than the work of one: `behind` has one of the axes
+ * turned round. Throws RangeError for an empty mesh.
+ */
+export function viewBothWays(mesh: Mesh, axes: ViewAxes, cell: number, turn: Turn): { readonly front: View; readonly behind: View } {
+  const { frame, positions } = frameOf(mesh, axes, cell);
+  const { columns, rows, origin } = frame;
+  const near = new Float32Array(columns * rows).fill(NaN);
+  const far = new Float32Array(columns * rows).fill(NaN);
+  drawAll(frame, mesh, positions, near, far);
+  const depth = new Float32Array(columns * rows);
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      const k = turn === 'right' ? row * columns + columns - 1 - column : (rows - 1 - row) * columns + column;
+      depth[row * columns + column] = -far[k];
+    }
+  }
+  const turned = ([x, y, z]: ViewAxes['right']): ViewAxes['right'] => [-x, -y, -z];
+  const behind: View =
+    turn === 'right'
+      ? { ...frame, depth, axes: { right: turned(axes.right), up: axes.up }, origin: [-(origin[0] + (columns - 1) * cell), origin[1]] }
+      : { ...frame, depth, axes: { right: axes.right, up: turned(axes.up) }, origin: [origin[0], -(origin[1] + (rows - 1) * cell)] };
+  return { front: { ...frame, depth: near }, behind };
+}
+
+type Frame = Omit<View, 'depth'>;
+
+function frameOf(mesh: Mesh, axes: ViewAxes, cell: number): { readonly frame: Frame; readonly positions: Float64Array } {
   if (vertexCount(mesh) === 0) throw new RangeError('a view of no vertices');
   const p = project(axes, mesh.positions);
   let [minU, maxU, minV, maxV] = [Infinity, -Infinity, Infinity, -Infinity];
@@ -51,36 +88,35 @@ export function viewMesh(mesh: Mesh, axes: ViewAxes, cell: number): View {
   const origin: [number, number] = [minU - 0.5 * cell, minV - 0.5 * cell];
   const columns = Math.floor((maxU - minU) / cell + 0.5) + 2;
   const rows = Math.floor((maxV - minV) / cell + 0.5) + 2;
-  const depth = new Float32Array(columns * rows).fill(NaN);
-  for (let f = 0; f < triangleCount(mesh); f++) {
-    drawTriangle(depth, columns, origin, cell, p, 3 * mesh.triangles[3 * f], 3 * mesh.triangles[3 * f + 1], 3 * mesh.triangles[3 * f + 2]);
-  }
-  return { axes, columns, rows, cell, origin, depth };
+  return { frame: { axes, columns, rows, cell, origin }, positions: p };
 }
 
 /** Samples on a shared edge belong to both triangles, so that no sample between two falls through. */
 const EDGE_TOLERANCE = 1e-9;
 
-function drawTriangle(
-  depth: Float32Array, columns: number, origin: readonly [number, number], cell: number, p: Float64Array, a: number, b: number, c: number,
-): void {
-  const [ua, va, ub, vb, uc, vc] = [p[a], p[a + 1], p[b], p[b + 1], p[c], p[c + 1]];
-  const area = (ub - ua) * (vc - va) - (uc - ua) * (vb - va);
-  if (area === 0) return;
-  const firstColumn = Math.ceil((Math.min(ua, ub, uc) - origin[0]) / cell);
-  const lastColumn = Math.floor((Math.max(ua, ub, uc) - origin[0]) / cell);
-  const firstRow = Math.ceil((Math.min(va, vb, vc) - origin[1]) / cell);
-  const lastRow = Math.floor((Math.max(va, vb, vc) - origin[1]) / cell);
-  for (let row = firstRow; row <= lastRow; row++) {
-    const v = origin[1] + row * cell;
-    for (let column = firstColumn; column <= lastColumn; column++) {
-      const u = origin[0] + column * cell;
-      const wb = ((u - ua) * (vc - va) - (uc - ua) * (v - va)) / area;
-      const wc = ((ub - ua) * (v - va) - (u - ua) * (vb - va)) / area;
-      if (wb < -EDGE_TOLERANCE || wc < -EDGE_TOLERANCE || wb + wc > 1 + EDGE_TOLERANCE) continue;
-      const height = p[a + 2] + wb * (p[b + 2] - p[a + 2]) + wc * (p[c + 2] - p[a + 2]);
-      const k = row * columns + column;
-      if (!(depth[k] >= height)) depth[k] = height;
+/** Draws every triangle: `near` gets the highest surface at each sample, `far` the lowest. */
+function drawAll({ columns, cell, origin }: Frame, { triangles: t }: Mesh, p: Float64Array, near: Float32Array, far: Float32Array | null): void {
+  for (let f = 0; f < t.length; f += 3) {
+    const [a, b, c] = [3 * t[f], 3 * t[f + 1], 3 * t[f + 2]];
+    const [ua, va, ub, vb, uc, vc] = [p[a], p[a + 1], p[b], p[b + 1], p[c], p[c + 1]];
+    const area = (ub - ua) * (vc - va) - (uc - ua) * (vb - va);
+    if (area === 0) continue;
+    const firstColumn = Math.ceil((Math.min(ua, ub, uc) - origin[0]) / cell);
+    const lastColumn = Math.floor((Math.max(ua, ub, uc) - origin[0]) / cell);
+    const firstRow = Math.ceil((Math.min(va, vb, vc) - origin[1]) / cell);
+    const lastRow = Math.floor((Math.max(va, vb, vc) - origin[1]) / cell);
+    for (let row = firstRow; row <= lastRow; row++) {
+      const v = origin[1] + row * cell;
+      for (let column = firstColumn; column <= lastColumn; column++) {
+        const u = origin[0] + column * cell;
+        const wb = ((u - ua) * (vc - va) - (uc - ua) * (v - va)) / area;
+        const wc = ((ub - ua) * (v - va) - (u - ua) * (vb - va)) / area;
+        if (wb < -EDGE_TOLERANCE || wc < -EDGE_TOLERANCE || wb + wc > 1 + EDGE_TOLERANCE) continue;
+        const height = p[a + 2] + wb * (p[b + 2] - p[a + 2]) + wc * (p[c + 2] - p[a + 2]);
+        const k = row * columns + column;
+        if (!(near[k] >= height)) near[k] = height;
+        if (far !== null && !(far[k] <= height)) far[k] = height;
+      }
     }
   }
 }

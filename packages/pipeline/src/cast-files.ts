@@ -4,6 +4,7 @@ import { measuresCsv } from './measures-csv.js';
 import type { CastOutcome } from './outcome.js';
 import type { CheckReport, Report } from './report.js';
 import { reviewGlb } from './review-glb.js';
+import type { DrawnSheet } from './stages/draw-sheet.js';
 
 export interface CastFile {
   readonly name: string;
@@ -11,7 +12,7 @@ export interface CastFile {
 }
 
 /** Every file that a cast made into a last can leave behind. */
-export const CAST_FILE_NAMES = ['report.json', 'cleaned.stl', 'last.stl', 'last.3mf', 'review.glb', 'sheet.pdf', 'measures.csv', 'recast-note.pdf'] as const;
+export const CAST_FILE_NAMES = ['report.json', 'cleaned.stl', 'last.stl', 'last.3mf', 'review.glb', 'sheet.pdf', 'sheet.json', 'measures.csv', 'recast-note.pdf'] as const;
 /** Every file that a check alone can leave behind. */
 export const CHECK_FILE_NAMES = ['check.json', 'recast-note.pdf'] as const;
 
@@ -22,7 +23,7 @@ export const lastThreeMf = ({ last }: Pick<CastOutcome, 'last'>): Promise<Uint8A
 
 /** What was made beside the report: null where there is none. */
 export interface MadeFiles {
-  readonly sheet: Uint8Array | null;
+  readonly sheet: DrawnSheet | null;
   readonly note: Uint8Array | null;
   /** What `lastThreeMf` gives. */
   readonly threeMf?: Promise<Uint8Array>;
@@ -39,7 +40,7 @@ export async function castFiles(outcome: CastOutcome, report: Report, { sheet, n
     { name: 'last.stl', bytes: last },
     { name: 'last.3mf', bytes: await threeMf },
     { name: 'review.glb', bytes: review },
-    ...(sheet === null ? [] : [{ name: 'sheet.pdf', bytes: sheet }]),
+    ...(sheet === null ? [] : [{ name: 'sheet.pdf', bytes: sheet.pdf }, { name: 'sheet.json', bytes: sheet.json }]),
     { name: 'measures.csv', bytes: utf8.encode(measuresCsv(report)) },
     ...noteFile(note),
   ];

@@ -6,7 +6,8 @@ import { refuseBadKeys } from './refuse-bad-keys.js';
 
 const isoDate = z.string().refine(isCalendarDate, 'must be a date, YYYY-MM-DD');
 
-function isCalendarDate(text: string): boolean {
+/** Whether a text is a day of the calendar, YYYY-MM-DD. */
+export function isCalendarDate(text: string): boolean {
   if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return false;
   const date = new Date(`${text}T00:00:00Z`);
   return !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text);
@@ -103,6 +104,9 @@ export type Footbed = HingedFootbed & z.output<typeof footbed>;
 
 /** What an order says of how the cast was taken: all that the cast check reads of it. */
 export type Casting = Pick<Order, 'discipline' | 'footbed' | 'load' | 'plan' | 'plaster' | 'drying' | 'tape'>;
+
+/** The same within a report. */
+export const castingSchema = order.pick({ discipline: true, footbed: true, load: true, plan: true, plaster: true, drying: true, tape: true });
 
 export function castingOf({ discipline, footbed, load, plan, plaster, drying, tape }: Order): Casting {
   return { discipline, footbed, load, plan, plaster, drying, tape };

@@ -8,6 +8,7 @@ import { canonicalJson, sha256, stageKey } from './stage-key.js';
 import { alignCast } from './stages/align.js';
 import { buildLast } from './stages/build-last.js';
 import { checkCast } from './stages/check-cast.js';
+import type { SheetRun } from './stages/draw-sheet.js';
 import { findMarks } from './stages/find-marks.js';
 import { measureCast } from './stages/measure.js';
 import { readScan } from './stages/read-scan.js';
@@ -26,7 +27,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   measure: 1,
   'check-cast': 1,
   'build-last': 1,
-  'draw-sheet': 1,
+  'draw-sheet': 2,
   'draw-note': 1,
 };
 
@@ -92,8 +93,8 @@ async function upToVerdict(
 }
 
 /** The key of the sheet: every result that it tells of, and all that the host puts on it. */
-export const drawSheetKey = (stageKeys: readonly string[], rules: RuleSet, header: SheetHeader): string =>
-  stageKey('draw-sheet', STAGE_VERSIONS['draw-sheet'], stageKeys, { paper: rules.sheet.paper, name: rules.name, version: rules.version, header });
+export const drawSheetKey = (stageKeys: readonly string[], rules: RuleSet, header: SheetHeader, run: SheetRun): string =>
+  stageKey('draw-sheet', STAGE_VERSIONS['draw-sheet'], stageKeys, { sheet: rules.sheet, name: rules.name, version: rules.version, header, run });
 
 /** The key of the recast note, likewise. */
 export const drawNoteKey = (stageKeys: readonly string[], rules: RuleSet, { orderNumber, date }: NoteHeader): string =>

@@ -53,6 +53,10 @@ const smoothing = z.strictObject({
 const sheet = z.strictObject({
   /** Paper of the measurement sheet. */
   paper: z.enum(['a4', 'letter']).default('a4'),
+  /** Language of its words: English or German. */
+  language: z.enum(['en', 'de']).default('en'),
+  /** Inches beside the millimetres. */
+  inches: z.boolean().default(true),
 });
 
 const ruleSet = z.strictObject({

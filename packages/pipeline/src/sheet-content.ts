@@ -1,123 +1,162 @@
-import { isTaken } from '@cast-to-last/foot/measures';
-import type { Measurement } from '@cast-to-last/foot/measures';
-import type { SheetContent, SheetFigure, SheetMeasure } from '@cast-to-last/sheet/content';
+import { PLASTER_DUST_LIMITS } from '@cast-to-last/foot/published/plaster-dust';
+import type { FootSide, Paper, SheetContent, SheetFigure, SheetLanguage, SheetMeasure, SheetReading, SheetSizes } from '@cast-to-last/sheet/content';
+import type { SheetWords } from '@cast-to-last/sheet/words/sheet-words';
+import { wordsOf } from '@cast-to-last/sheet/words/words-of';
 import { castingParticulars } from './casting-particulars.js';
-import { CAUTIONS } from './cautions.js';
-import type { CastOutcome } from './outcome.js';
-import type { CastCheck, Finding, MarkDecision, ScanKind, Wall } from './records.js';
-import { readingReasons, readingRows } from './reading-row.js';
-import { settledMarks } from './settled-marks.js';
-import { sheetDrawings } from './sheet-drawings.js';
+import type { CastCheck, Finding } from './records.js';
+import { figureWithUnit, readingReasons, readingRows } from './reading-row.js';
+import type { ReportedMeasurement } from './report.js';
+import { sheetDrawings, GIRTH_LETTERS } from './sheet-drawings.js';
+import type { SheetReport } from './sheet-report.js';
+import { recordFingerprint } from './sheet/record-fingerprint.js';
+import type { SheetShapes } from './sheet/sheet-shapes.js';
 
-/** What the host puts on the sheet beside the outcome. */
+/** What the host puts on the sheet beside the report. */
 export interface SheetHeader {
   readonly orderNumber: string;
   /** ISO date; the sheet itself reads no clock. */
   readonly date: string | null;
-  readonly fileName: string;
-  readonly programVersion: string;
   readonly customerNumber?: string;
   readonly remarks?: string;
-  /** What the host has to say: of the scanner. */
-  readonly warnings?: readonly string[];
+  /** Who approved the last and on what ISO date; where nobody has, the sheet has lines to sign on. */
+  readonly approval?: { readonly by: string; readonly on: string };
+  /** Where the host shows the record; without it the code names order, side and fingerprint. */
+  readonly recordUrl?: string;
+  /** Measures of the other foot, or of another cast of this one, to stand beside. */
+  readonly other?: { readonly side: FootSide; readonly measurements: readonly ReportedMeasurement[] };
 }
 
-const KINDS: Record<ScanKind, string> = { positive: 'plaster positive', outside: 'shell, outside', inside: 'shell, inside' };
-const kindOf = (kind: ScanKind, wall: Wall | null): string =>
-  wall === null ? KINDS[kind] : `${KINDS[kind]}, wall ${wall.mm.toFixed(1)} ± ${wall.uncertainty.toFixed(1)} mm`;
-const VERDICTS: Record<CastCheck['verdict'], string> = {
-  usable: 'The cast is usable.',
-  'usable-with-care': 'The cast is usable with care.',
-  recast: 'Cast again: a last from this cast would not fit.',
-};
+/** How the sheet is set: the rules' `sheet`. */
+export interface SheetForm {
+  readonly paper: Paper;
+  readonly language: SheetLanguage;
+  readonly inches: boolean;
+}
+
 /** Worst first. */
 const RANK: Record<Finding['severity'], number> = { recast: 0, care: 1, note: 2 };
-const DECISIONS: Record<MarkDecision, string> = { smooth: 'smoothed', keep: 'kept', ask: 'ask the maker' };
 
-const MEASURE_NOTE =
-  'Lengths run along the heel-ball axis: from the centre of the heel to the centre of the ball, in the plane the cast rests on, ' +
-  'from under the rearmost point of the heel. Girths are the length of a tight tape. ± is the half-width of a 95 % interval.';
-const DRAWING_NOTE =
-  'Outlines of the cleaned cast, without allowances. Grey lines: contours every 10 mm of depth. Red: where the tapes lie. Blue: marks.';
-
-/** All that the sheet of this outcome says, figures as the stages gave them. */
-export function sheetContent(outcome: CastOutcome, header: SheetHeader): SheetContent {
-  const { scan, aligned, casting, check, inspected, measured, last, sizes, rules, shelled } = outcome;
-  const marks = settledMarks(inspected, measured);
-  const size = (value: number | null): string => (value === null ? 'none' : String(value));
+/** All that the sheet of this report says, figures as the stages gave them. */
+export function sheetContent(report: SheetReport, shapes: SheetShapes, header: SheetHeader, form: SheetForm): SheetContent {
+  const words = wordsOf(form.language);
+  const { side } = report.scan;
+  const fingerprint = recordFingerprint(report);
+  const { other } = header;
+  const measures = measuresOf(report.measurements, other?.measurements ?? [], words);
+  const { mondopoint, parisPoint, uk, usMen, usWomen }: SheetSizes = report.sizes;
   return {
-    paper: rules.sheet.paper,
+    paper: form.paper,
+    language: form.language,
+    inches: form.inches,
     orderNumber: header.orderNumber,
-    side: aligned.side,
+    customerNumber: header.customerNumber ?? null,
+    remarks: header.remarks ?? null,
+    side,
     date: header.date,
-    particulars: [
-      { label: 'Scan file', text: header.fileName },
-      { label: 'Scan of', text: kindOf(scan.kind, shelled.wall) },
-      { label: 'Unit', text: `${scan.unit} (${scan.unitHow})` },
-      { label: 'Rules', text: `${rules.name}, version ${rules.version}` },
-      { label: 'Allowances', text: allowances(outcome) },
-      { label: 'Program', text: `cast-to-last ${header.programVersion}` },
-      ...castingParticulars(casting, aligned.side),
-      ...(header.customerNumber === undefined ? [] : [{ label: 'Customer', text: header.customerNumber }]),
-      ...(header.remarks === undefined ? [] : [{ label: 'Remarks', text: header.remarks }]),
-    ],
-    measures: measures(measured.measurements, last.measurements),
-    measureNote: MEASURE_NOTE,
-    sizes: [
-      { system: 'Mondopoint', size: size(sizes.mondopoint) },
-      { system: 'Paris point (EU)', size: size(sizes.parisPoint) },
-      { system: 'UK adult', size: size(sizes.uk) },
-      { system: 'US men', size: size(sizes.usMen) },
-      { system: 'US women', size: size(sizes.usWomen) },
-    ],
-    sizeConvention: sizes.convention,
-    castCheck: {
-      verdict: VERDICTS[check.verdict],
-      findings: check.findings.toSorted((a, b) => RANK[a.severity] - RANK[b.severity]).map(({ severity, text }) => ({ severity, text })),
-      readings: readingRows(check),
-      reasons: readingReasons(check),
-    },
-    warnings: [...new Set([...(header.warnings ?? []), ...scan.warnings, ...shelled.warnings, ...aligned.warnings])],
-    drawings: sheetDrawings(measured, marks, aligned.side),
-    drawingNote: DRAWING_NOTE,
-    marks: marks.map((m) => ({
-      id: m.id, kind: m.kind, centre: m.centre, depth: m.depth, length: m.length, width: m.width, decision: DECISIONS[m.decision], why: m.why,
+    record: header.recordUrl ?? `cast-to-last:order/${encodeURIComponent(header.orderNumber)}/${side}/${fingerprint}`,
+    fingerprint,
+    approval: header.approval ?? null,
+    verdict: report.castCheck.verdict,
+    particulars: particularsOf(report, words),
+    casting: castingParticulars(report.casting, side, words),
+    measures,
+    other: other === undefined ? null : other.side === side ? 'same' : other.side,
+    sizes: { mondopoint, parisPoint, uk, usMen, usWomen },
+    changes: report.last.allowances.changes.map((c) => ({ ...c, label: known(words.changeLabels, c.id) ?? c.label })),
+    flatTopMm: report.last.allowances.topHeightMm,
+    ...checkOf(report.castCheck, words),
+    warnings: report.warnings.map((text) => words.sentence(text)),
+    ...sheetDrawings(shapes, measures, report.marks, side),
+    marks: report.marks.map((m, i) => ({
+      number: i + 1, id: m.id, kind: m.kind, centre: m.centre, depth: m.depth, length: m.length, width: m.width, decision: m.decision, why: words.sentence(m.why),
     })),
-    cautions: CAUTIONS,
+    cautions: cautionsOf(words),
   };
 }
 
-function allowances({ last: { allowances: a } }: CastOutcome): string {
-  const toe = a.toeMm === 0 ? 'no toe allowance' : `toe ${a.toeMm} mm`;
-  return a.topHeightMm === null ? `${toe}, top closed as cast` : `${toe}, flat top at ${a.topHeightMm} mm`;
+/** What every sheet says to whoever works from it, each with its source. */
+function cautionsOf(words: SheetWords): string[] {
+  const limits = ({ total, respirable }: { readonly total: number; readonly respirable: number }): string => decimal(`${total} / ${respirable}`, words);
+  return Object.values(words.cautions).map((caution) => (typeof caution === 'string' ? caution : caution(limits(PLASTER_DUST_LIMITS.niosh), limits(PLASTER_DUST_LIMITS.osha))));
 }
 
-const figure = (m: Measurement | undefined): SheetFigure | null =>
-  m !== undefined && isTaken(m) ? { value: m.value, uncertainty: m.uncertainty } : null;
+const known = (labels: object, id: string): string | undefined => (Object.hasOwn(labels, id) ? (labels as Readonly<Record<string, string>>)[id] : undefined);
 
-/** One row a measure: that of the cleaned cast and that of the last. */
-function measures(cast: readonly Measurement[], last: readonly Measurement[]): SheetMeasure[] {
-  return cast.map((m) => {
-    const twin = last.find((other) => other.id === m.id);
-    const unit = [m, twin].find((x) => x !== undefined && isTaken(x));
+function particularsOf({ scan, rules, program }: SheetReport, words: SheetWords): SheetContent['particulars'] {
+  const kind = words.scanKinds[scan.kind];
+  const wall = scan.wallMm === null ? null : decimal(figureWithUnit(scan.wallMm, 'mm', scan.wallUncertainty), words);
+  return [
+    { label: words.rules, text: words.version(rules.name, rules.version) },
+    { label: words.program, text: `cast-to-last ${program.version}` },
+    { label: words.scanFile, text: scan.file },
+    { label: words.scanOf, text: `${wall === null ? kind : words.wall(kind, wall)}; ${words.unit} ${scan.unit} (${words.unitHow[scan.unitHow]})` },
+  ];
+}
+
+const decimal = (text: string, words: SheetWords): string => text.replaceAll(/(\d)\.(\d)/g, `$1${words.decimal}$2`);
+
+/** The cast check in words; findings worst first. */
+function checkOf({ findings, readings }: CastCheck, words: SheetWords): Pick<SheetContent, 'findings' | 'readings' | 'reasons'> {
+  const named = readings.map((r) => ({ ...r, label: readingLabel(r.id, words) ?? r.label, why: r.why === '' ? '' : words.sentence(r.why) }));
+  const rows = readingRows({ readings: named, findings }).map((r): SheetReading => ({
+    label: r.label, measured: r.measured === 'not read' ? words.notRead : decimal(r.measured, words), wanted: decimal(r.wanted, words), care: decimal(r.care, words),
+    recast: decimal(r.recast, words), state: words.states[r.state],
+  }));
+  return {
+    findings: findings.toSorted((a, b) => RANK[a.severity] - RANK[b.severity]).map((f) => ({ severity: f.severity, text: findingText(f, words) })),
+    readings: rows,
+    reasons: readingReasons({ readings: named }),
+  };
+}
+
+function findingText({ code, value, limit, unit, uncertainty, text }: Finding, words: SheetWords): string {
+  const figure = (of: number | null, around: number | null): string => (of === null ? '' : decimal(figureWithUnit(of, unit, around), words));
+  return words.finding({ code, value: figure(value, uncertainty), limit: figure(limit, null), text });
+}
+
+/** The label of a reading by its id: its own, or that of the measure which it is about. */
+function readingLabel(id: string, words: SheetWords): string | undefined {
+  const own = known(words.readingLabels, id);
+  if (own !== undefined) return own;
+  const measure = (of: string): string => known(words.measureLabels, of) ?? of;
+  if (id.startsWith('tape-')) return words.againstTape(measure(id.slice('tape-'.length)));
+  if (id.startsWith('population-')) return words.inPopulation(id.slice('population-'.length).split('-to-').map(measure).join(' / '));
+  return undefined;
+}
+
+/** One row a measure: that of the cleaned cast, of the last, and of the other cast. */
+function measuresOf(all: readonly ReportedMeasurement[], others: readonly ReportedMeasurement[], words: SheetWords): SheetMeasure[] {
+  const ids = [...new Set(all.map((m) => m.id))];
+  return ids.map((id) => {
+    const on = (where: 'cast' | 'last', list = all) => list.find((m) => m.id === id && m.on === where);
+    const [cast, last, other] = [on('cast'), on('last'), on('cast', others)];
+    const [ofCast, ofLast, ofOther] = [figure(cast), figure(last), figure(other)];
+    const unit = [cast, last, other].find((m) => m !== undefined && 'value' in m);
     return {
-      label: m.label,
-      unit: unit !== undefined && isTaken(unit) ? unit.unit : m.id === 'ball-angle' ? 'deg' : 'mm',
-      cast: figure(m),
-      last: figure(twin),
-      remark: remark(m, twin),
+      id,
+      letter: GIRTH_LETTERS[id] ?? '',
+      label: known(words.measureLabels, id) ?? (cast ?? last)?.label ?? id,
+      unit: unit !== undefined && 'value' in unit ? unit.unit : id === 'ball-angle' ? 'deg' : 'mm',
+      cast: ofCast,
+      last: ofLast,
+      change: ofCast === null || ofLast === null ? null : ofLast.value - ofCast.value,
+      other: ofOther,
+      difference: ofCast === null || ofOther === null ? null : ofCast.value - ofOther.value,
+      remark: remark(cast, last, words),
     };
   });
 }
 
-function remark(cast: Measurement, last: Measurement | undefined): string {
-  const ofCast = about(cast);
-  const ofLast = last === undefined ? '' : about(last);
+const figure = (m: ReportedMeasurement | undefined): SheetFigure | null => (m !== undefined && 'value' in m ? { value: m.value, uncertainty: m.uncertainty } : null);
+
+function remark(cast: ReportedMeasurement | undefined, last: ReportedMeasurement | undefined, words: SheetWords): string {
+  const [ofCast, ofLast] = [about(cast, words), about(last, words)];
   if (ofCast === ofLast || ofLast === '') return ofCast;
-  return [ofCast, `Last: ${ofLast}`].filter((text) => text !== '').join(' ');
+  return [ofCast, words.ofLast(ofLast)].filter((text) => text !== '').join(' ');
 }
 
-function about(m: Measurement): string {
-  if (!isTaken(m)) return m.absent;
-  return m.onFilled >= 0.005 ? `${(100 * m.onFilled).toFixed(0)} % of it on surface that repair filled.` : '';
+function about(m: ReportedMeasurement | undefined, words: SheetWords): string {
+  if (m === undefined) return '';
+  if (!('value' in m)) return words.sentence(m.absent);
+  return m.onFilled >= 0.005 ? words.onFilled((100 * m.onFilled).toFixed(0)) : '';
 }

@@ -24,16 +24,16 @@ export const BOLD = 'bold';
 /** A document and how far down its page is used; sections write at `y` and move it on. */
 export interface Flow {
   readonly pdf: Pdf;
-  readonly left: number;
-  readonly width: number;
-  readonly bottom: number;
+  left: number;
+  width: number;
+  bottom: number;
   y: number;
 }
 
 /** An open document with its fonts; `created` goes into the file so that equal content gives equal bytes. */
-export function openFlow(paper: Paper, title: string, created: Date): Flow {
+export function openFlow(paper: Paper, title: string, created: Date, lang = 'en'): Flow {
   const pdf = new PDFDocument({
-    size: paper === 'a4' ? 'A4' : 'LETTER', margin: 0, bufferPages: true, autoFirstPage: true,
+    size: paper === 'a4' ? 'A4' : 'LETTER', margin: 0, bufferPages: true, autoFirstPage: true, lang,
     info: { Title: title, Creator: 'cast-to-last', Producer: 'cast-to-last', CreationDate: created, ModDate: created },
   });
   const find = createRequire(import.meta.url).resolve;
@@ -43,9 +43,21 @@ export function openFlow(paper: Paper, title: string, created: Date): Flow {
   return { pdf, left: MARGIN, width: width - 2 * MARGIN, bottom: height - MARGIN - FOOTER, y: MARGIN };
 }
 
-export function newPage(flow: Flow): void {
-  flow.pdf.addPage();
-  flow.y = MARGIN;
+/** How a page lies, and how much of its edge stays free, points. */
+export interface PageForm {
+  readonly layout: 'portrait' | 'landscape';
+  readonly margin: number;
+}
+
+export function newPage(flow: Flow, { layout, margin }: PageForm = { layout: 'portrait', margin: MARGIN }): void {
+  const { size } = flow.pdf.options;
+  flow.pdf.addPage({ size, layout, margin: 0 });
+  const { width, height } = flow.pdf.page;
+  flow.left = margin;
+  flow.width = width - 2 * margin;
+  // The foot of the page stands where it stands on every page.
+  flow.bottom = height - Math.max(margin, 20) - FOOTER;
+  flow.y = margin;
 }
 
 /** A new page unless `height` still fits on this one. */
@@ -71,6 +83,20 @@ export function textHeight(flow: Flow, text: string, width: number, style: TextS
 export function setText(flow: Flow, text: string, x: number, y: number, width: number, style: TextStyle = {}): void {
   flow.pdf.font(style.font ?? REGULAR).fontSize(style.size ?? 8.5).fillColor(style.colour ?? INK);
   flow.pdf.text(printable(text), x, y, { width, lineGap: 1, align: style.align ?? 'left' });
+}
+
+/** A text cut short with an ellipsis so that it stands on one line of this width. */
+export function fitted(flow: Flow, text: string, width: number, style: TextStyle): string {
+  flow.pdf.font(style.font ?? REGULAR).fontSize(style.size ?? 8.5);
+  const whole = printable(text);
+  if (flow.pdf.widthOfString(whole) <= width) return whole;
+  let [least, most] = [0, whole.length];
+  while (least < most) {
+    const middle = Math.ceil((least + most) / 2);
+    if (flow.pdf.widthOfString(`${whole.slice(0, middle)}…`) <= width) least = middle;
+    else most = middle - 1;
+  }
+  return `${whole.slice(0, least)}…`;
 }
 
 export function heading(flow: Flow, text: string, roomAfter: number): void {

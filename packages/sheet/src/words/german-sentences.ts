@@ -1,0 +1,70 @@
+const comma = (text: string): string => text.replaceAll(/(\d)\.(\d)/g, '$1,$2');
+
+const UNITS: Readonly<Record<string, string>> = { millimetres: 'Millimeter', centimetres: 'Zentimeter', metres: 'Meter', inches: 'Zoll' };
+const SIDES: Readonly<Record<string, string>> = { left: 'links', right: 'rechts' };
+const REGIONS: Readonly<Record<string, string>> = { heel: 'der Ferse', ball: 'dem Ballen', forefoot: 'dem Vorfuß', toes: 'den Zehen' };
+const POINTS: Readonly<Record<string, string>> = {
+  'inside ball point': 'Innenballen', 'outside ball point': 'Außenballen', 'rearmost point of the heel': 'hintersten Punkt der Ferse', 'toe tip': 'Zehenende', 'instep point': 'Spannpunkt',
+};
+const DECIDED: Readonly<Record<string, string>> = { smooth: 'glätten', keep: 'belassen', ask: 'offen' };
+
+/** Sentences that the stages make, as patterns, and the same in German; $1 and on, or a function of what the pattern caught. */
+const SENTENCES: readonly (readonly [RegExp, string | ((...caught: string[]) => string)])[] = [
+  // Why a mark is smoothed, kept or asked.
+  [/^([\d.]+) mm is within the ([\d.]+) mm that the rules smooth\.$/, '$1 mm liegen innerhalb der $2 mm, die die Regeln glätten.'],
+  [/^([\d.]+) mm is more than the ([\d.]+) mm up to which the rules smooth\.$/, '$1 mm sind mehr als die $2 mm, bis zu denen die Regeln glätten.'],
+  [/^It lies at the (.+), which a measure rests on\.$/, (_, point) => `Sie liegt am ${POINTS[point] ?? point}, auf dem ein Maß beruht.`],
+  [/^It lies on the toes, where a mark and the form of a toe can look alike\.$/, 'Sie liegt auf den Zehen, wo Spur und Form einer Zehe einander gleichen.'],
+  [/^Protected ground: (.*)$/, 'Geschützter Bereich: $1'],
+  [/^The rules leave the seam to the maker\.$/, 'Die Regeln überlassen die Naht dem Leistenmacher.'],
+  [/^The rules leave ridges to the maker\.$/, 'Die Regeln überlassen Grate dem Leistenmacher.'],
+  [/^The maker decided: (\w+)\.(.*)$/, (_, decision, note) => `Der Leistenmacher entschied: ${DECIDED[decision] ?? decision}.${note}`],
+  // Why a measure is absent.
+  [/^The section round the ball is open: the scan has a gap there\.$/, 'Der Querschnitt am Ballen ist offen: Der Scan hat dort eine Lücke.'],
+  [/^The top of the foot is open at half its length\.$/, 'Der Fußrücken ist auf halber Länge offen.'],
+  [/^The instep point could not be found\.$/, 'Der Spannpunkt war nicht zu finden.'],
+  [/^The top of the foot is open between instep and ball\.$/, 'Der Fußrücken ist zwischen Spann und Ballen offen.'],
+  [/^The section is open in every direction of the tape: the cast stops short\.$/, 'Der Querschnitt ist in jeder Richtung des Bands offen: Der Abguss hört zu früh auf.'],
+  [/^The cast does not reach above the crook of the ankle\.$/, 'Der Abguss reicht nicht über die Beuge des Knöchels.'],
+  [/^The section through heel and ankle is open: the cast stops short\.$/, 'Der Querschnitt durch Ferse und Knöchel ist offen: Der Abguss hört zu früh auf.'],
+  [/^The cast does not reach far enough above the ankle bones\.$/, 'Der Abguss reicht nicht weit genug über die Knöchel.'],
+  [/^The section above the ankle bones is open\.$/, 'Der Querschnitt über den Knöcheln ist offen.'],
+  [/^The leg is still growing narrower where the cast ends\.$/, 'Das Bein wird noch schmaler, wo der Abguss endet.'],
+  [/^No sole was found in the medial third of the arch\.$/, 'Im inneren Drittel des Gewölbes fand sich keine Sohle.'],
+  // Why a reading could not be taken or weighed.
+  [/^The order names no footbed, so there is nothing to hold it against\.$/, 'Der Auftrag nennt kein Fußbett, also fehlt der Vergleich.'],
+  [/^The inside ankle bone does not show on the cast; its height was taken from the foot length\.$/, 'Der Innenknöchel zeichnet sich nicht ab; seine Höhe folgt der Fußlänge.'],
+  [/^The front of the toes is missing in the scan\.$/, 'Die Vorderseite der Zehen fehlt im Scan.'],
+  [/^The toes do not show under the plaster\.$/, 'Die Zehen zeichnen sich unter dem Gips nicht ab.'],
+  [/^The cast ends too near above the crook of the ankle\.$/, 'Der Abguss endet zu knapp über der Beuge des Knöchels.'],
+  [/^Most of the sole under the (\w+) was missing in the scan\.$/, (_, region) => `Der größte Teil der Sohle unter ${REGIONS[region] ?? region} fehlte im Scan.`],
+  [/^The measure could not be taken\.$/, 'Das Maß ließ sich nicht nehmen.'],
+  [/^The sole rests on no two planes that could be told\.$/, 'Die Sohle liegt auf keinen zwei Ebenen, die zu erkennen wären.'],
+  [/^The sole bends by ([\d.]+)°, too little to show where the hinge was\.$/, 'Die Sohle knickt um $1°, zu wenig, um das Gelenk zu zeigen.'],
+  [/^The cast holds too little of the Achilles tendon\.$/, 'Der Abguss enthält zu wenig von der Achillessehne.'],
+  [/^The tape could not be laid there\.$/, 'Das Band ließ sich dort nicht legen.'],
+  [/^The sole was missing in the scan\.$/, 'Die Sohle fehlte im Scan.'],
+  [/^The toes are missing in the scan\.$/, 'Die Zehen fehlen im Scan.'],
+  [/^One side of the shell was scanned; thin places show where both were\.$/, 'Eine Seite der Schale wurde gescannt; dünne Stellen zeigen sich, wo beide es sind.'],
+  // What must be said of the scan.
+  [/^The file names no unit; (\w+) were taken, because its longest extent of ([\d.]+)(.*) then has the size of a foot cast\.$/, (_, unit, extent, mm) => `Die Datei nennt keine Einheit; es wurden ${UNITS[unit] ?? unit} angenommen, weil die längste Ausdehnung von ${extent}${mm} dann die eines Fußabgusses ist.`],
+  [/^The longest extent of the scan is ([\d.]+) mm, unusual for a foot cast; the unit was taken as given\.$/, 'Die längste Ausdehnung des Scans ist $1 mm, ungewöhnlich für einen Fußabguss; die Einheit gilt wie angegeben.'],
+  [/^The shape looks like a (\w+) foot; it is treated as (\w+) because the operator said so\.$/, (_, shown, side) => `Die Form sieht nach ${SIDES[shown] ?? shown} aus; sie gilt als ${SIDES[side] ?? side}, weil es so bestimmt wurde.`],
+  [/^The shape does not tell left from right clearly; it is treated as (\w+), as declared\.$/, (_, side) => `Die Form lässt links und rechts nicht klar erkennen; sie gilt wie angegeben als ${SIDES[side] ?? side}.`],
+  [/^A flat surface beside the cast, most likely the table, was left out\.$/, 'Eine flache Fläche neben dem Abguss, wohl der Tisch, blieb weg.'],
+  [/^The surface was written in patches with cracks between them; the cracks were closed\.$/, 'Die Fläche bestand aus Stücken mit Rissen; die Risse wurden geschlossen.'],
+  [/^The cast was scanned together with the table it stood on; the table was cut away, and the cast just above it closed\.$/, 'Der Abguss wurde mit dem Tisch gescannt; der Tisch wurde abgeschnitten und der Abguss knapp darüber geschlossen.'],
+  [/^The scan has no sole \((.+)\); a smooth surface was put in its place, and the sole's own shape is not known\.$/, 'Der Scan hat keine Sohle ($1); eine glatte Fläche steht an ihrer Stelle, die Form der Sohle ist nicht bekannt.'],
+  [/^A hole of (.+) was filled with a smooth surface; check what leans on it\.$/, 'Ein Loch von $1 wurde glatt gefüllt; prüfen, was darauf beruht.'],
+  [/^Many small holes, ([\d.]+) cm² in all, were filled\.$/, 'Viele kleine Löcher, zusammen $1 cm², wurden gefüllt.'],
+  [/^Loose pieces, ([\d.]+) % of the surface, were left out; look whether a part of the cast was among them\.$/, 'Lose Stücke, $1 % der Fläche, blieben weg; prüfen, ob ein Teil des Abgusses darunter war.'],
+  [/^The foot frame did not come to rest; the mean of its last states is used\.$/, 'Das Achsenkreuz des Fußes kam nicht zur Ruhe; das Mittel der letzten Lagen gilt.'],
+];
+
+/** A stage's sentence in German; as it is where it is not known. */
+export function germanSentence(text: string): string {
+  for (const [pattern, german] of SENTENCES) {
+    if (pattern.test(text)) return comma(typeof german === 'string' ? text.replace(pattern, german) : text.replace(pattern, german));
+  }
+  return text;
+}
