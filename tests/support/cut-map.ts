@@ -36,3 +36,11 @@ export const seam = (height: number, half = 3) => (u: number): number => (Math.a
 
 /** The +y flap stands this much higher at the edge and comes back to its place within about 12 mm. */
 export const flap = (height: number) => (u: number): number => height * 0.5 * (1 + Math.tanh(u / 0.8)) * (u > 0 ? Math.exp(-u / 25) : 1);
+
+/** A gap of a width round the middle: lips of these heights at the −y and the +y edge, plaster straight from lip to lip. */
+export const gap = (width: number, low: number, high: number, fades = 2) => (u: number): number => {
+  const [a, b] = [-width / 2, width / 2];
+  if (u <= a) return low * Math.exp((u - a) / fades);
+  if (u >= b) return high * Math.exp((b - u) / fades);
+  return low + ((high - low) * (u - a)) / width;
+};

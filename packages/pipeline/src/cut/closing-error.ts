@@ -6,9 +6,13 @@ export const CLOSING_ERROR = {
   crosses: 8,
   /** A flap that stands higher than this over the other rides on it, mm; a seam's own ridge is lower. */
   rides: 1.4,
-  /** Half-widths of 95 % intervals, mm, of a gap, of a closed seam, and of an overlap (generated casts of the tuning range). */
-  gap: 3.5,
-  closed: 1.5,
+  /**
+   * Half-widths of 95 % intervals, mm, of a gap where it shows and where it was carried on from there, of a seam that shows no
+   * gap (narrower ones look like a seam), and of an overlap (generated casts of the tuning range).
+   */
+  gap: 3,
+  carried: 3.5,
+  closed: 3,
   overlap: 2,
 } as const;
 
@@ -30,8 +34,8 @@ export interface ClosingError {
 export function closingError(tape: Float64Array, cut: readonly ReadStation[] | null, outer: readonly ReadStation[] | null): ClosingError {
   const found = cut === null ? null : crossing(tape, cut);
   if (found === null || cut === null) return { value: 0, uncertainty: CLOSING_ERROR.closed, why: '', at: null };
-  const { gap, step, at } = cut[found];
-  if (gap > 0) return { value: gap, uncertainty: CLOSING_ERROR.gap, why: '', at };
+  const { gap, carried, step, at } = cut[found];
+  if (gap > 0) return { value: gap, uncertainty: carried ? Math.max(CLOSING_ERROR.carried, gap) : CLOSING_ERROR.gap, why: '', at };
   if (step === null || Math.abs(step) < CLOSING_ERROR.rides) return { value: 0, uncertainty: CLOSING_ERROR.closed, why: '', at };
   const other = outer === null ? null : crossing(tape, outer);
   if (other === null || outer === null) {

@@ -1,9 +1,10 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
+import { carryOn } from './carry-on.js';
 import { LINES } from './cross-shapes.js';
 import type { CutStation } from './cut-course.js';
 import { cutCourse, evidenceAt, evidenceMap } from './cut-course.js';
 import { flapStep } from './flap-step.js';
-import { gapWidth } from './gap-width.js';
+import { edgesOf, gapAlong } from './gap-along.js';
 import { secondLine } from './second-line.js';
 import type { TopMap } from './top-map.js';
 import { ACROSS, TOP_MAP } from './top-map.js';
@@ -14,17 +15,9 @@ export const READ_CUT = {
   /** A step counts by its middle height over this many stations, and stands within so many samples of the course. */
   stations: 7,
   beside: 6,
-  /** The lines at a gap's edges stand so much farther apart than the edges, mm: lips stand on the flaps (generated casts of the tuning range). */
-  lips: 1.6,
-  /** Over so many stations at least a gap must show by itself; else it is none, and a faint second line is sought. */
-  gapStations: 16,
   /** A flap that stands higher than this over so many stations rides on the other, mm. */
   rides: 2.3,
   ridesOver: 8,
-  /** Before a gap is wide enough to be told from a seam it narrows at this rate at least, mm to the mm. */
-  leastTaper: 0.12,
-  /** Stations over which the rate is read. */
-  taperStations: 10,
 } as const;
 
 /** A station of a cut that was read. */
@@ -35,6 +28,8 @@ export interface ReadStation {
   readonly edge: Point;
   /** How far the flaps stand apart, mm; 0 where none or a mere seam is seen. */
   readonly gap: number;
+  /** Whether the gap was carried on to here from the parts of the course where it shows. */
+  readonly carried: boolean;
   /** How much higher the +y flap stands, mm; null where it cannot be seen, as where the flaps stand apart. */
   readonly step: number | null;
 }
@@ -43,45 +38,61 @@ export interface ReadStation {
 export function readCut(map: TopMap): ReadStation[] | null {
   const evidence = evidenceMap(map);
   const found = cutCourse(map, evidence);
-  const course = withSecondLine(map, found);
-  if (course.length < READ_CUT.stations) return null;
-  if (course.reduce((sum, { gain }) => sum + gain, 0) / course.length < READ_CUT.seen) return null;
-  const edges = course.map(({ station, sample }) => steepest(evidence, station, sample));
-  const steps = course.map(({ station, sample, shape }, i) => {
-    if (typeof shape !== 'number') return flapStep(map, station, edges[i]);
-    const seen = edgesOf(sample, shape).flatMap((edge) => near(edge).map((j) => flapStep(map, station, j) ?? 0));
-    return seen.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a));
-  });
-  const stands = steps.map((_, i) => middle(steps, i));
-  // Where one flap rides on the other, what lies beside its edge is no second edge.
-  const rides = stands.filter((height) => Math.abs(height ?? 0) > READ_CUT.rides).length >= READ_CUT.ridesOver;
-  const widths = course.map(({ station, sample, shape }) => {
-    if (typeof shape !== 'number' || rides) return null;
-    return Math.max(TOP_MAP.step, (gapWidth(map, station, ...edgesOf(sample, shape)) ?? shape) - READ_CUT.lips);
-  });
-  const gaps = tapered(widths.map((width, i) => (width === null ? 0 : (middle(widths, i) ?? 0))));
+  if (found.length < READ_CUT.stations) return null;
+  if (found.reduce((sum, { gain }) => sum + gain, 0) / found.length < READ_CUT.seen) return null;
+  const { course, widths, edges, stands } =
+    apartOrRiding(map, evidence, found) ?? apartOrRiding(map, evidence, withSecondLine(map, found)) ?? together(map, evidence, found);
+  const gaps = carryOn(widths.map((width, i) => (width === null ? 0 : (middle(widths, i) ?? 0))));
+  const [first, last] = [widths.findIndex((width) => width !== null), widths.findLastIndex((width) => width !== null)];
   const pointAt = (station: number, sample: number): Point => {
     const q = 3 * (station * ACROSS + sample);
     return [map.points[q], map.points[q + 1], map.points[q + 2]];
   };
   return course.map(({ station, sample }, i) => ({
-    at: pointAt(station, sample), edge: pointAt(station, edges[i]), gap: gaps[i], step: gaps[i] > 0 ? null : stands[i],
+    at: pointAt(station, sample), edge: pointAt(station, edges[i]), gap: gaps[i], carried: gaps[i] > 0 && (i < first || i > last),
+    step: gaps[i] > 0 ? null : stands[i],
   }));
 }
 
-/** The course with what a faint second line beside it makes of it, where it shows one line alone. */
-function withSecondLine(map: TopMap, course: readonly CutStation[]): readonly CutStation[] {
-  if (course.filter(({ shape }) => typeof shape === 'number').length >= READ_CUT.gapStations) return course;
-  const single = course.map((at): CutStation => (typeof at.shape === 'number' ? { ...at, shape: 'seam' } : at));
-  const apart = secondLine(map, single);
-  return single.map((at, i) => (apart[i] === 0 ? at : { ...at, sample: at.sample + Math.trunc(apart[i] / 2), shape: Math.abs(apart[i]) * TOP_MAP.step }));
+interface Shown {
+  readonly course: readonly CutStation[];
+  /** Width of the gap at each station, mm; null where there is none. */
+  readonly widths: readonly (number | null)[];
+  /** Sample of the edge of a flap that stands over the other. */
+  readonly edges: readonly number[];
+  /** How much higher the +y flap stands, mm. */
+  readonly stands: readonly (number | null)[];
 }
 
-/** Samples of the two edges of a gap of a width in mm round a sample. */
-function edgesOf(sample: number, width: number): [number, number] {
-  const apart = Math.round(width / TOP_MAP.step);
-  const low = sample - (apart >> 1);
-  return [low, low + apart];
+/** The course as one along which the flaps stand apart, or one rides on the other; null where neither is sure. */
+function apartOrRiding(map: TopMap, evidence: Float64Array, course: readonly CutStation[]): Shown | null {
+  const shown = { course, edges: course.map(({ station, sample }) => steepest(evidence, station, sample)) };
+  const steps = course.map(({ station, sample, shape }, i) => {
+    const places = typeof shape === 'number' ? edgesOf(sample, shape).flatMap(near) : [shown.edges[i]];
+    return places.map((j) => flapStep(map, station, j) ?? 0).reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a));
+  });
+  const stands = steps.map((_, i) => middle(steps, i));
+  // Where one flap rides on the other, what lies beside its edge is no second edge.
+  if (stands.filter((height) => Math.abs(height ?? 0) > READ_CUT.rides).length >= READ_CUT.ridesOver) return { ...shown, stands, widths: course.map(() => null) };
+  const widths = gapAlong(map, course);
+  return widths === null ? null : { ...shown, stands, widths };
+}
+
+/** The course as one along which the flaps lie together. */
+function together(map: TopMap, evidence: Float64Array, found: readonly CutStation[]): Shown {
+  const course = found.map(asSeam);
+  const edges = course.map(({ station, sample }) => steepest(evidence, station, sample));
+  const steps = course.map(({ station }, i) => flapStep(map, station, edges[i]));
+  return { course, widths: course.map(() => null), edges, stands: steps.map((_, i) => middle(steps, i)) };
+}
+
+const asSeam = (at: CutStation): CutStation => (typeof at.shape === 'number' ? { ...at, shape: 'seam' } : at);
+
+/** The course with what a faint second line beside it makes of it. */
+function withSecondLine(map: TopMap, found: readonly CutStation[]): readonly CutStation[] {
+  const single = found.map(asSeam);
+  const apart = secondLine(map, single);
+  return single.map((at, i) => (apart[i] === 0 ? at : { ...at, sample: at.sample + Math.trunc(apart[i] / 2), shape: Math.abs(apart[i]) * TOP_MAP.step }));
 }
 
 /** The samples within reach of one. */
@@ -93,28 +104,6 @@ function steepest(evidence: Float64Array, station: number, sample: number): numb
   const looksStep = (j: number): number => evidenceAt(evidence, station, j, LINES.step);
   for (const j of near(sample)) if (looksStep(j) > looksStep(best)) best = j;
   return best;
-}
-
-/** Width of the gap at each station; where a gap begins behind a seam it is carried on towards the seam as it narrows. */
-function tapered(widths: readonly number[]): number[] {
-  const smooth = widths.map((w, i) => {
-    if (w === 0) return 0;
-    const near = widths.slice(Math.max(0, i - 3), i + 4).filter((other) => other > 0);
-    return near.reduce((sum, x) => sum + x, 0) / near.length;
-  });
-  for (const turn of [1, -1]) {
-    for (let i = turn > 0 ? 1 : widths.length - 2; i >= 0 && i < widths.length; i += turn) {
-      const before = i - turn;
-      if (widths[i] === 0 || widths[before] > 0) continue;
-      const ahead = i + turn * READ_CUT.taperStations;
-      const grown = smooth[ahead] > 0 ? (smooth[ahead] - smooth[i]) / (READ_CUT.taperStations * TOP_MAP.station) : 0;
-      const rate = Math.max(READ_CUT.leastTaper, grown);
-      for (let j = before, n = 1; j >= 0 && j < widths.length && widths[j] === 0; j -= turn, n++) {
-        smooth[j] = Math.max(smooth[j], smooth[i] - rate * TOP_MAP.station * n);
-      }
-    }
-  }
-  return smooth;
 }
 
 /** The middle value of those near index i. */
