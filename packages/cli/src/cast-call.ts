@@ -64,6 +64,7 @@ export async function readCastCall(scanPath: string, options: CastCallOptions): 
     wallMm: options.wall,
     sideOverride: options.overrideSide,
     casting: castingOf(order),
+    orderNumber: order.orderNumber,
   };
   const warnings =
     options.scanner === undefined

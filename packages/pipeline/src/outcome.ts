@@ -20,6 +20,8 @@ export interface CastInput {
   readonly sideOverride?: boolean;
   /** What the order says of how the cast was taken. */
   readonly casting?: Casting;
+  /** For the last's label. */
+  readonly orderNumber?: string;
 }
 
 /** Every record that the stages made of one cast up to the verdict on it. */

@@ -6,7 +6,7 @@ import type { RuleSet } from './rules.js';
 import type { SheetHeader } from './sheet-content.js';
 import { canonicalJson, sha256, stageKey } from './stage-key.js';
 import { alignCast } from './stages/align.js';
-import { buildLast } from './stages/build-last.js';
+import { buildLast, particularsFor } from './stages/build-last.js';
 import { checkCast } from './stages/check-cast.js';
 import type { SheetRun } from './stages/draw-sheet.js';
 import { findMarks } from './stages/find-marks.js';
@@ -40,8 +40,9 @@ const keyOf = (name: StageName, before: string[], reads: unknown): string => sta
 export async function makeLast(input: CastInput, rules: RuleSet, decisions: Decisions, step: Step): Promise<CastOutcome> {
   const { outcome, measureKey } = await upToVerdict(input, rules, decisions, step);
 
-  const lastKey = keyOf('build-last', [measureKey], { rules: rules.last });
-  const last = await step('build-last', lastKey, () => buildLast(outcome.measured, outcome.aligned, rules.last));
+  const particulars = particularsFor(rules.last, input);
+  const lastKey = keyOf('build-last', [measureKey], { rules: rules.last, particulars });
+  const last = await step('build-last', lastKey, () => buildLast(outcome.measured, outcome.aligned, rules.last, particulars));
 
   return { ...outcome, last };
 }
