@@ -9,8 +9,10 @@ import type { TopHole } from './hole-walls.js';
 /** Thinner walls than this break when the last is worked on, mm: common practice, no source. */
 export const THINNEST_WALL = 2;
 
+type BreakThroughCode = 'thimble-breaks-through' | 'pin-breaks-through';
+
 interface NamedHole extends TopHole {
-  readonly code: string;
+  readonly code: BreakThroughCode;
   readonly name: string;
   readonly rule: string;
   /** What else to do than drill less deep. */
