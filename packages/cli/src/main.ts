@@ -7,6 +7,7 @@ import { addCompareCommand } from './compare-command.js';
 import { addProcessCommand } from './process-command.js';
 import { addRulesCommand } from './rules-command.js';
 import { addScannerCheckCommand } from './scanner-check-command.js';
+import { addSheetCommand } from './sheet-command.js';
 import { PROGRAM_VERSION } from './version.js';
 
 const program = new Command('cast-to-last')
@@ -20,6 +21,7 @@ addCheckCommand(program);
 addCompareCommand(program);
 addRulesCommand(program);
 addScannerCheckCommand(program);
+addSheetCommand(program);
 
 try {
   await program.parseAsync();

@@ -5,7 +5,7 @@ import type { SheetContent, SheetMapView, SheetMeasure, SheetOutline, SheetTape 
 import type { ReportedMark } from './report.js';
 import { bodyViews, thinned } from './sheet/body-views.js';
 import type { BodyViews, ViewName } from './sheet/body-views.js';
-import { changeAreas, changePeaks } from './sheet/change-areas.js';
+import { changesShown } from './sheet/change-areas.js';
 import { changeField } from './sheet/change-field.js';
 import { girthSections } from './sheet/girth-sections.js';
 import { marksSeen } from './sheet/mark-areas.js';
@@ -72,8 +72,7 @@ function mapView(name: ViewName, { last: { positions }, castWholeTo, markPoints 
     cast: cast[name].outline,
     last: last[name].outline,
     contours: viewContours(thinned(ofCast, CONTOUR_THIN), CONTOUR_STEP),
-    changes: changeAreas(coarse, field),
-    peaks: changePeaks(coarse, field),
+    ...changesShown(coarse, field),
     marks: marksSeen(ofCast, marks, markPoints),
   };
 }

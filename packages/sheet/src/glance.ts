@@ -1,22 +1,30 @@
 import { BAND, BOLD, INK, RULE, SOFT, fitted, makeRoom, setText, textHeight } from './flow.js';
 import type { TextStyle } from './flow.js';
 import { drawHeader } from './header.js';
-import { drawMeasures } from './measures-table.js';
+import { drawMeasures, measureRow } from './measures-table.js';
 import { shortened } from './sheet-page.js';
 import type { SheetPage } from './sheet-page.js';
 import { table } from './table.js';
 
+/** Where the page begins; what comes at its foot. */
+const TOP = 28;
 const APPROVAL = 34;
+/** Room that the check keeps where the page is full. */
+const LEAST_CHECK = 76;
 const GUTTER = 18;
+/** Width of the block of marks. */
+const MARKS = 174;
 /** Findings that the first page has room to name. */
 const MOST_FINDINGS = 6;
 
 /** The job at a glance; on one page where the lists are of the usual length. */
 export function drawGlance(page: SheetPage): void {
   const { flow } = page;
+  flow.y = TOP;
   drawHeader(page);
   drawSizes(page);
-  drawMeasures(page);
+  const after = changesHeight(page) + Math.min(checkHeight(page), LEAST_CHECK) + particularsHeight(page) + APPROVAL;
+  drawMeasures(page, measureRow(page, flow.bottom - flow.y - after));
   drawChanges(page);
   drawCheckAndMarks(page);
   drawParticulars(page);
@@ -45,6 +53,13 @@ function drawSizes(page: SheetPage): void {
   const style: TextStyle = { size: 6.8, colour: SOFT };
   setText(flow, words.sizeConvention, flow.left, flow.y, flow.width, style);
   flow.y += textHeight(flow, words.sizeConvention, flow.width, style) + 7;
+}
+
+const CHANGE_ROW = 16.2;
+
+function changesHeight({ content: { changes, flatTopMm } }: SheetPage): number {
+  const said = (changes.length === 0 ? 1 : 0) + (flatTopMm === null ? 0 : 1);
+  return 24 + (changes.length === 0 ? 0 : 18 + CHANGE_ROW * changes.length + 4) + 13 * said;
 }
 
 function drawChanges(page: SheetPage): void {
@@ -78,14 +93,23 @@ function drawChanges(page: SheetPage): void {
   flow.y += 4;
 }
 
+const finding = (text: string): string => shortened(text, 200);
+
+/** Height of the check with as many findings as the page may name. */
+function checkHeight({ flow, content }: SheetPage): number {
+  const width = flow.width - MARKS - GUTTER - 74;
+  const findings = content.findings.slice(0, MOST_FINDINGS).reduce((sum, f) => sum + textHeight(flow, finding(f.text), width, { size: 8.5 }) + 2, 0);
+  return Math.max(52, 15 + findings + 12) + 6;
+}
+
 /** The findings on the left, the marks counted on the right. */
 function drawCheckAndMarks(page: SheetPage): void {
   const { flow, content, words } = page;
-  const right = 150;
+  const right = MARKS;
   const left = flow.width - right - GUTTER;
-  const said = content.findings.map(({ severity, text }) => ({ label: words.severities[severity], text: shortened(text, 200) }));
-  const heightOf = (f: { label: string; text: string }): number => textHeight(flow, f.text, left - 74, { size: 8.5 }) + 2;
-  const room = Math.max(flow.bottom - flow.y - APPROVAL - 16 - particularsHeight(page), 60);
+  const said = content.findings.map(({ severity, text }) => ({ label: words.severities[severity], text: finding(text) }));
+  const heightOf = (f: { text: string }): number => textHeight(flow, f.text, left - 74, { size: 8.5 }) + 2;
+  const room = Math.max(flow.bottom - flow.y - APPROVAL - 15 - particularsHeight(page), 60);
   let shown = 0;
   for (let used = 0; shown < Math.min(said.length, MOST_FINDINGS) && used + heightOf(said[shown]) <= room - 14; shown++) used += heightOf(said[shown]);
   makeRoom(flow, 16 + 44);
@@ -96,10 +120,10 @@ function drawCheckAndMarks(page: SheetPage): void {
     setText(flow, words.noFindings, flow.left, flow.y, left, { size: 9 });
     flow.y += 13;
   }
-  for (const finding of said.slice(0, shown)) {
-    setText(flow, finding.label, flow.left, flow.y, 70, { size: 8.5, font: BOLD });
-    setText(flow, finding.text, flow.left + 74, flow.y, left - 74, { size: 8.5 });
-    flow.y += heightOf(finding);
+  for (const named of said.slice(0, shown)) {
+    setText(flow, named.label, flow.left, flow.y, 70, { size: 8.5, font: BOLD });
+    setText(flow, named.text, flow.left + 74, flow.y, left - 74, { size: 8.5 });
+    flow.y += heightOf(named);
   }
   if (shown < said.length) {
     setText(flow, shown === 0 ? `${said[0].label}: ${words.more(said.length)}` : words.more(said.length - shown), flow.left, flow.y, left, { size: 8.5, colour: SOFT });

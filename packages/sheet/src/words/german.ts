@@ -44,7 +44,7 @@ export const GERMAN: SheetWords = {
     'foot-length': 'Fußlänge', 'medial-ball-length': 'Ferse bis Innenballen', 'lateral-ball-length': 'Ferse bis Außenballen', 'ball-girth': 'Ballenumfang',
     'ball-width': 'Ballenbreite', 'ball-angle': 'Ballenwinkel', 'foot-breadth': 'Breite', 'heel-width': 'Fersenbreite', 'instep-height': 'Spannhöhe',
     'instep-girth': 'Spannumfang', 'waist-girth': 'Gelenkumfang', 'short-heel-girth': 'kurzer Fersenumfang', 'long-heel-girth': 'langer Fersenumfang',
-    'ankle-girth': 'Fesselumfang', 'toe-height': 'Zehenhöhe', 'arch-height': 'Höhe des Längsgewölbes',
+    'ankle-girth': 'Fesselumfang', 'toe-height': 'Zehenhöhe', 'arch-height': 'Gewölbehöhe',
   },
   changes: 'Vom Abguss zum Leisten',
   change: 'Änderung',
