@@ -1,0 +1,71 @@
+import type { Point } from '@cast-to-last/foot/landmarks';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+
+/** A plane that bounds a piece: it holds what has normal · p ≤ offset. */
+export interface Face {
+  /** Unit, out of the piece. */
+  readonly normal: Point;
+  readonly offset: number;
+}
+
+/** A pin, rail, socket or drain: a body of revolution. */
+export interface Bore {
+  readonly origin: Point;
+  /** Unit. */
+  readonly axis: Point;
+  /** [mm along the axis, radius mm], rising. */
+  readonly profile: readonly (readonly [number, number])[];
+}
+
+/** A plane that bounds a piece, with the pins that are added there and the sockets that are taken away. */
+export interface Cut {
+  readonly face: Face;
+  /** Added, but only inside the last. */
+  readonly pins: readonly Bore[];
+  readonly sockets: readonly Bore[];
+}
+
+/** What a piece of the last is to be, foot frame, mm: the last, cut by one plane after the other. */
+export interface PiecePlan {
+  /** Kebab-case; file names have it. */
+  readonly name: string;
+  readonly cuts: readonly Cut[];
+}
+
+/** A piece as it is made, foot frame, mm. */
+export interface Piece extends PiecePlan {
+  readonly mesh: Mesh;
+  readonly drains: readonly Bore[];
+  readonly wall: Wall | null;
+}
+
+/** The wall of a hollow piece as measured from the hollow's surface to the outside, mm. */
+export interface Wall {
+  readonly asked: number;
+  readonly least: number;
+  readonly median: number;
+  readonly most: number;
+  /** mm³ of the hollow */
+  readonly hollow: number;
+}
+
+export const dot = (a: ArrayLike<number>, b: ArrayLike<number>): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+
+export const along = (origin: Point, axis: Point, by: number): Point => [origin[0] + by * axis[0], origin[1] + by * axis[1], origin[2] + by * axis[2]];
+
+/** The bore with `by` mm more all round, its ends too. */
+export function widened({ origin, axis, profile }: Bore, by: number): Bore {
+  const last = profile.length - 1;
+  return { origin, axis, profile: profile.map(([at, radius], i) => [i === 0 ? at - by : i === last ? at + by : at, radius + by] as const) };
+}
+
+/** Distance of a point from a bore, mm, negative inside; exact beside and beyond plain cylinders, a bound near steps. */
+export function distanceToBore({ origin, axis, profile }: Bore, p: ArrayLike<number>): number {
+  const d = [p[0] - origin[0], p[1] - origin[1], p[2] - origin[2]];
+  const at = dot(d, axis);
+  const off = Math.sqrt(Math.max(0, dot(d, d) - at * at));
+  const widest = profile.reduce((most, [, radius]) => Math.max(most, radius), 0);
+  const beside = off - widest;
+  const beyond = Math.max(profile[0][0] - at, at - profile[profile.length - 1][0]);
+  return beside > 0 && beyond > 0 ? Math.hypot(beside, beyond) : Math.max(beside, beyond);
+}
