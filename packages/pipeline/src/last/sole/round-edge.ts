@@ -1,0 +1,148 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { splitLongEdges } from '@cast-to-last/geometry/split-long-edges';
+import type { CornerRay } from './corner.js';
+import { cornerRay, pivotOf } from './corner.js';
+import type { EdgeShape } from './edge-shape.js';
+import { cornerAt } from './edge-shape.js';
+import type { OutlineIndex, OutlinePlace } from './outline-index.js';
+
+export const ROUND = {
+  /** Edges on the fillet turn by no more than this, radians. */
+  turn: (12 * Math.PI) / 180,
+  /** Rounds of halving edges. */
+  rounds: 9,
+  /** Heights below which the corner passes softly into the foot, mm. */
+  soft: 0.2,
+  /** No vertex is moved further than this, mm. */
+  most: 12,
+  /** Nothing nearer to the pivot than this belongs to the edge, mm. */
+  core: 2,
+} as const;
+
+export interface RoundedEdge {
+  /** The vertices of the mesh that was rounded come first. */
+  readonly mesh: Mesh;
+  /** The two vertices between which each new one was put. */
+  readonly ends: Uint32Array;
+  /** How far a vertex was moved at most, mm. */
+  readonly most: number;
+}
+
+/** Makes the edge of a sole: material is put into the corner between sole and side, with a fillet of the radius. */
+export function roundEdge(mesh: Mesh, shape: EdgeShape, index: OutlineIndex, radius: number): RoundedEdge {
+  const zone = new EdgeZone(shape, index, radius);
+  const p = mesh.positions;
+  const near = new Uint8Array(p.length / 3);
+  for (let v = 0; v < near.length; v++) near[v] = zone.place(p, v) ? 1 : 0;
+  const { mesh: refined, ends } = refinedZone(mesh, near, zone);
+  const positions = refined.positions.slice();
+  let most = 0;
+  for (let v = 0; 3 * v < positions.length; v++) {
+    if ((v < near.length && near[v] === 0) || !zone.place(refined.positions, v)) continue;
+    for (let k = 0; k < 3; k++) positions[3 * v + k] += zone.add * zone.ray[k];
+    most = Math.max(most, zone.add);
+  }
+  return { mesh: { positions, triangles: refined.triangles }, ends, most };
+}
+
+/** The mesh with the edges halved that turn too much on the fillet. */
+function refinedZone(mesh: Mesh, near: Uint8Array, zone: EdgeZone): { mesh: Mesh; ends: Uint32Array } {
+  const { positions: p, triangles: t } = mesh;
+  const rest: number[] = [];
+  const local: number[] = [];
+  for (let f = 0; f < t.length; f += 3) {
+    const list = near[t[f]] + near[t[f + 1]] + near[t[f + 2]] > 0 ? local : rest;
+    list.push(t[f], t[f + 1], t[f + 2]);
+  }
+  const number = new Int32Array(near.length).fill(-1);
+  const global: number[] = [];
+  for (let i = 0; i < local.length; i++) {
+    const v = local[i];
+    if (number[v] < 0) number[v] = global.push(v) - 1;
+    local[i] = number[v];
+  }
+  const start = global.length;
+  let part: Mesh = { positions: Float64Array.from({ length: 3 * start }, (_, i) => p[3 * global[(i / 3) | 0] + (i % 3)]), triangles: Uint32Array.from(local) };
+  let faces = facings(part, 0, new Float64Array(0), zone);
+  const ends: number[] = [];
+  for (let round = 0; round < ROUND.rounds; round++) {
+    const was = faces;
+    const split = splitLongEdges(part, 0, (a, b) => Math.abs(was[a] - was[b]) > ROUND.turn);
+    if (split.ends.length === 0) break;
+    faces = facings(split.mesh, part.positions.length / 3, was, zone);
+    for (const v of split.ends) ends.push(v < start ? global[v] : near.length + v - start);
+    part = split.mesh;
+  }
+  if (ends.length === 0) return { mesh, ends: new Uint32Array(0) };
+  const positions = new Float64Array(p.length + part.positions.length - 3 * start);
+  positions.set(p);
+  positions.set(part.positions.subarray(3 * start), p.length);
+  const triangles = new Uint32Array(rest.length + part.triangles.length);
+  triangles.set(rest);
+  for (let i = 0; i < part.triangles.length; i++) {
+    const v = part.triangles[i];
+    triangles[rest.length + i] = v < start ? global[v] : near.length + v - start;
+  }
+  return { mesh: { positions, triangles }, ends: Uint32Array.from(ends) };
+}
+
+/** Where the vertices from `first` on face on the corner, radians; NaN for those that lie on none. */
+function facings({ positions }: Mesh, first: number, known: Float64Array, zone: EdgeZone): Float64Array {
+  const out = new Float64Array(positions.length / 3);
+  out.set(known);
+  for (let v = first; v < out.length; v++) out[v] = zone.place(positions, v) && zone.add > ROUND.soft ? zone.facing : NaN;
+  return out;
+}
+
+/** Tells of a point whether it lies at the edge, and where it goes. */
+class EdgeZone {
+  /** Unit vector from the pivot to the point, how far the point goes along it (mm), and where the corner faces there. */
+  readonly ray = new Float64Array(3);
+  add = 0;
+  facing = 0;
+  private readonly shape: EdgeShape;
+  private readonly index: OutlineIndex;
+  private readonly radius: number;
+  private readonly at: OutlinePlace = { sample: 0, share: 0, out: 0 };
+  private readonly met: CornerRay = { distance: 0, facing: 0, share: 0 };
+
+  constructor(shape: EdgeShape, index: OutlineIndex, radius: number) {
+    this.shape = shape;
+    this.index = index;
+    this.radius = radius;
+  }
+
+  /** Whether the corner reaches vertex v; `add` may still be 0. */
+  place(p: Float64Array, v: number): boolean {
+    const { shape, at, met } = this;
+    if (!this.index.locate(p[3 * v], p[3 * v + 1], at)) return false;
+    const next = (at.sample + 1) % shape.outline.count;
+    const share = shape.share[at.sample] + at.share * (shape.share[next] - shape.share[at.sample]);
+    if (share <= 0) return false;
+    const corner = cornerAt(shape, at.sample, at.share);
+    const [out, up] = pivotOf(corner.sole, corner.side);
+    const [dx, dz] = [at.out - out, up - p[3 * v + 2]];
+    const direction = Math.atan2(dx, dz);
+    const distance = Math.sqrt(dx * dx + dz * dz);
+    cornerRay(corner, this.radius, direction, met);
+    if (met.share === 0) return false;
+    const off = met.distance - distance;
+    if (distance < ROUND.core || off > ROUND.most || off < -ROUND.most) return false;
+    this.add = share * met.share * softly(off);
+    this.facing = met.facing;
+    const { outward } = shape.outline;
+    const nx = outward[2 * at.sample] + at.share * (outward[2 * next] - outward[2 * at.sample]);
+    const ny = outward[2 * at.sample + 1] + at.share * (outward[2 * next + 1] - outward[2 * at.sample + 1]);
+    const size = Math.hypot(nx, ny) * distance;
+    this.ray[0] = (dx * nx) / size;
+    this.ray[1] = (dx * ny) / size;
+    this.ray[2] = -dz / distance;
+    return true;
+  }
+}
+
+/** The positive part of a height, rounded off where it begins. */
+function softly(height: number): number {
+  if (height >= ROUND.soft) return height;
+  return height <= -ROUND.soft ? 0 : (height + ROUND.soft) ** 2 / (4 * ROUND.soft);
+}
