@@ -1,5 +1,7 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { TopMap } from '@cast-to-last/pipeline/cut/top-map';
 import { ACROSS, TOP_MAP } from '@cast-to-last/pipeline/cut/top-map';
+import { openCylinder } from './meshes.ts';
 
 export interface CutMapOptions {
   /** Distance of the stations is that of the map, mm. */
@@ -44,3 +46,18 @@ export const gap = (width: number, low: number, high: number, fades = 2) => (u: 
   if (u >= b) return high * Math.exp((b - u) / fades);
   return low + ((high - low) * (u - a)) / width;
 };
+
+/** The radius of `cutTube`, mm. */
+export const TUBE = 36;
+
+/** A tube from x = 0 to 170 that lies on z = 0, with whatever stands on its top: mm, u mm from the middle along the surface, positive towards +y. */
+export function cutTube(add: (x: number, u: number) => number): Mesh {
+  const { positions, triangles } = openCylinder(TUBE, 170, 440, 85);
+  const placed = new Float64Array(positions.length);
+  for (let i = 0; i < positions.length; i += 3) {
+    const angle = Math.atan2(-positions[i + 1], positions[i]);
+    const r = TUBE + add(positions[i + 2], angle * TUBE);
+    placed.set([positions[i + 2], r * Math.sin(angle), TUBE + r * Math.cos(angle)], i);
+  }
+  return { positions: placed, triangles };
+}

@@ -15,6 +15,8 @@ export const READ_CUT = {
   /** A step counts by its middle height over this many stations, and stands within so many samples of the course. */
   stations: 7,
   beside: 6,
+  /** No seam's own ridge looks like a step higher than this, mm. */
+  plain: 1.5,
   /** A flap that stands higher than this over so many stations rides on the other, mm. */
   rides: 2.3,
   ridesOver: 8,
@@ -82,7 +84,12 @@ function apartOrRiding(map: TopMap, evidence: Float64Array, course: readonly Cut
 function together(map: TopMap, evidence: Float64Array, found: readonly CutStation[]): Shown {
   const course = found.map(asSeam);
   const edges = course.map(({ station, sample }) => steepest(evidence, station, sample));
-  const steps = course.map(({ station }, i) => flapStep(map, station, edges[i]));
+  const steps = course.map(({ station }, i) => {
+    const height = flapStep(map, station, edges[i]);
+    if (height === null || Math.abs(height) < READ_CUT.plain) return height;
+    // A high step has a long face; its edge is where the flaps stand farthest apart.
+    return near(edges[i]).map((j) => flapStep(map, station, j) ?? 0).reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a));
+  });
   return { course, widths: course.map(() => null), edges, stands: steps.map((_, i) => middle(steps, i)) };
 }
 

@@ -1,0 +1,101 @@
+import { describe, expect, it } from 'vitest';
+import type { MeasureId, Measurement } from '@cast-to-last/foot/measures';
+import { MEASURE_LABELS } from '@cast-to-last/foot/measures';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { CheckRules } from '@cast-to-last/pipeline/check-rules';
+import type { CheckContext, CheckPart } from '@cast-to-last/pipeline/checks/check-context';
+import { checkShellHealth } from '@cast-to-last/pipeline/checks/shell-health';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { onPlates } from '../../support/booted.ts';
+import { TUBE, cutTube, flap, gap, seam } from '../../support/cut-map.ts';
+import { rng } from '../../support/rng.ts';
+
+const { check: rules } = DEFAULT_RULES;
+const TAPES = { 'ball-girth': 150, 'waist-girth': 110, 'instep-girth': 80 } as const;
+
+/** A tape round the tube at some x. */
+function taped(id: MeasureId, x: number): Measurement {
+  const tape = Float64Array.from({ length: 3 * 180 }, (_, i) => {
+    const angle = (2 * Math.PI * Math.floor(i / 3)) / 180;
+    return [x, TUBE * Math.sin(angle), TUBE + TUBE * Math.cos(angle)][i % 3];
+  });
+  return { id, label: MEASURE_LABELS[id], value: 2 * Math.PI * TUBE, unit: 'mm', uncertainty: 0.4, on: 'cast', onFilled: 0, tape };
+}
+
+const allTapes = (Object.keys(TAPES) as (keyof typeof TAPES)[]).map((id) => taped(id, TAPES[id]));
+
+function contextOf(mesh: Mesh, changes: Partial<CheckRules> = {}, measurements: readonly Measurement[] = allTapes): CheckContext {
+  const context = onPlates({ bend: 12, hinge: 185 });
+  const filled = new Uint8Array(mesh.positions.length / 3);
+  const landmarks = { ...context.aligned.landmarks, footLength: 220, instep: [80, 0, 2 * TUBE] as const };
+  const aligned = { ...context.aligned, mesh, filled, landmarks, opening: new Uint32Array(1) };
+  return { ...context, aligned, rules: { ...rules, ...changes }, measured: { ...context.measured, mesh, landmarks, measurements } };
+}
+
+/** Noise of a scan on the tube's vertices, and a cut that opens behind the ball. */
+function checked(seed: number, line: (x: number, u: number) => number, changes?: Partial<CheckRules>, measurements?: readonly Measurement[]): CheckPart {
+  const random = rng(seed);
+  return checkShellHealth(contextOf(cutTube((x, u) => line(x, u) + 0.05 * random.normal()), changes, measurements));
+}
+
+const gaping = (widest: number) => (x: number, u: number): number => {
+  const width = widest * Math.max(0, Math.min(1, (150 - x) / 35));
+  return width < 1 ? 0 : gap(width, 0.7, -0.6)(u);
+};
+const reading = (part: CheckPart, id: string) => part.readings.find((r) => r.id === id);
+const severities = ({ findings }: CheckPart) => findings.map(({ code, severity }) => `${code} ${severity}`);
+
+describe('closing of the cut', () => {
+  it('asks for a new cast where the flaps stood far apart, at the tapes where they did (seed 1)', () => {
+    const part = checked(1, gaping(13));
+    for (const id of ['closing-waist', 'closing-instep']) {
+      expect(Math.abs((reading(part, id)?.value ?? NaN) - 13), id).toBeLessThan(1.5);
+      expect(reading(part, id)).toMatchObject({ wanted: 0, unit: 'mm', ...rules.closing });
+      expect(reading(part, id)?.at?.[0], id).toBeCloseTo(id === 'closing-waist' ? 110 : 80, -0.5);
+    }
+    expect(reading(part, 'closing-ball')?.value).toBe(0);
+    expect(severities(part)).toEqual(['closing-waist recast', 'closing-instep recast']);
+    expect(part.findings[1].text).toMatch(/1[234] mm apart at the instep/);
+  });
+
+  it('asks for care alone where the limit lies within the uncertainty (seed 2)', () => {
+    const part = checked(2, gaping(13), { closing: { care: 3, recast: 11 } });
+    expect(severities(part)).toEqual(['closing-waist care', 'closing-instep care']);
+    expect(part.findings[0].limit).toBe(3);
+  });
+
+  it('finds nothing on a well closed cut, nor without one, and says how sure it is (seed 3)', () => {
+    for (const part of [checked(3, (_, u) => seam(1.2)(u)), checked(3, () => 0)]) {
+      expect(part.findings).toEqual([]);
+      for (const id of ['closing-ball', 'closing-waist', 'closing-instep']) {
+        expect(reading(part, id)?.value, id).toBe(0);
+        expect(reading(part, id)?.uncertainty, id).toBeGreaterThan(0);
+      }
+    }
+  });
+
+  it('does not guess how far flaps overlap of which one side shows (seed 4)', () => {
+    const part = checked(4, (_, u) => flap(5)(u));
+    for (const id of ['closing-ball', 'closing-waist', 'closing-instep']) {
+      expect(reading(part, id)).toMatchObject({ value: null, uncertainty: null });
+      expect(reading(part, id)?.why).toContain('one side');
+    }
+    expect(severities(part)).toEqual(['cut-step recast']);
+  });
+
+  it('says which tape could not be laid (seed 5)', () => {
+    const part = checked(5, gaping(13), {}, allTapes.slice(0, 2));
+    expect(reading(part, 'closing-instep')).toMatchObject({ value: null, why: 'The tape could not be laid there.' });
+    expect(severities(part)).toEqual(['closing-waist recast']);
+  });
+});
+
+describe('step along the cut', () => {
+  it.each([[0.6, []], [2.3, ['cut-step care']], [4.8, ['cut-step recast']]] as const)('of %f mm makes %j (seed 6)', (height, expected) => {
+    // The higher flap comes back to its place over the whole side of the tube.
+    const part = checked(6, (_, u) => 0.5 * height * (1 + Math.tanh(u / 0.8)) * Math.cos(Math.max(0, u) / (2 * TUBE)));
+    expect(severities(part)).toEqual(expected);
+    const { value, uncertainty } = reading(part, 'cut-step') ?? {};
+    expect(Math.abs((value ?? NaN) - height)).toBeLessThan(uncertainty ?? 0);
+  });
+});
