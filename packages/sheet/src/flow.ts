@@ -8,6 +8,7 @@ export type Pdf = InstanceType<typeof PDFDocument>;
 export const PT_PER_MM = 72 / 25.4;
 export const MARGIN = 40;
 const FOOTER = 24;
+const LEAST_FOOT = 38;
 
 export const INK = '#1c2733';
 export const SOFT = '#5b6a78';
@@ -55,8 +56,8 @@ export function newPage(flow: Flow, { layout, margin }: PageForm = { layout: 'po
   const { width, height } = flow.pdf.page;
   flow.left = margin;
   flow.width = width - 2 * margin;
-  // The foot of the page stands where it stands on every page.
-  flow.bottom = height - Math.max(margin, 20) - FOOTER;
+  // What stands at the foot of every page needs its room where the margin is narrow, too.
+  flow.bottom = height - Math.max(margin + FOOTER, LEAST_FOOT);
   flow.y = margin;
 }
 

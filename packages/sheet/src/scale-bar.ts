@@ -3,7 +3,7 @@ import type { SheetPage } from './sheet-page.js';
 import { CAST_LINE, LAST_LINE } from './body-lines.js';
 
 /** Room for the bar and the legend at the foot of a page of drawings. */
-export const BAR_ROOM = 42;
+export const BAR_ROOM = 34;
 const LENGTH_MM = 100;
 const SWATCH = 27;
 const BETWEEN = 12;
@@ -12,7 +12,7 @@ const BETWEEN = 12;
 export function drawScaleBar(page: SheetPage): void {
   const { flow, content, words, figures } = page;
   const { pdf, left } = flow;
-  const y = flow.bottom - BAR_ROOM + 26;
+  const y = flow.bottom - BAR_ROOM + 20;
   const length = LENGTH_MM * PT_PER_MM;
   pdf.moveTo(left, y).lineTo(left + length, y).lineWidth(0.8).strokeColor(INK).stroke();
   for (let mm = 0; mm <= LENGTH_MM; mm += 10) {

@@ -41,7 +41,7 @@ export function drawFooters(page: SheetPage): void {
   for (let i = 0; i < count; i++) {
     pdf.switchToPage(start + i);
     const { width, height } = pdf.page;
-    const y = height - 30;
+    const y = height - 26;
     const room = width - 80;
     setText(flow, fitted(flow, `${content.date ?? ''}   ${orderAndSide(page)}`, room * 0.75, { size: 8 }), 40, y, room * 0.78, { size: 8, colour: SOFT });
     setText(flow, words.pageOf(i + 1, count), 40 + room * 0.8, y, room * 0.2, { size: 8, colour: SOFT, align: 'right' });

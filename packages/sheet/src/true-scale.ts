@@ -11,7 +11,7 @@ import { LETTERS, drawTapes } from './tapes.js';
 /** Scales, 1 to this: the first is true size. */
 const RATIOS = [1, 2, 4, 8];
 const TITLE = 22;
-const RULER = 34;
+const RULER = 28;
 const GAP = 6;
 /** Room left and right of what a drawing covers, for the width of its lines, points. */
 const EDGE = 2;
@@ -86,7 +86,7 @@ function drawOutline(page: SheetPage, outline: SheetOutline, placed: Placed): vo
 function drawRuler(page: SheetPage, { ruler, view }: SheetOutline, placed: Placed): void {
   const { flow, words } = page;
   const { pdf } = flow;
-  const top = placed.y + 5;
+  const top = placed.y + 4;
   const at = (mm: number): number => onPage(placed, ruler.zero + ruler.direction * mm, 0)[0];
   const length = Math.floor(ruler.length / 10) * 10;
   pdf.moveTo(at(0), top).lineTo(at(length), top);
@@ -95,5 +95,5 @@ function drawRuler(page: SheetPage, { ruler, view }: SheetOutline, placed: Place
   for (let mm = 0; mm <= length; mm += 50) setText(flow, String(mm), at(mm) - 15, top + 7, 30, { size: 7.5, align: 'center' });
   const note = view === 'sole' ? words.contourNote : words.rulerNote;
   const style = { size: 7, colour: SOFT };
-  setText(flow, fitted(flow, note, placed.width, style), placed.x, top + 18, placed.width + 4, style);
+  setText(flow, fitted(flow, note, placed.width, style), placed.x, top + 16.5, placed.width + 4, style);
 }
