@@ -9,10 +9,8 @@ import type { TopHole } from './hole-walls.js';
 /** Thinner walls than this break when the last is worked on, mm: common practice, no source. */
 export const THINNEST_WALL = 2;
 
-type BreakThroughCode = 'thimble-breaks-through' | 'pin-breaks-through';
-
 interface NamedHole extends TopHole {
-  readonly code: BreakThroughCode;
+  readonly kind: 'thimble' | 'pin';
   readonly name: string;
   readonly rule: string;
   /** What else to do than drill less deep. */
@@ -30,7 +28,7 @@ export function topHoles(mesh: Mesh, top: FlatTop, { thimble, pins }: Pick<TopRu
   const holes: NamedHole[] = [];
   if (thimble !== null) {
     const [u, v] = middleOfTop(top);
-    holes.push({ u, v, radius: thimble.diameterMm / 2, depth: thimble.depthMm, code: 'thimble-breaks-through', name: 'The thimble hole', rule: 'last.top.thimble', instead: 'Give a smaller diameterMm' });
+    holes.push({ u, v, radius: thimble.diameterMm / 2, depth: thimble.depthMm, kind: 'thimble', name: 'The thimble hole', rule: 'last.top.thimble', instead: 'Give a smaller diameterMm' });
   }
   const [back, front] = extentOfTop(top);
   pins.forEach(({ diameterMm, depthMm, along, across }, i) => {
@@ -38,7 +36,7 @@ export function topHoles(mesh: Mesh, top: FlatTop, { thimble, pins }: Pick<TopRu
     const [low, high] = spanAt(top, 0, u) ?? [0, 0];
     holes.push({
       u, v: low + across * (high - low), radius: diameterMm / 2, depth: depthMm,
-      code: 'pin-breaks-through', name: `Pin hole ${i + 1}`, rule: `last.top.pins[${i}]`, instead: 'Move it inward by its along and across, or give a smaller diameterMm',
+      kind: 'pin', name: `Pin hole ${i + 1}`, rule: `last.top.pins[${i}]`, instead: 'Move it inward by its along and across, or give a smaller diameterMm',
     });
   });
   for (const hole of holes) {
@@ -56,7 +54,8 @@ function breaksThrough(mesh: Mesh, top: FlatTop, hole: NamedHole, wall: number):
   const problem = wall < 0.05 ? `${hole.name} would break through the surface.` : `${hole.name} would leave a wall of ${wall.toFixed(1)} mm; it takes ${THINNEST_WALL} mm.`;
   const deepest = deepestHole(mesh, top, hole);
   const depth = deepest >= 1 ? `Set ${hole.rule}.depthMm in the rules to ${deepest} or less. Or: ` : '';
-  return new CastError(hole.code, problem, `${depth}${hole.instead} in ${hole.rule}, or cut the last where it is wider.`);
+  const remedy = `${depth}${hole.instead} in ${hole.rule}, or cut the last where it is wider.`;
+  return hole.kind === 'thimble' ? new CastError('thimble-breaks-through', problem, remedy) : new CastError('pin-breaks-through', problem, remedy);
 }
 
 /** The greatest whole depth that leaves the wall, mm; 0 where none does. */

@@ -65,8 +65,7 @@ function discsAlong([u0, v0, u1, v1]: TopLine): Disc[] {
 export function workTop(scope: SolidScope, last: Solid, mesh: Mesh, top: FlatTop, work: TopWork, rules: TopRules, { landmarks }: Pick<LastBody, 'landmarks'>): Solid {
   const { plane } = top;
   const cutters = work.holes.map(({ u, v, radius, depth }) => {
-    const [x, y] = [u, v];
-    const at = new Float64Array([1, 0, 0, x, 0, 1, 0, y, 0, 0, 1, 0, 0, 0, 0, 1]);
+    const at = new Float64Array([1, 0, 0, u, 0, 1, 0, v, 0, 0, 1, 0, 0, 0, 0, 1]);
     return scope.cylinder(radius, depth + PROUD, HOLE_SIDES).transform(at).transform(fromPlane(plane, -depth));
   });
   const cut = (outlines: readonly Float64Array[], depth: number): void => {
