@@ -70,8 +70,7 @@ interface Shown {
 function apartOrRiding(map: TopMap, evidence: Float64Array, course: readonly CutStation[]): Shown | null {
   const shown = { course, edges: course.map(({ station, sample }) => steepest(evidence, station, sample)) };
   const steps = course.map(({ station, sample, shape }, i) => {
-    const places = typeof shape === 'number' ? edgesOf(sample, shape).flatMap(near) : [shown.edges[i]];
-    return places.map((j) => flapStep(map, station, j) ?? 0).reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a));
+    return typeof shape === 'number' ? highest(map, station, edgesOf(sample, shape).flatMap(near)) : stepAt(map, station, shown.edges[i]);
   });
   const stands = steps.map((_, i) => middle(steps, i));
   // Where one flap rides on the other, what lies beside its edge is no second edge.
@@ -84,14 +83,18 @@ function apartOrRiding(map: TopMap, evidence: Float64Array, course: readonly Cut
 function together(map: TopMap, evidence: Float64Array, found: readonly CutStation[]): Shown {
   const course = found.map(asSeam);
   const edges = course.map(({ station, sample }) => steepest(evidence, station, sample));
-  const steps = course.map(({ station }, i) => {
-    const height = flapStep(map, station, edges[i]);
-    if (height === null || Math.abs(height) < READ_CUT.plain) return height;
-    // A high step has a long face; its edge is where the flaps stand farthest apart.
-    return near(edges[i]).map((j) => flapStep(map, station, j) ?? 0).reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a));
-  });
+  const steps = course.map(({ station }, i) => stepAt(map, station, edges[i]));
   return { course, widths: course.map(() => null), edges, stands: steps.map((_, i) => middle(steps, i)) };
 }
+
+/** The step at the edge of a flap. A high one has a long face; its edge is where the flaps stand farthest apart. */
+function stepAt(map: TopMap, station: number, edge: number): number | null {
+  const height = flapStep(map, station, edge);
+  return height === null || Math.abs(height) < READ_CUT.plain ? height : highest(map, station, near(edge));
+}
+
+const highest = (map: TopMap, station: number, samples: readonly number[]): number =>
+  samples.map((j) => flapStep(map, station, j) ?? 0).reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a));
 
 const asSeam = (at: CutStation): CutStation => (typeof at.shape === 'number' ? { ...at, shape: 'seam' } : at);
 
