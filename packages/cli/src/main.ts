@@ -4,6 +4,7 @@ import { CastError } from '@cast-to-last/pipeline/errors';
 import { EXIT, WrongCall } from './arguments.js';
 import { addCheckCommand } from './check-command.js';
 import { addCompareCommand } from './compare-command.js';
+import { addMakeCommand } from './make-command.js';
 import { addProcessCommand } from './process-command.js';
 import { addRulesCommand } from './rules-command.js';
 import { addScannerCheckCommand } from './scanner-check-command.js';
@@ -22,6 +23,7 @@ addCompareCommand(program);
 addRulesCommand(program);
 addScannerCheckCommand(program);
 addSheetCommand(program);
+addMakeCommand(program);
 
 try {
   await program.parseAsync();

@@ -62,7 +62,7 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
     const files = await castFiles(outcome, report, { sheet, note, threeMf });
     await writeFolder(options.out, files, [...CAST_FILE_NAMES, ...CHECK_FILE_NAMES]);
     progress.stop();
-    if (options.json) process.stdout.write(`${JSON.stringify(report, null, 2)}\n`);
+    if (options.json) process.stdout.write(files[0].bytes);
     else if (!options.quiet) process.stdout.write(summary(report, orderNumber, options.out, files.map((f) => f.name)));
   } finally {
     progress.stop();

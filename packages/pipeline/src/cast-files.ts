@@ -5,6 +5,7 @@ import type { CastOutcome } from './outcome.js';
 import type { CheckReport, Report } from './report.js';
 import { reviewGlb } from './review-glb.js';
 import type { DrawnSheet } from './stages/draw-sheet.js';
+import { sha256 } from './stage-key.js';
 
 export interface CastFile {
   readonly name: string;
@@ -29,13 +30,12 @@ export interface MadeFiles {
   readonly threeMf?: Promise<Uint8Array>;
 }
 
-/** The files of one outcome, sheet and note among them where there are. */
+/** The files of one outcome, sheet and note among them where there are; the report comes first and names the digests of the others. */
 export async function castFiles(outcome: CastOutcome, report: Report, { sheet, note, threeMf = lastThreeMf(outcome) }: MadeFiles): Promise<CastFile[]> {
   const cleaned = writeStl(outcome.measured.mesh, { title: 'cleaned cast, foot frame' });
   const last = writeStl(outcome.last.mesh, { title: 'last, foot frame' });
   const review = reviewGlb(outcome);
-  return [
-    { name: 'report.json', bytes: jsonBytes(report) },
+  return withReport(report, [
     { name: 'cleaned.stl', bytes: cleaned },
     { name: 'last.stl', bytes: last },
     { name: 'last.3mf', bytes: await threeMf },
@@ -43,11 +43,17 @@ export async function castFiles(outcome: CastOutcome, report: Report, { sheet, n
     ...(sheet === null ? [] : [{ name: 'sheet.pdf', bytes: sheet.pdf }, { name: 'sheet.json', bytes: sheet.json }]),
     { name: 'measures.csv', bytes: utf8.encode(measuresCsv(report)) },
     ...noteFile(note),
-  ];
+  ]);
+}
+
+/** The files with the report before them, which names their digests. */
+export function withReport(report: Report, files: readonly CastFile[]): CastFile[] {
+  const digests = Object.fromEntries(files.map(({ name, bytes }) => [name, sha256(bytes)]));
+  return [{ name: 'report.json', bytes: jsonBytes({ ...report, files: digests }) }, ...files];
 }
 
 /** The files of a check alone. */
 export const checkFiles = (report: CheckReport, note: Uint8Array | null): CastFile[] => [{ name: 'check.json', bytes: jsonBytes(report) }, ...noteFile(note)];
 
-const jsonBytes = (report: CheckReport): Uint8Array => utf8.encode(`${JSON.stringify(report, null, 2)}\n`);
+const jsonBytes = (report: CheckReport | Report): Uint8Array => utf8.encode(`${JSON.stringify(report, null, 2)}\n`);
 const noteFile = (note: Uint8Array | null): CastFile[] => (note === null ? [] : [{ name: 'recast-note.pdf', bytes: note }]);

@@ -8,7 +8,7 @@ import { settledMarks } from './settled-marks.js';
 import type { LastChange } from './last/last-body.js';
 import type { Casting } from './order.js';
 import type { CastOutcome, CheckOutcome } from './outcome.js';
-import type { CastCheck, LengthUnit, MarkDecision, MarkKind, RepairCounts, Scan, ScanKind, WallHow } from './records.js';
+import type { CastCheck, Last, LengthUnit, MarkDecision, MarkKind, RepairCounts, Scan, ScanKind, WallHow } from './records.js';
 
 /**
  * check.json: what is known of a cast up to the verdict on it. packages/pipeline/schema/check.schema.json describes the
@@ -53,6 +53,8 @@ export interface Report extends CheckReport {
     readonly manifold: true;
     readonly allowances: { readonly toeMm: number; readonly topHeightMm: number | null; readonly changes: readonly LastChange[] };
   };
+  /** SHA-256 of every file written beside it, by its name; absent in reports that were never written, or by an earlier version. */
+  readonly files?: Readonly<Record<string, string>>;
 }
 
 export interface StageRecord {
@@ -104,6 +106,17 @@ export function reportMeasurement(m: Measurement): ReportedMeasurement {
   };
 }
 
+export const reportLast = ({ mesh, volume, manifold, allowances: { toeMm, topHeightMm, changes } }: Last): Report['last'] => ({
+  triangles: triangleCount(mesh),
+  volume: rounded(volume),
+  manifold,
+  allowances: {
+    toeMm,
+    topHeightMm,
+    changes: changes.map(({ id, label, unit, before, asked, got }) => ({ id, label, unit, before: rounded(before), asked: rounded(asked), got: rounded(got) })),
+  },
+});
+
 /** The report of one cast made into a last, keys in the order of the schema. */
 export function buildReport(outcome: CastOutcome, context: ReportContext): Report {
   const { measured, last } = outcome;
@@ -115,16 +128,7 @@ export function buildReport(outcome: CastOutcome, context: ReportContext): Repor
       id: m.id, kind: m.kind, centre: [rounded(m.centre[0]), rounded(m.centre[1]), rounded(m.centre[2])],
       depth: rounded(m.depth), area: rounded(m.area), length: rounded(m.length), width: rounded(m.width), decision: m.decision, why: m.why,
     })),
-    last: {
-      triangles: triangleCount(last.mesh),
-      volume: rounded(last.volume),
-      manifold: last.manifold,
-      allowances: {
-        toeMm: last.allowances.toeMm,
-        topHeightMm: last.allowances.topHeightMm,
-        changes: last.allowances.changes.map(({ id, label, unit, before, asked, got }) => ({ id, label, unit, before: rounded(before), asked: rounded(asked), got: rounded(got) })),
-      },
-    },
+    last: reportLast(last),
     rules,
     stages,
     program,

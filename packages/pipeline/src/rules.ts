@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { checkRules } from './check-rules.js';
 import { lastRules } from './last-rules.js';
+import { makingRules } from './making-rules.js';
 import { refuseBadKeys } from './refuse-bad-keys.js';
 import { scannerRules } from './scanner-rules.js';
 
@@ -69,6 +70,7 @@ const ruleSet = z.strictObject({
   check: checkRules.prefault({}),
   scanner: scannerRules.prefault({}),
   last: lastRules.prefault({}),
+  making: makingRules.prefault({}),
   sheet: sheet.prefault({}),
 });
 

@@ -15,7 +15,7 @@ export const HOLLOW = {
   least: 1.4,
   most: 2,
   /** The hollow is laid deeper by this share of a cell, for what is read between nodes may be that much too great (measured on lasts of generated casts). */
-  deeper: 0.12,
+  deeper: 0.18,
   /** A hollow of less than this is left solid, mm³. */
   smallest: 2000,
   /** Vertices of the hollow at which the wall is measured. */
