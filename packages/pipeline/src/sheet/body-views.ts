@@ -2,6 +2,7 @@ import type { Side } from '@cast-to-last/foot/side';
 import { medialSign } from '@cast-to-last/foot/side';
 import { silhouette } from '@cast-to-last/geometry/contour-lines';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { outlineReach } from '@cast-to-last/geometry/outline-reach';
 import { simplifyLine } from '@cast-to-last/geometry/simplify-line';
 import { smoothLine } from '@cast-to-last/geometry/smooth-line';
 import { viewBothWays } from '@cast-to-last/geometry/view';
@@ -25,8 +26,8 @@ const FROM_MINUS_Y: ViewAxes = { right: [1, 0, 0], up: [0, 0, 1] };
 export function bodyViews(mesh: Mesh, side: Side, cell: number): BodyViews {
   const upright = viewBothWays(mesh, FROM_ABOVE, cell, 'up');
   const sides = viewBothWays(mesh, FROM_MINUS_Y, cell, 'right');
-  const fromAbove = smoothed(silhouette(upright.front), cell);
-  const fromMinusY = smoothed(silhouette(sides.front), cell);
+  const fromAbove = silhouette(upright.front, outlineReach(upright.front, mesh));
+  const fromMinusY = silhouette(sides.front, outlineReach(sides.front, mesh));
   const top = { view: upright.front, outline: fromAbove };
   const sole = { view: upright.behind, outline: fromAbove.map((line) => mirrored(line, 1)) };
   const front = { view: sides.front, outline: fromMinusY };
