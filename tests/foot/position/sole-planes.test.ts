@@ -39,7 +39,7 @@ describe('solePlanes', () => {
   });
 
   it('let the inner edge up be positive on both feet', () => {
-    for (const side of ['left', 'right'] as const) expect(read(on({ bend: 20, twist: 3, hinge: 182, side })).twist * DEG).toBeCloseTo(3, 4);
+    for (const side of ['left', 'right'] as const) expect(read(on({ bend: 20, twist: 1.5, hinge: 182, side })).twist * DEG).toBeCloseTo(1.5, 4);
   });
 
   it('show no hinge where they hardly meet', () => {
@@ -48,6 +48,26 @@ describe('solePlanes', () => {
     expect(hingeAhead(read(flat), flat.landmarks.medialBall)).toBeNull();
     const bent = on({ bend: 4.5, hinge: 185 });
     expect(hingeAhead(read(bent), bent.landmarks.medialBall)).toBeCloseTo(185 - 190, 2);
+  });
+
+  it('show no hinge where a twist alone lays the crease askew', () => {
+    const twisted = on({ bend: 10, twist: 5, hinge: 185 });
+    expect(hingeAhead(read(twisted), twisted.landmarks.medialBall)).toBeNull();
+    const hardly = on({ bend: 10, twist: 2, hinge: 185 });
+    expect(hingeAhead(read(hardly), hardly.landmarks.medialBall)).not.toBeNull();
+  });
+
+  it('are parted at the hinge of a foot that stood far off it', () => {
+    const hinge = 226;
+    for (const half of [14, 40]) {
+      const cast = on({ bend: 9, hinge, off: (x, y) => (x > 80 && x < 150 && y > 0 ? 12 : x > hinge && (x < hinge + 8 || Math.abs(y) > half) ? 5 : 0) });
+      // From the ball centre the front plane settles on the heads of the ball, which lie on the rear plate, and finds no bend.
+      const fromBall = solePlanes(cast, soleVertices(cast), { start: 180 });
+      expect((fromBall?.bend ?? NaN) * DEG).toBeCloseTo(0, 3);
+      const planes = read(cast);
+      expect(planes.bend * DEG).toBeCloseTo(9, 3);
+      expect(hingeAhead(planes, cast.landmarks.medialBall)).toBeCloseTo(hinge - 190, 2);
+    }
   });
 
   it('do not lean on what is not to be leaned on', () => {
@@ -73,6 +93,6 @@ describe('soleSlide', () => {
     expect(ofPlates.hinge).toBeLessThan(0.3);
     const round = on({ bend: 15, hinge: 185, off: (x, y) => 0.002 * ((x - 40) ** 2 / 9 + (x > 150 ? (x - 215) ** 2 : 0) + y * y) });
     const ofRound = soleSlide(round, soleVertices(round), read(round), round.landmarks.medialBall);
-    expect(ofRound.bend * DEG).toBeGreaterThan(0.3);
+    expect(ofRound.bend * DEG).toBeGreaterThan(0.25);
   });
 });

@@ -5,6 +5,7 @@ import { medialSign } from '../side.js';
 import type { Plane } from '../rest-plane.js';
 import { restPlaneUnder } from '../rest-plane.js';
 import { contactPlane } from './contact-plane.js';
+import { restBesideBumps } from './rest-beside-bumps.js';
 import { between } from './sole-part.js';
 import type { StandingCast } from './standing-cast.js';
 
@@ -29,12 +30,14 @@ export interface Level {
   readonly pitch: number;
   /** About X, towards the inner side. */
   readonly roll: number;
+  /** How far the roll differs from that of the rear of the sole alone: as far as a twisted or hammocked sole is of two minds. */
+  readonly apart: number;
 }
 
 /**
  * The level of a sole: three points carry the frame, and a ridge or bump that smoothing left among them tilts it by up to
- * a degree and more. A sole that was pressed on a plate shows that plate over a wide surface; the level of a round one is
- * that of the surface blurred.
+ * a degree and more. On a sole that was pressed on a plate, such a bump rises alone, and the sole rests on what is left;
+ * the level of a round one is that of the surface blurred.
  *
  * @param sole vertices of the sole that can be leaned on
  */
@@ -45,10 +48,10 @@ export function soleLevel(cast: StandingCast, sole: Uint32Array): Level {
   const area = plate === null ? 0 : plate.area * (LEVEL.footLength / footLength) ** 2;
   const share = Math.max(0, Math.min(1, (area - LEVEL.noPlate) / (LEVEL.plate - LEVEL.noPlate)));
   const blurred = share === 1 ? null : blurredPlane(cast);
-  return {
-    pitch: plate === null ? 0 : share * Math.atan(plate.a),
-    roll: m * ((plate === null ? 0 : share * Math.atan(plate.b)) + (blurred === null ? 0 : (1 - share) * Math.atan(blurred.b))),
-  };
+  const pressed = share === 0 ? null : restBesideBumps(cast, sole);
+  const pitch = pressed === null ? 0 : share * Math.atan(pressed.a);
+  const roll = m * ((pressed === null ? 0 : share * Math.atan(pressed.b)) + (blurred === null ? 0 : (1 - share) * Math.atan(blurred.b)));
+  return { pitch, roll, apart: plate === null ? 0 : Math.abs(roll - m * Math.atan(plate.b)) };
 }
 
 /** The plane that the blurred sole rests on; null where none carries it. */

@@ -1,5 +1,4 @@
 import type { Point } from '../landmarks.js';
-import { medialSign } from '../side.js';
 import type { SolePlanes } from './sole-planes.js';
 import { hingeAhead, solePlanes } from './sole-planes.js';
 import type { StandingCast } from './standing-cast.js';
@@ -25,20 +24,20 @@ export interface SoleSlide {
 }
 
 /**
- * The slide of bend, twist and hinge. For the twist, one of the ways is to take the plane that the whole cast rests on for
- * the rear one, as it is on a plate.
+ * The slide of bend, twist and hinge.
+ *
+ * @param unbridged the planes of the sole as it was scanned and smoothed
  */
-export function soleSlide(cast: StandingCast, sole: Uint32Array, planes: SolePlanes, medialBall: Point): SoleSlide {
+export function soleSlide(cast: StandingCast, sole: Uint32Array, planes: SolePlanes, medialBall: Point, unbridged: SolePlanes = planes): SoleSlide {
   const { ways, rounds, plate } = SOLE_SLIDE;
   const take = (way: { margin?: number; within?: number }): SolePlanes | null => solePlanes(cast, sole, { ...way, start: planes.crease, rounds });
-  const others = ways.map(take).filter((p): p is SolePlanes => p !== null);
+  const others = [unbridged, ...ways.map(take)].filter((p): p is SolePlanes => p !== null);
   const plates = take({ within: plate });
   const shown = plates !== null && plates.rear.area >= SOLE_SLIDE.rearPlate && plates.front.area >= SOLE_SLIDE.frontPlate ? plates : null;
   const all = [planes, ...others, ...(shown === null ? [] : [shown])];
-  const onRestPlane = medialSign(cast.side) * Math.atan(planes.front.b);
   return {
     bend: halfRange(all.map((p) => p.bend)),
-    twist: halfRange([...all.map((p) => p.twist), onRestPlane]),
+    twist: halfRange(all.map((p) => p.twist)),
     hinge: hingeSlide([planes, ...others].map((p) => hingeAhead(p, medialBall)), shown === null ? null : hingeAhead(shown, medialBall)),
   };
 }

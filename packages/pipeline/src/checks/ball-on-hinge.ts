@@ -1,4 +1,5 @@
-import { creaseAt, hingeAhead } from '@cast-to-last/foot/position/sole-planes';
+import { isTaken } from '@cast-to-last/foot/measures';
+import { creaseAt, hingeAhead, SOLE } from '@cast-to-last/foot/position/sole-planes';
 import type { CheckContext, CheckPart } from './check-context.js';
 import { DEG, NO_FOOTBED, positionOf } from './position.js';
 import { readingOf, unread } from './reading.js';
@@ -11,17 +12,23 @@ export const LEAST_HINGE_ERROR = 1.5;
 export function checkBallOnHinge(context: CheckContext): CheckPart {
   const { cast, sole, bed } = positionOf(context);
   const { medialBall } = cast.landmarks;
+  const ball = context.measured.measurements.filter(isTaken).find(({ id }) => id === 'medial-ball-length');
   const limits = bed === null ? { why: NO_FOOTBED } : { wanted: 0, ...context.rules.ballOnHinge };
   const named = { id: 'ball-on-hinge', label: 'hinge ahead of the inside of the ball', unit: 'mm', ...limits };
   if (typeof sole === 'string') return { readings: [unread(named, sole)], findings: [] };
   const { planes, slide } = sole;
   const value = hingeAhead(planes, medialBall);
   if (value === null) {
-    return { readings: [unread(named, `The sole bends by ${(planes.bend * DEG).toFixed(1)}°, too little to show where the hinge was.`)], findings: [] };
+    const bend = `${(planes.bend * DEG).toFixed(1)}°`;
+    const why =
+      planes.bend < SOLE.leastBend
+        ? `The sole bends by ${bend}, too little to show where the hinge was.`
+        : `The forefoot is twisted by ${(Math.abs(planes.twist) * DEG).toFixed(1)}° at a bend of ${bend}: the crease runs askew and does not show where the hinge was.`;
+    return { readings: [unread(named, why)], findings: [] };
   }
   const x = creaseAt(planes, medialBall[1]);
   const at = [x, medialBall[1], planes.rear.a * x + planes.rear.b * medialBall[1] + planes.rear.c] as const;
-  const reading = readingOf({ ...named, value, uncertainty: Math.hypot(LEAST_HINGE_ERROR, slide.hinge ?? Math.abs(value)), at });
+  const reading = readingOf({ ...named, value, uncertainty: Math.hypot(LEAST_HINGE_ERROR, slide.hinge ?? Math.abs(value), ball?.uncertainty ?? 0), at });
   const finding = weighSurely(
     reading,
     (v, severity) =>

@@ -1,4 +1,3 @@
-import { beyondToes } from '@cast-to-last/foot/position/beyond-toes';
 import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
 import type { CheckContext, CheckPart } from './check-context.js';
 import { positionOf } from './position.js';
@@ -10,10 +9,9 @@ export const TOE_FRONT = { depth: 0.06, mostMadeUp: 0.5 } as const;
 
 /** An over-long bandage folded over beyond the toes: how far it makes the cast longer than the foot. */
 export function checkBeyondToes(context: CheckContext): CheckPart {
-  const { cast } = positionOf(context);
+  const { cast, beyond: found } = positionOf(context);
   const named = { id: 'beyond-toes', label: 'plaster beyond the toes', unit: 'mm', wanted: 0, ...context.rules.beyondToes };
   if (frontMadeUp(cast) > TOE_FRONT.mostMadeUp) return { readings: [unread(named, 'The front of the toes is missing in the scan.')], findings: [] };
-  const found = beyondToes(cast);
   if (found === null) {
     const at = cast.landmarks.toeTip;
     const hidden = {

@@ -1,13 +1,17 @@
 import type { BedAngles } from '@cast-to-last/foot/footbed';
 import { bedAngles } from '@cast-to-last/foot/footbed';
+import type { BeyondToes } from '@cast-to-last/foot/position/beyond-toes';
+import { beyondToes } from '@cast-to-last/foot/position/beyond-toes';
+import { bridgeSole } from '@cast-to-last/foot/position/bridge-sole';
 import { capLevel } from '@cast-to-last/foot/position/cap-level';
 import type { Level } from '@cast-to-last/foot/position/level';
 import { soleLevel } from '@cast-to-last/foot/position/level';
 import type { MadeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
 import { madeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
+import { pressedPlates } from '@cast-to-last/foot/position/plates';
 import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { SOLE, solePlanes } from '@cast-to-last/foot/position/sole-planes';
-import { soleVertices } from '@cast-to-last/foot/position/sole-part';
+import { between, soleVertices } from '@cast-to-last/foot/position/sole-part';
 import type { SoleSlide } from '@cast-to-last/foot/position/sole-slide';
 import { soleSlide } from '@cast-to-last/foot/position/sole-slide';
 import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
@@ -32,6 +36,10 @@ export interface Position {
   /** Vertices of the sole that can be leaned on, and those of them where no mark was smoothed. */
   readonly vertices: Uint32Array;
   readonly untouched: Uint32Array;
+  /** The cast with its sole as the plates tell it under marks, where it was pressed on plates; and the vertices of that sole. */
+  readonly bridged: { readonly cast: StandingCast; readonly vertices: Uint32Array };
+  /** Plaster ahead of the toes; null where nothing tells where the toes end. */
+  readonly beyond: BeyondToes | null;
   /** How far the sole itself stands off the frame's level. */
   readonly level: Level;
   /** Share (0 to 1) of what the whole cast rests on, under heel or ball, the lesser, that is not made up. */
@@ -52,11 +60,6 @@ export const HEEL_END = 0.28;
 
 export const NO_FOOTBED = 'The order names no footbed, so there is nothing to hold it against.';
 
-/** Twists of the forefoot, degrees, up to which nothing, and from which on all of the frame's tilt is put down to it. */
-const TWIST = { none: 2, all: 4 } as const;
-
-const LEVEL_AS_IS: Level = { pitch: 0, roll: 0 };
-
 export const DEG = 180 / Math.PI;
 
 const known = new WeakMap<CheckContext, Position>();
@@ -66,15 +69,23 @@ export function positionOf(context: CheckContext): Position {
   if (found === undefined) {
     const cast = standingCast(context);
     const mended = verticesAt(context, context.inspected.marks.filter((mark) => mark.decision === 'smooth'));
-    const vertices = soleVertices(cast);
+    const beyond = beyondToes(cast);
+    const toeEnd = cast.landmarks.toeTip[0] - (beyond?.length ?? 0);
+    const vertices = between(cast, soleVertices(cast), -Infinity, toeEnd);
     const untouched = vertices.filter((v) => mended[v] === 0);
-    const sole = readSole(cast, vertices);
+    const planes = solePlanes(cast, vertices);
+    const plates = planes === null ? null : pressedPlates(cast, untouched, planes);
+    const mendedCast = plates === null ? cast : bridgeSole(cast, untouched, plates);
+    const bridged = { cast: mendedCast, vertices: between(mendedCast, soleVertices(mendedCast), -Infinity, toeEnd) };
+    const sole = readSole(cast, bridged, planes);
     const { footbed } = context.casting;
     found = {
       cast,
       vertices,
       untouched,
-      level: typeof sole === 'string' ? LEVEL_AS_IS : levelBeside(soleLevel(cast, untouched), sole.planes.twist),
+      bridged,
+      beyond,
+      level: soleLevel(bridged.cast, plates === null ? untouched : bridged.vertices),
       restSure: restSure(cast),
       sole,
       bed: footbed === undefined ? null : bedAngles(footbed),
@@ -85,15 +96,6 @@ export function positionOf(context: CheckContext): Position {
   return found;
 }
 
-/**
- * The level less what a twisted forefoot explains: one edge of it stands lower than the rear plate and tilts the frame, as
- * the frame is defined.
- */
-function levelBeside({ pitch, roll }: Level, twist: number): Level {
-  const share = Math.max(0, Math.min(1, (TWIST.all - Math.abs(twist) * DEG) / (TWIST.all - TWIST.none)));
-  return { pitch: share * pitch, roll: share * roll };
-}
-
 function restSure(cast: StandingCast): number {
   const { footLength, ballCentre } = cast.landmarks;
   const rest = { a: 0, b: 0, c: 0 };
@@ -101,9 +103,9 @@ function restSure(cast: StandingCast): number {
   return Math.min(sureContact(cast, rest, -Infinity, heelEnd), sureContact(cast, rest, (heelEnd + ballCentre[0]) / 2, Infinity));
 }
 
-function readSole(cast: StandingCast, vertices: Uint32Array): ReadSole | string {
-  const planes = solePlanes(cast, vertices);
-  if (planes === null) return 'The sole rests on no two planes that could be told.';
+function readSole(cast: StandingCast, bridged: Position['bridged'], unbridged: SolePlanes | null): ReadSole | string {
+  const planes = unbridged === null ? null : solePlanes(bridged.cast, bridged.vertices, { start: unbridged.crease });
+  if (planes === null || unbridged === null) return 'The sole rests on no two planes that could be told.';
   const { rear, front, crease } = planes;
   const heelEnd = HEEL_END * cast.landmarks.footLength;
   const seats = [
@@ -113,7 +115,7 @@ function readSole(cast: StandingCast, vertices: Uint32Array): ReadSole | string 
   ];
   const least = seats.reduce((a, b) => (b.sure < a.sure ? b : a));
   if (least.sure < LEAST_SURE) return `Most of the sole under the ${least.name} was missing in the scan.`;
-  return { planes, slide: soleSlide(cast, vertices, planes, cast.landmarks.medialBall), sure: least.sure };
+  return { planes, slide: soleSlide(bridged.cast, bridged.vertices, planes, cast.landmarks.medialBall, unbridged), sure: least.sure };
 }
 
 function standingCast(context: CheckContext): StandingCast {

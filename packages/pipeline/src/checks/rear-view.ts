@@ -11,6 +11,8 @@ export const REAR_VIEW = {
   leastError: 0.8,
   /** Further error where all that the cast rests on is made up, degrees: a fill errs by up to 1.8 mm, over some 70 mm. */
   madeUpError: 1.5,
+  /** Further error as a share of how far the sole's rear stands askew to what the whole cast rests on: which of them stood level? */
+  apartError: 0.25,
 } as const;
 
 /** Rear view: the Achilles line against the vertical, upright unless another plan was agreed (common practice, no source). */
@@ -24,7 +26,7 @@ export function checkRearView(context: CheckContext): CheckPart {
   const value = (line.angle + level.roll) * DEG;
   const ofLine = (1.96 * line.scatter * Math.sqrt(12)) / line.span / Math.sqrt(Math.max(1, line.count / 4));
   const reading = readingOf({
-    ...named, value, uncertainty: Math.hypot(REAR_VIEW.leastError, Math.atan(ofLine) * DEG, REAR_VIEW.madeUpError * (1 - restSure)),
+    ...named, value, uncertainty: Math.hypot(REAR_VIEW.leastError, Math.atan(ofLine) * DEG, REAR_VIEW.madeUpError * (1 - restSure), REAR_VIEW.apartError * level.apart * DEG),
     at: [line.x, medialSign(cast.side) * line.at, line.z],
   });
   const finding = weighSurely(
