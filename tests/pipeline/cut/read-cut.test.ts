@@ -91,12 +91,6 @@ describe('reading a cut', () => {
     for (const { gap: width } of cut ?? []) expect(width).toBe(0);
   });
 
-  it('takes no dent across a seam for a gap, however plain its edges (seed 35)', () => {
-    const dent = (s: number, u: number): number => -2.4 * Math.exp(-((((s - 35) * TOP_MAP.station) / 17) ** 4)) * Math.exp(-((u / 7) ** 4));
-    const cut = readCut(cutWith(35, (s, u) => seam(0.5)(u) + dent(s, u)));
-    for (const { gap: width } of cut ?? []) expect(width).toBe(0);
-  });
-
   it('tells how high one flap stands over the other (seed 41)', () => {
     for (const height of [2, -4]) {
       const cut = readCut(cutWith(41, (_, u) => flap(height)(u)));

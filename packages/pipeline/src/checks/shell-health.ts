@@ -10,7 +10,6 @@ import { topMap } from '../cut/top-map.js';
 import type { Finding, Reading } from '../records.js';
 import type { CheckContext, CheckPart } from './check-context.js';
 import { readingOf, unread } from './reading.js';
-import { weigh } from './weigh.js';
 import { weighSurely } from './weigh-surely.js';
 
 export const SHELL_HEALTH = {
@@ -51,7 +50,7 @@ export function checkShellHealth(context: CheckContext): CheckPart {
   }
   const step = stepReading(cut, rules.cutStep);
   readings.push(step);
-  const found = weigh(step, (value) => `Along the cut one edge stands ${value.toFixed(1)} mm over the other: the shell was not closed as it came off the foot.`);
+  const found = weighSurely(step, (value) => `Along the cut one edge stands ${value.toFixed(1)} mm over the other: the shell was not closed as it came off the foot.`);
   if (found !== null) findings.push(found);
   return { readings, findings };
 }
