@@ -76,7 +76,7 @@ async function otherOf(folder: string): Promise<NonNullable<SheetHeader['other']
 /** What the sheet.json of the folder keeps; null where there is none, or one of another cast or last. */
 async function storedDrawing(folder: string, fingerprint: string): Promise<StoredDrawing | null> {
   const path = join(folder, 'sheet.json');
-  const json = await readJsonFile(path, 'The sheet', 'bad-sheet-file').catch((error: unknown) => {
+  const json = await readJsonFile(path, 'The sheet', 'bad-report').catch((error: unknown) => {
     if (error instanceof WrongCall) return null;
     throw error;
   });

@@ -63,7 +63,7 @@ export function sheetContent(report: SheetReport, shapes: SheetShapes, header: S
     other: other === undefined ? null : other.side === side ? 'same' : other.side,
     sizes: { mondopoint, parisPoint, uk, usMen, usWomen },
     changes: report.last.allowances.changes.map((c) => ({ ...c, label: known(words.changeLabels, c.id) ?? c.label })),
-    flatTopMm: report.last.allowances.topHeightMm,
+    flatTopMm: report.last.allowances.changes.some((c) => c.id === 'top-height') ? null : report.last.allowances.topHeightMm,
     ...checkOf(report.castCheck, words),
     warnings: report.warnings.map((text) => words.sentence(text)),
     ...sheetDrawings(shapes, measures, report.marks, side),

@@ -30,7 +30,7 @@ export interface SheetContent {
   readonly other: FootSide | 'same' | null;
   readonly sizes: SheetSizes;
   readonly changes: readonly SheetChange[];
-  /** Height at which the last is cut flat; null where it is not. */
+  /** Height at which the last is cut flat; null where it is not, and where the changes say so. */
   readonly flatTopMm: number | null;
   /** Worst first. */
   readonly findings: readonly { readonly severity: SheetSeverity; readonly text: string }[];

@@ -1,5 +1,5 @@
 import type { SheetVerdict } from './content.js';
-import { BAND, BOLD, INK, SOFT, printable, setText, textHeight } from './flow.js';
+import { BAND, BOLD, INK, SOFT, fitted, printable, setText, textHeight } from './flow.js';
 import { drawQrCode } from './qr-code.js';
 import { shortened } from './sheet-page.js';
 import type { SheetPage } from './sheet-page.js';
@@ -25,11 +25,11 @@ export function drawHeader(page: SheetPage): void {
   setText(flow, order, left, top + 15, room, { font: BOLD, size });
   const orderHeight = textHeight(flow, order, room, { font: BOLD, size });
   const lines = [
-    content.customerNumber === null ? '' : `${words.customer} ${shortened(printable(content.customerNumber), 60)}`,
+    content.customerNumber === null ? '' : `${words.customer} ${content.customerNumber}`,
     content.date === null ? '' : `${words.date} ${content.date}`,
     words.record(content.fingerprint),
   ].filter((text) => text !== '');
-  lines.forEach((text, i) => setText(flow, text, left, top + 19 + orderHeight + i * 12.5, room, { size: 9, colour: i === lines.length - 1 ? SOFT : INK }));
+  lines.forEach((text, i) => setText(flow, fitted(flow, text, room - 4, { size: 9 }), left, top + 19 + orderHeight + i * 12.5, room, { size: 9, colour: i === lines.length - 1 ? SOFT : INK }));
   const wordsEnd = top + 19 + orderHeight + lines.length * 12.5;
 
   const codeLeft = left + width - CODE;

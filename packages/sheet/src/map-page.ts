@@ -13,6 +13,8 @@ import type { SheetPage } from './sheet-page.js';
 const SCALES = [1.5, 2, 2.5, 3, 4, 5, 7.5, 10, 15, 20];
 const TITLE = 13;
 const GAP = 9;
+/** What a page with room to spare puts between views, points. */
+const MOST_MORE = 26;
 const LEGEND = 128;
 
 /** Marks and changes on four views under one another, the legend beside them. */
@@ -30,7 +32,12 @@ export function drawMap(page: SheetPage): void {
   const ratio = SCALES.find(fits) ?? SCALES[SCALES.length - 1];
   pageTitle(page, `${words.map}   ${orderAndSide(page)}`, words.scaleOf(figures.plain(ratio, Number.isInteger(ratio) ? 0 : 1)));
   const top = flow.y;
-  views.forEach((view, i) => drawView(page, view, extents[i], PT_PER_MM / ratio, width));
+  const used = extents.reduce((sum, e) => sum + (e.height * PT_PER_MM) / ratio + TITLE + GAP, 0);
+  const more = Math.min(MOST_MORE, Math.max(0, (flow.bottom - top - used) / views.length));
+  views.forEach((view, i) => {
+    drawView(page, view, extents[i], PT_PER_MM / ratio, width);
+    flow.y += more;
+  });
   drawLegend(page, flow.left + width + GAP, top);
 }
 

@@ -34,6 +34,7 @@ export const measureRow = (page: SheetPage, room: number): number =>
 /** One row a measure: of the cast, of the last, and of the other cast where there is one. */
 export function drawMeasures(page: SheetPage, row: number): void {
   const { flow, content, words } = page;
+  if (content.measures.length === 0) return;
   const { pdf } = flow;
   const columns = columnsOf(page);
   const shares = columns.reduce((sum, c) => sum + c.share, 0);

@@ -44,10 +44,10 @@ const stored = z.object({
   }),
 });
 
-/** The keepings of a sheet.json in a parsed JSON value. Throws CastError `bad-sheet-file` naming the path of every bad key. */
+/** The keepings of a sheet.json in a parsed JSON value. Throws CastError `bad-report` naming the path of every bad key. */
 export function parseStoredDrawing(json: unknown, what: string): StoredDrawing {
   const parsed = stored.safeParse(json);
-  if (!parsed.success) throw refuseBadKeys('bad-sheet-file', what, '`cast-to-last process` writes one; the sheet can be drawn without it, too', parsed.error.issues);
+  if (!parsed.success) throw refuseBadKeys('bad-report', what, '`cast-to-last process` writes one; the sheet can be drawn without it, too', parsed.error.issues);
   const { fingerprint, paper, language, inches, drawn } = parsed.data;
   return {
     fingerprint,
