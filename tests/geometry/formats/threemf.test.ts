@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { writeThreeMf } from '@cast-to-last/geometry/formats/threemf';
+import { writeThreeMf, writeThreeMfModel } from '@cast-to-last/geometry/formats/threemf';
 import { bounds } from '@cast-to-last/geometry/mesh';
 import { box, icosphere } from '../../support/meshes.ts';
 import { rng } from '../../support/rng.ts';
+import { readThreeMf } from '../../support/read-threemf.ts';
 import { unzip } from '../../support/unzip.ts';
 
 const MODEL = '3D/3dmodel.model';
@@ -102,5 +103,35 @@ describe('3MF, by the rules of the core specification 1.4', () => {
     const all = elements(await text(await writeThreeMf(box(265.5, 101.25, 134.125)), MODEL)).filter((e) => e.name === 'vertex');
     const positions = Float64Array.from(all.flatMap((v) => ['x', 'y', 'z'].map((axis) => Number(v.attributes.get(axis)))));
     expect([...bounds(positions)]).toEqual([-132.75, -50.625, -67.0625, 132.75, 50.625, 67.0625]);
+  });
+  it('has not changed its bytes for one object since 0.1.0', async () => {
+    const mesh = { positions: Float64Array.from([0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0, 1.5]), triangles: Uint32Array.from([0, 2, 1, 0, 1, 3, 1, 2, 3, 0, 3, 2]) };
+    expect(await text(await writeThreeMf(mesh, { title: 'A & B' }), MODEL)).toBe(
+      '<?xml version="1.0" encoding="UTF-8"?>\n<model unit="millimeter" xml:lang="en-US" xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02">\n' +
+        '<metadata name="Title">A &#38; B</metadata>\n<metadata name="Application">cast-to-last</metadata>\n<resources>\n<object id="1" type="model" name="A &#38; B">\n<mesh>\n<vertices>\n' +
+        '<vertex x="0" y="0" z="0"/>\n<vertex x="1" y="0" z="0"/>\n<vertex x="0" y="1" z="0"/>\n<vertex x="0" y="0" z="1.5"/>\n</vertices>\n<triangles>\n' +
+        '<triangle v1="0" v2="2" v3="1"/>\n<triangle v1="0" v2="1" v3="3"/>\n<triangle v1="1" v2="2" v3="3"/>\n<triangle v1="0" v2="3" v3="2"/>\n</triangles>\n</mesh>\n</object>\n</resources>\n' +
+        '<build>\n<item objectid="1"/>\n</build>\n</model>\n',
+    );
+  });
+  it('holds several objects, each built once, with what is known of them in a namespace of its own', async () => {
+    const meshes = [icosphere(12.5, 2), box(1, 2, 3)];
+    const model = await readThreeMf(
+      await writeThreeMfModel(
+        [{ name: 'heel "1" <left>', mesh: meshes[0], metadata: { sizeMm: '25 25 25', note: 'a & b' } }, { name: 'fore', mesh: meshes[1] }],
+        { title: 'Last 4107, left', description: 'heel and fore', metadata: { order: '4107' } },
+      ),
+    );
+    expect(model.unit).toBe('millimeter');
+    const prefix = Object.keys(model.namespaces).find((key) => key !== '');
+    expect(model.namespaces['']).toBe('http://schemas.microsoft.com/3dmanufacturing/core/2015/02');
+    expect(model.metadata).toEqual({ Title: 'Last 4107, left', Description: 'heel and fore', Application: 'cast-to-last', [`${prefix}:order`]: '4107' });
+    expect(model.objects.map((o) => [o.id, o.name, o.type])).toEqual([[1, 'heel "1" <left>', 'model'], [2, 'fore', 'model']]);
+    expect(model.objects.map((o) => o.metadata)).toEqual([{ [`${prefix}:sizeMm`]: '25 25 25', [`${prefix}:note`]: 'a & b' }, {}]);
+    expect(model.built).toEqual([1, 2]);
+    model.objects.forEach(({ mesh }, i) => {
+      expect(mesh.triangles).toEqual(meshes[i].triangles);
+      mesh.positions.forEach((c, k) => expect(Math.abs(c - meshes[i].positions[k])).toBeLessThan(6e-6));
+    });
   });
 });

@@ -12,7 +12,7 @@ import type { PiecePlan } from './piece.js';
 export const LAY = {
   /** Turns about the vertical that are tried, degrees apart. */
   stepDeg: 5,
-  /** Of orientations whose overhang differs by less than this, mm², the lower one is taken. */
+  /** Of orientations whose overhang differs by less than this, mm², the one that rests on more is taken, then the lower one. */
   alike: 25,
 } as const;
 
@@ -93,7 +93,9 @@ export function layPiece(mesh: Mesh, hull: Float64Array, plan: PiecePlan, rules:
   const better = (a: number, b: number): boolean => {
     if (tried[a].fits !== tried[b].fits) return tried[a].fits;
     const less = tried[b].area - tried[a].area;
-    return Math.abs(less) > LAY.alike ? less > 0 : tried[a].size[2] < tried[b].size[2];
+    if (Math.abs(less) > LAY.alike) return less > 0;
+    const rests = tried[a].resting - tried[b].resting;
+    return Math.abs(rests) > LAY.alike ? rests > 0 : tried[a].size[2] < tried[b].size[2];
   };
   const least = tried.reduce((best, _, i) => (better(i, best) ? i : best), 0);
   return { ...tried[least], transform: turns[least].transform, tried };

@@ -118,7 +118,7 @@ function fitting(scope: SolidScope, last: Solid, plan: PiecePlan, field: () => D
   if (halved === PRINT.halvings) throw tooSmall(rules);
   const { halves, pinned } = splitForBed(plan, field(), solid.bounds, rules.pins);
   if (pinned === 0) warnings.push(`The halves of "${plan.name}" have no room for pins of ${rules.pins.diameterMm} mm.`);
-  solid.release();
+  if (solid !== last) solid.release();
   return halves.flatMap((half) => fitting(scope, last, half, field, rules, warnings, halved + 1));
 }
 

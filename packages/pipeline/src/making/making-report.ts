@@ -4,6 +4,7 @@ import type { MillingRules, PrintRules } from '../making-rules.js';
 import { rounded } from '../report.js';
 import type { Blank } from './blank.js';
 import type { PrintJob, PrintedPiece } from './make-print.js';
+import { boresIn } from './piece.js';
 
 /** Whose last this is; for the heads of files and reports. */
 export interface MakingHeader {
@@ -53,7 +54,6 @@ export function printOf(job: PrintJob, rules: PrintRules) {
 export const plateFile = (plate: number): string => `print-${plate + 1}.3mf`;
 
 function pieceOf({ plan, file, plate, transform, lay, volume, wall, drains, thin, written }: PrintedPiece, rules: PrintRules) {
-  const bores = (which: 'pins' | 'sockets'): number => plan.cuts.reduce((sum, cut) => sum + cut[which].length, 0);
   return {
     name: plan.name,
     file,
@@ -62,8 +62,8 @@ function pieceOf({ plan, file, plate, transform, lay, volume, wall, drains, thin
     volume: rounded(volume),
     /** Foot frame → plate, 4 × 4 row-major. */
     transform: Array.from(transform),
-    pins: bores('pins'),
-    sockets: bores('sockets'),
+    pins: boresIn(plan, 'pins').length,
+    sockets: boresIn(plan, 'sockets').length,
     drains,
     /** From the hollow's surface to the outside, measured. */
     wall: wall === null ? null : { asked: wall.asked, least: rounded(wall.least), median: rounded(wall.median), most: rounded(wall.most), hollow: rounded(wall.hollow) },

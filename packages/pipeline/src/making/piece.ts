@@ -69,3 +69,9 @@ export function distanceToBore({ origin, axis, profile }: Bore, p: ArrayLike<num
   const beyond = Math.max(profile[0][0] - at, at - profile[profile.length - 1][0]);
   return beside > 0 && beyond > 0 ? Math.hypot(beside, beyond) : Math.max(beside, beyond);
 }
+
+/** The pins, or sockets, that a piece has: of a half, those that the later cuts left it. */
+export const boresIn = ({ cuts }: PiecePlan, which: 'pins' | 'sockets'): Bore[] =>
+  cuts.flatMap((cut, i) =>
+    cut[which].filter(({ origin, axis, profile }) => cuts.slice(i + 1).every(({ face }) => dot(face.normal, along(origin, axis, profile[0][0])) <= face.offset)),
+  );
