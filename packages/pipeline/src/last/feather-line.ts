@@ -1,9 +1,12 @@
-import { rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
+import { twins } from '@cast-to-last/geometry/topology';
 import type { LastBody } from './last-body.js';
 import { tangentLine } from './sole/corner.js';
 import { edgeSection } from './sole/edge-sections.js';
+import { OutlineIndex } from './sole/outline-index.js';
+import { rimMesh } from './sole/rim-mesh.js';
 import { soleMap } from './sole/sole-map.js';
 import { blurredRound, soleOutline } from './sole/sole-outline.js';
+import { REACH } from './sole/sole-reading.js';
 
 /** Standard deviation of the blur along the line, mm. */
 const BLUR = 2;
@@ -19,10 +22,11 @@ export function featherLine({ mesh, landmarks }: Pick<LastBody, 'mesh' | 'landma
   const map = soleMap(mesh, landmarks);
   const outline = soleOutline(map);
   if (outline === null) return new Float64Array(0);
-  const twin = rememberedTwins(mesh);
+  const rim = rimMesh(mesh, new OutlineIndex(outline, REACH), landmarks.footLength);
+  const twin = twins(rim);
   const places: { readonly sample: number; readonly out: number; readonly up: number }[] = [];
   for (let sample = 0; sample < outline.count; sample++) {
-    const edge = edgeSection(mesh, twin, outline, map, sample);
+    const edge = edgeSection(rim, twin, outline, map, sample);
     if (edge === null) continue;
     const { at } = tangentLine(edge, Math.PI / 4);
     places.push({ sample, out: edge.out[at], up: edge.up[at] });

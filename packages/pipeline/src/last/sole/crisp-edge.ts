@@ -1,9 +1,11 @@
 import { rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
+import { twins } from '@cast-to-last/geometry/topology';
 import type { LastBody, LastChange, LastStep } from '../last-body.js';
 import { edgeRadius } from './edge-radius.js';
 import type { FlatSlope } from './edge-shape.js';
 import { edgeShape } from './edge-shape.js';
 import type { FlatSole } from './flat-sole.js';
+import { rimMesh } from './rim-mesh.js';
 import { roundEdge } from './round-edge.js';
 import type { SoleReading } from './sole-reading.js';
 import { aheadOfBall } from './toes-level.js';
@@ -19,7 +21,8 @@ const SPARSE = 0.03;
 export function crispEdge(body: LastBody, reading: SoleReading, flat: FlatSole | null, radius: number): LastStep {
   const { mesh, landmarks } = body;
   const { map, outline, index, level } = reading;
-  const twin = rememberedTwins(mesh);
+  const rim = { positions: mesh.positions, triangles: reading.rim };
+  const twin = rememberedTwins(rim);
   const at = (sample: number, inside: number, k: 0 | 1): number => outline.points[2 * sample + k] - inside * outline.outward[2 * sample + k];
   const leave = (sample: number): boolean => !level && aheadOfBall(at(sample, 0, 0), at(sample, 0, 1), landmarks) > TOES * landmarks.footLength;
   const slope: FlatSlope = (sample) => {
@@ -28,15 +31,16 @@ export function crispEdge(body: LastBody, reading: SoleReading, flat: FlatSole |
     const [here, inside] = [0, RUN].map((run) => flat.height(at(sample, run, 0), at(sample, run, 1)));
     return { slope: Math.atan((here - inside) / RUN), weight };
   };
-  const shape = edgeShape(mesh, twin, outline, map, slope, leave);
+  const shape = edgeShape(rim, twin, outline, map, slope, leave);
   const warnings = level ? [] : ['The toes are not level: the feather line round them stays as it was cast. last.toeBox.level levels them.'];
   if (shape === null) return { body, changes: [], warnings: ['The sole shows no edge: the feather line stays as it was cast.'] };
   let missing = 0;
   for (let s = 0; s < outline.count; s++) if (shape.found[s] === 0 && !leave(s)) missing++;
   if (missing > SPARSE * outline.count) warnings.push(`The sole shows no edge over ${((100 * missing) / outline.count).toFixed(0)} % of its outline: the feather line stays as it was cast there.`);
-  const before = edgeRadius(mesh, twin, outline, map, landmarks);
+  const before = edgeRadius(rim, twin, outline, map, landmarks);
   const rounded = roundEdge(mesh, shape, index, radius);
-  const got = edgeRadius(rounded.mesh, rememberedTwins(rounded.mesh), outline, map, landmarks);
+  const roundedRim = rimMesh(rounded.mesh, index, landmarks.footLength);
+  const got = edgeRadius(roundedRim, twins(roundedRim), outline, map, landmarks);
   if (before < radius) warnings.push(`The foot's own edge is sharper (${before.toFixed(1)} mm) than the feather line asked for: it is not cut.`);
   const changes: LastChange[] = [
     { id: 'feather-radius', label: 'radius of the feather line', unit: 'mm', before, asked: radius, got },

@@ -8,7 +8,9 @@ import { heightAt } from './sole-map.js';
 
 export const FAIR_SOLE = {
   /** Knot spacing of the fair surface, mm. */
-  spacing: 6,
+  spacing: 8,
+  /** Half the side of the square over which it is spread, as a share of foot length. */
+  half: 0.56,
   /** Lengths below which the sole's bending, and the change of it, count as unevenness, mm. */
   bendLength: 2.5,
   curlLength: 4,
@@ -50,7 +52,7 @@ export function fairSole(mesh: Mesh, depth: Float64Array, { footLength }: Landma
   for (let v = 0; v < depth.length; v++) if (depth[v] >= FAIR_SOLE.rim) all.push(v);
   const every = Math.ceil(all.length / FAIR_SOLE.most);
   const chosen = all.filter((_, i) => i % every === 0);
-  const [mx, half] = [footLength / 2, 0.62 * footLength];
+  const [mx, half] = [footLength / 2, FAIR_SOLE.half * footLength];
   const flat = new Float64Array(2 * chosen.length);
   const points = new Float64Array(3 * chosen.length);
   chosen.forEach((v, i) => {

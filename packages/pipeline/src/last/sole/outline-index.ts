@@ -49,6 +49,13 @@ export class OutlineIndex {
     }
   }
 
+  /** Whether (x, y) lies within reach. */
+  reaches(x: number, y: number): boolean {
+    const i = Math.round((x - this.low[0]) / CELL);
+    const j = Math.round((y - this.low[1]) / CELL);
+    return i >= 0 && j >= 0 && i < this.columns && j < this.rows && this.nearest[j * this.columns + i] >= 0;
+  }
+
   /** Writes where (x, y) lies; false where it is out of reach. The place is where the plane square to the outline passes it. */
   locate(x: number, y: number, into: OutlinePlace): boolean {
     const i = Math.round((x - this.low[0]) / CELL);

@@ -48,11 +48,14 @@ export function roundEdge(mesh: Mesh, shape: EdgeShape, index: OutlineIndex, rad
 /** The mesh with the edges halved that turn too much on the fillet. */
 function refinedZone(mesh: Mesh, near: Uint8Array, zone: EdgeZone): { mesh: Mesh; ends: Uint32Array } {
   const { positions: p, triangles: t } = mesh;
-  const rest: number[] = [];
-  const local: number[] = [];
-  for (let f = 0; f < t.length; f += 3) {
-    const list = near[t[f]] + near[t[f + 1]] + near[t[f + 2]] > 0 ? local : rest;
-    list.push(t[f], t[f + 1], t[f + 2]);
+  const touched = (f: number): boolean => near[t[f]] + near[t[f + 1]] + near[t[f + 2]] > 0;
+  let size = 0;
+  for (let f = 0; f < t.length; f += 3) if (touched(f)) size += 3;
+  const local = new Uint32Array(size);
+  const rest = new Uint32Array(t.length - size);
+  for (let f = 0, l = 0, r = 0; f < t.length; f += 3) {
+    const into = touched(f) ? local : rest;
+    for (let k = 0; k < 3; k++) into[into === local ? l++ : r++] = t[f + k];
   }
   const number = new Int32Array(near.length).fill(-1);
   const global: number[] = [];
@@ -62,7 +65,7 @@ function refinedZone(mesh: Mesh, near: Uint8Array, zone: EdgeZone): { mesh: Mesh
     local[i] = number[v];
   }
   const start = global.length;
-  let part: Mesh = { positions: Float64Array.from({ length: 3 * start }, (_, i) => p[3 * global[(i / 3) | 0] + (i % 3)]), triangles: Uint32Array.from(local) };
+  let part: Mesh = { positions: Float64Array.from({ length: 3 * start }, (_, i) => p[3 * global[(i / 3) | 0] + (i % 3)]), triangles: local };
   let faces = facings(part, 0, new Float64Array(0), zone);
   const ends: number[] = [];
   for (let round = 0; round < ROUND.rounds; round++) {

@@ -6,7 +6,7 @@ const SETTLE = {
   edge: 2,
   rim: 10,
   /** What lies further than this off the new sole (mm) is none of it; the last part of that fades. */
-  far: 9,
+  far: 16,
   fade: 5,
 } as const;
 

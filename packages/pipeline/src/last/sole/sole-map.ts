@@ -46,10 +46,12 @@ export function soleMap(mesh: Mesh, { footLength }: Pick<Landmarks, 'footLength'
 
 function heightIn(view: View, i: number, j: number, footLength: number): number {
   const z = -view.depth[j * view.columns + i];
-  const x = view.origin[0] + i * view.cell;
-  const { ceiling, ball, rise } = SOLE_MAP;
-  return z <= ceiling * footLength + rise * Math.max(0, x - ball * footLength) ? z : NaN;
+  return z <= soleCeiling(view.origin[0] + i * view.cell, footLength) ? z : NaN;
 }
+
+/** Height over the rest plane above which nothing is of the sole, mm. */
+export const soleCeiling = (x: number, footLength: number): number =>
+  SOLE_MAP.ceiling * footLength + SOLE_MAP.rise * Math.max(0, x - SOLE_MAP.ball * footLength);
 
 /** Gaussian blur among the samples that hold a value; the others stay empty. `sigma` in samples. */
 export function blurred(values: Float64Array, columns: number, rows: number, sigma: number): Float64Array {

@@ -1,6 +1,7 @@
 import { rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
 import type { LastBody } from '../last-body.js';
 import { OutlineIndex } from './outline-index.js';
+import { rimMesh } from './rim-mesh.js';
 import type { SoleMap } from './sole-map.js';
 import { soleMap } from './sole-map.js';
 import type { SoleOutline } from './sole-outline.js';
@@ -15,6 +16,8 @@ export interface SoleReading {
   readonly map: SoleMap;
   readonly outline: SoleOutline;
   readonly index: OutlineIndex;
+  /** The triangles round the edge. */
+  readonly rim: Uint32Array;
   /** Whether the toes show one sole and one edge. */
   readonly level: boolean;
 }
@@ -23,5 +26,8 @@ export interface SoleReading {
 export function readSole({ mesh, landmarks }: LastBody): SoleReading | null {
   const map = soleMap(mesh, landmarks);
   const outline = soleOutline(map);
-  return outline === null ? null : { map, outline, index: new OutlineIndex(outline, REACH), level: toesLevel(mesh, rememberedTwins(mesh), outline, map, landmarks) };
+  if (outline === null) return null;
+  const index = new OutlineIndex(outline, REACH);
+  const rim = rimMesh(mesh, index, landmarks.footLength);
+  return { map, outline, index, rim: rim.triangles, level: toesLevel(rim, rememberedTwins(rim), outline, map, landmarks) };
 }
