@@ -1,8 +1,12 @@
-import jsQR from 'jsqr';
+import { createRequire } from 'node:module';
+import type readCode from 'jsqr';
 import { describe, expect, it } from 'vitest';
 import { drawSheet } from '@cast-to-last/sheet/draw-sheet';
 import { sheetContentByHand } from '../support/hand-made-sheet.js';
 import { pdfPages } from '../support/pdf-text.js';
+
+/** The reader is a CommonJS module that is itself the function. */
+const jsQR = createRequire(import.meta.url)('jsqr') as typeof readCode.default;
 
 /** Pixels a point. */
 const SCALE = 4;

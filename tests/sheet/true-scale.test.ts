@@ -69,6 +69,13 @@ describe('drawings true to size', () => {
     for (const words of ['ball girth', 'cleaned cast 330.0 ± 0.4 mm 12.99 in', 'last 333.0 ± 0.3 mm 13.11 in', 'inside', 'outside']) expect(page.text.replaceAll(/ +/g, ' ')).toContain(words);
   });
 
+  it('a high section after a page that lies on its side is true to size all the same', async () => {
+    const content = sheetContentByHand({ map: [], sections: [section('D', 'short heel girth', 80, 180)] });
+    const page = pdfPages(await drawSheet(content)).find((p) => p.text.includes('Sections'));
+    expect(page?.text).toContain('TRUE SIZE');
+    expectLength(sizeMm(bodies(strokedPaths(page?.operators ?? '')))[1], 180);
+  });
+
   it('sections that do not fit one page go on to the next, and one that fits no page is reduced', async () => {
     const high = ['A', 'B', 'C', 'D'].map((letter) => section(letter, `girth ${letter}`, 120, 110));
     const pages = pdfPages(await drawSheet(sheetContentByHand({ outlines: [], map: [], sections: high }))).filter((p) => p.text.includes('Sections'));

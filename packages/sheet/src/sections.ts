@@ -38,8 +38,10 @@ export function drawSections(page: SheetPage): void {
   };
   const extents = content.sections.map(({ cast, last, tape }) => extentOf([...cast, ...last, ...(tape === null ? [] : [tape])]));
   const longest = Math.max(...extents.map((e) => Math.max(e.width, e.height)));
-  const room = flow.pdf.page.width - 2 * NARROW_MARGIN;
-  const high = flow.pdf.page.height - 2 * NARROW_MARGIN - BAR_ROOM - 60 - WORDS - FOOT;
+  // The page before this one may lie on its side.
+  const { width, height } = flow.pdf.page;
+  const room = Math.min(width, height) - 2 * NARROW_MARGIN;
+  const high = Math.max(width, height) - 2 * NARROW_MARGIN - BAR_ROOM - 60 - WORDS - FOOT;
   while (extents.some((e) => e.width * scale > room || e.height * scale > high)) scale /= 2;
   start();
   for (const row of rowsOf(content.sections, extents, scale, flow.width)) {
