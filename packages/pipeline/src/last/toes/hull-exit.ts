@@ -1,0 +1,123 @@
+/**
+ * Where a ray from inside leaves the convex hull of points, without the hull: a triangle of hull points that the ray passes
+ * through is moved outward, one corner at a time to the point farthest beyond it, until no point lies beyond (the portal
+ * refinement of G. Snethen's collision test, Game Programming Gems 7, 2008).
+ */
+export const HULL_EXIT = {
+  /** A point this far beyond the triangle, mm, ends the search no more. */
+  beyond: 1e-4,
+  /** Half the size of the first triangle, mm: it has to lie inside the hull. */
+  start: 0.1,
+  rounds: 200,
+} as const;
+
+export class HullExit {
+  readonly points: Float64Array;
+  /** The last triangle, three points of the hull: mostly good for the next ray. */
+  private readonly corners = new Float64Array(9);
+  private warm = false;
+
+  /** @param points x, y, z of each; what is shared with the caller must not change */
+  constructor(points: Float64Array) {
+    this.points = points;
+  }
+
+  /** The factor t ≥ 0 at which c + t·d leaves the hull; c lies inside, d need not have unit length. Numbers are mm. */
+  exit(cx: number, cy: number, cz: number, dx: number, dy: number, dz: number): number {
+    const k = this.corners;
+    if (!this.warm || !this.holds(cx, cy, cz, dx, dy, dz)) this.startAt(cx, cy, cz, dx, dy, dz);
+    this.warm = true;
+    for (let round = 0; ; round++) {
+      const [ux, uy, uz] = [k[3] - k[0], k[4] - k[1], k[5] - k[2]];
+      const [vx, vy, vz] = [k[6] - k[0], k[7] - k[1], k[8] - k[2]];
+      let nx = uy * vz - uz * vy;
+      let ny = uz * vx - ux * vz;
+      let nz = ux * vy - uy * vx;
+      const size = Math.sqrt(nx * nx + ny * ny + nz * nz) || 1;
+      const sign = nx * dx + ny * dy + nz * dz < 0 ? -1 / size : 1 / size;
+      nx *= sign;
+      ny *= sign;
+      nz *= sign;
+      const level = nx * k[0] + ny * k[1] + nz * k[2];
+      const at = this.farthest(nx, ny, nz);
+      const p = this.points;
+      const beyond = nx * p[at] + ny * p[at + 1] + nz * p[at + 2] - level;
+      if (beyond <= HULL_EXIT.beyond || round >= HULL_EXIT.rounds) return (level - nx * cx - ny * cy - nz * cz) / (nx * dx + ny * dy + nz * dz);
+      this.replace(at, cx, cy, cz, dx, dy, dz);
+    }
+  }
+
+  private farthest(nx: number, ny: number, nz: number): number {
+    const p = this.points;
+    let best = -Infinity;
+    let at = 0;
+    for (let i = 0; i < p.length; i += 3) {
+      const reach = nx * p[i] + ny * p[i + 1] + nz * p[i + 2];
+      if (reach > best) {
+        best = reach;
+        at = i;
+      }
+    }
+    return at;
+  }
+
+  /** Puts point `at` in the place of the corner whose loss keeps the ray inside the triangle. */
+  private replace(at: number, cx: number, cy: number, cz: number, dx: number, dy: number, dz: number): void {
+    const k = this.corners;
+    const p = this.points;
+    const [px, py, pz] = [p[at] - cx, p[at + 1] - cy, p[at + 2] - cz];
+    // Normal of the plane that holds the ray and the new point: which side of it each corner lies on.
+    const [qx, qy, qz] = [dy * pz - dz * py, dz * px - dx * pz, dx * py - dy * px];
+    const side = [0, 3, 6].map((i) => qx * (k[i] - cx) + qy * (k[i + 1] - cy) + qz * (k[i + 2] - cz));
+    // The ray lies in the triangle of the new point and the edge that it looks at: of the three edges, the one whose ends
+    // lie on both sides of that plane, on the ray's side of the new point.
+    let lose = -1;
+    let best = -Infinity;
+    for (let i = 0; i < 3; i++) {
+      const [a, b] = [(i + 1) % 3, (i + 2) % 3];
+      if (side[a] > 0 === side[b] > 0) continue;
+      const s = side[a] / (side[a] - side[b]);
+      const [ex, ey, ez] = [0, 1, 2].map((c) => k[3 * a + c] + s * (k[3 * b + c] - k[3 * a + c]));
+      const [fx, fy, fz] = [ex - cx, ey - cy, ez - cz];
+      // How clearly the ray lies between the new point and the point e of the edge: both cross products with d, turned alike.
+      const between = -(qx * (dy * fz - dz * fy) + qy * (dz * fx - dx * fz) + qz * (dx * fy - dy * fx));
+      if (between > best) [best, lose] = [between, i];
+    }
+    if (lose < 0) lose = 0;
+    for (let c = 0; c < 3; c++) k[3 * lose + c] = p[at + c];
+  }
+
+  private holds(cx: number, cy: number, cz: number, dx: number, dy: number, dz: number): boolean {
+    const k = this.corners;
+    let turned = 0;
+    for (let i = 0; i < 3; i++) {
+      const [a, b] = [3 * i, 3 * ((i + 1) % 3)];
+      const [ax, ay, az] = [k[a] - cx, k[a + 1] - cy, k[a + 2] - cz];
+      const [bx, by, bz] = [k[b] - cx, k[b + 1] - cy, k[b + 2] - cz];
+      const volume = dx * (ay * bz - az * by) + dy * (az * bx - ax * bz) + dz * (ax * by - ay * bx);
+      if (volume === 0) return false;
+      turned += Math.sign(volume);
+      if (volume * dirSign(turned) < 0) return false;
+    }
+    // All the same turn may also be the ray's other end: the corners have to lie ahead.
+    const middle = [0, 1, 2].map((c) => (k[c] + k[3 + c] + k[6 + c]) / 3 - [cx, cy, cz][c]);
+    return Math.abs(turned) === 3 && middle[0] * dx + middle[1] * dy + middle[2] * dz > 0;
+  }
+
+  private startAt(cx: number, cy: number, cz: number, dx: number, dy: number, dz: number): void {
+    const length = Math.hypot(dx, dy, dz);
+    const d = [dx / length, dy / length, dz / length];
+    const least = Math.abs(d[0]) < Math.abs(d[1]) ? (Math.abs(d[0]) < Math.abs(d[2]) ? 0 : 2) : Math.abs(d[1]) < Math.abs(d[2]) ? 1 : 2;
+    const u = [0, 1, 2].map((c) => (c === least ? 1 : 0) - d[least] * d[c]);
+    const size = Math.hypot(u[0], u[1], u[2]);
+    for (let c = 0; c < 3; c++) u[c] /= size;
+    const v = [d[1] * u[2] - d[2] * u[1], d[2] * u[0] - d[0] * u[2], d[0] * u[1] - d[1] * u[0]];
+    const { start } = HULL_EXIT;
+    for (let i = 0; i < 3; i++) {
+      const angle = 0.4 + (2 * Math.PI * i) / 3;
+      for (let c = 0; c < 3; c++) this.corners[3 * i + c] = [cx, cy, cz][c] + start * (d[c] + Math.cos(angle) * u[c] + Math.sin(angle) * v[c]);
+    }
+  }
+}
+
+const dirSign = (turned: number): number => (turned < 0 ? -1 : 1);

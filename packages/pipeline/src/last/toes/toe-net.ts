@@ -1,0 +1,80 @@
+/** Points on a grid of rings and columns, the columns closed; ring by ring. */
+export interface ToeNet {
+  /** Number of the last ring; they begin with 0. */
+  readonly rings: number;
+  /** Even. Column j has the angle 2π·j / columns. */
+  readonly columns: number;
+  /** x, y, z; length 3 × (rings + 1) × columns. */
+  readonly points: Float64Array;
+  /** What lies beyond the last ring, two rings more: places in the net and their weights, four each. */
+  readonly beyond: { readonly places: Uint32Array; readonly weights: Float64Array };
+}
+
+/** The point at ring i, from −1 to two beyond the last, and any whole column, into `out`: before the first ring the net goes on straight. */
+export function netPoint({ rings, columns, points, beyond }: ToeNet, i: number, j: number, out: Float64Array): void {
+  const column = ((j % columns) + columns) % columns;
+  if (i >= 0 && i <= rings) {
+    const n = 3 * (i * columns + column);
+    out[0] = points[n];
+    out[1] = points[n + 1];
+    out[2] = points[n + 2];
+    return;
+  }
+  if (i < 0) {
+    const [n, m] = [3 * column, 3 * (columns + column)];
+    for (let k = 0; k < 3; k++) out[k] = 2 * points[n + k] - points[m + k];
+    return;
+  }
+  const at = 4 * ((i - rings - 1) * columns + column);
+  out[0] = out[1] = out[2] = 0;
+  for (let n = 0; n < 4; n++) {
+    const w = beyond.weights[at + n];
+    const from = 3 * beyond.places[at + n];
+    for (let k = 0; k < 3; k++) out[k] += w * points[from + k];
+  }
+}
+
+const [before, after] = [new Float64Array(3), new Float64Array(3)];
+
+/** Each point the mean of itself, weight `own`, and its neighbours, from ring to ring and then from column to column. */
+export function averaged(net: ToeNet, own: number): ToeNet {
+  const side = (1 - own) / 2;
+  let { points } = net;
+  for (const [di, dj] of [[1, 0], [0, 1]] as const) {
+    const from: ToeNet = { ...net, points };
+    const to = new Float64Array(points.length);
+    for (let i = 0, n = 0; i <= net.rings; i++) {
+      for (let j = 0; j < net.columns; j++, n += 3) {
+        netPoint(from, i - di, j - dj, before);
+        netPoint(from, i + di, j + dj, after);
+        for (let k = 0; k < 3; k++) to[n + k] = own * points[n + k] + side * (before[k] + after[k]);
+      }
+    }
+    points = to;
+  }
+  return { ...net, points };
+}
+
+const [left, right] = [new Float64Array(3), new Float64Array(3)];
+
+/** Unit normals, turned to the side of the given directions; the direction itself where the net has none. */
+export function normalsOf(net: ToeNet, directions: Float64Array): Float64Array {
+  const out = new Float64Array(net.points.length);
+  for (let i = 0, n = 0; i <= net.rings; i++) {
+    for (let j = 0; j < net.columns; j++, n += 3) {
+      netPoint(net, i - 1, j, before);
+      netPoint(net, i + 1, j, after);
+      netPoint(net, i, j - 1, left);
+      netPoint(net, i, j + 1, right);
+      const [ux, uy, uz] = [after[0] - before[0], after[1] - before[1], after[2] - before[2]];
+      const [vx, vy, vz] = [right[0] - left[0], right[1] - left[1], right[2] - left[2]];
+      let normal = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
+      const area = Math.hypot(normal[0], normal[1], normal[2]);
+      if (!(area > 0.05 * Math.hypot(ux, uy, uz) * Math.hypot(vx, vy, vz)) || area < 1e-3) normal = [directions[n], directions[n + 1], directions[n + 2]];
+      const size = Math.hypot(normal[0], normal[1], normal[2]);
+      const sign = normal[0] * directions[n] + normal[1] * directions[n + 1] + normal[2] * directions[n + 2] < 0 ? -1 : 1;
+      for (let k = 0; k < 3; k++) out[n + k] = (sign * normal[k]) / size;
+    }
+  }
+  return out;
+}
