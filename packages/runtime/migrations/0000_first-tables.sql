@@ -296,8 +296,8 @@ CREATE INDEX "scanner_checks_scanner_id_at_index" ON "scanner_checks" USING btre
 CREATE INDEX "scans_cast_id_index" ON "scans" USING btree ("cast_id");--> statement-breakpoint
 CREATE INDEX "scans_sha256_index" ON "scans" USING btree ("sha256");--> statement-breakpoint
 CREATE INDEX "jobs_state_priority_not_before_index" ON "jobs" USING btree ("state","priority","not_before");--> statement-breakpoint
-CREATE INDEX "jobs_subject_id_index" ON "jobs" USING btree ("subject_id");--> statement-breakpoint
 CREATE INDEX "jobs_lane_state_index" ON "jobs" USING btree ("lane","state");--> statement-breakpoint
+CREATE UNIQUE INDEX "jobs_subject_id_index" ON "jobs" USING btree ("subject_id") WHERE "jobs"."state" in ('waiting', 'running');--> statement-breakpoint
 CREATE INDEX "sessions_person_id_index" ON "sessions" USING btree ("person_id");--> statement-breakpoint
 CREATE INDEX "sessions_expires_at_index" ON "sessions" USING btree ("expires_at");--> statement-breakpoint
 CREATE INDEX "uploads_expires_at_index" ON "uploads" USING btree ("expires_at");

@@ -2,6 +2,6 @@
 export async function endWithin(running: ReadonlySet<Promise<void>>, ms: number, stop: () => void): Promise<void> {
   if (running.size === 0) return;
   const timer = setTimeout(stop, ms);
-  await Promise.allSettled([...running]);
+  await Promise.allSettled(running);
   clearTimeout(timer);
 }

@@ -1,4 +1,5 @@
-import { bigint, boolean, index, integer, jsonb, pgTable, text } from 'drizzle-orm/pg-core';
+import { sql } from 'drizzle-orm';
+import { bigint, boolean, index, integer, jsonb, pgTable, text, uniqueIndex } from 'drizzle-orm/pg-core';
 import { instant } from './columns.js';
 import type { JobProgress, StoredFile, StoryLine } from './json-types.js';
 
@@ -35,7 +36,11 @@ export const jobs = pgTable('jobs', {
   createdAt: instant().notNull(),
   startedAt: instant(),
   endedAt: instant(),
-}, (t) => [index().on(t.state, t.priority, t.notBefore), index().on(t.subjectId), index().on(t.lane, t.state)]);
+}, (t) => [
+  index().on(t.state, t.priority, t.notBefore), index().on(t.lane, t.state),
+  // One job at a time for one thing.
+  uniqueIndex().on(t.subjectId).where(sql`${t.state} in ('waiting', 'running')`),
+]);
 
 /** Jobs of one lane wait for those of the others: the lane with the lowest turn goes next. */
 export const lanes = pgTable('lanes', {
