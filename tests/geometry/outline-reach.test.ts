@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { silhouette } from '@cast-to-last/geometry/contour-lines';
 import { outlineReach } from '@cast-to-last/geometry/outline-reach';
-import { viewBothWays, viewMesh } from '@cast-to-last/geometry/view';
+import { project, viewBothWays, viewMesh } from '@cast-to-last/geometry/view';
 import type { ViewAxes } from '@cast-to-last/geometry/view';
 import { icosphere, uvTorus } from '../support/meshes.js';
 import { rng } from '../support/rng.js';
@@ -15,7 +15,7 @@ describe('an outline with its reach', () => {
     const sphere = icosphere(50, 6);
     for (const axes of [above, side]) {
       const view = viewMesh(sphere, axes, 1);
-      const [line, ...others] = silhouette(view, outlineReach(view, sphere));
+      const [line, ...others] = silhouette(view, outlineReach(view, sphere, project(axes, sphere.positions)));
       expect(others).toEqual([]);
       // An icosphere of this fineness lies up to 0.02 mm inside its sphere.
       for (const r of radii(line.points)) expect(Math.abs(r - 50)).toBeLessThan(0.08);
@@ -26,7 +26,7 @@ describe('an outline with its reach', () => {
   it('of a torus has the hole, too, where it is', () => {
     const torus = uvTorus(40, 10, 192, 96);
     const view = viewMesh(torus, above, 0.8);
-    const [outer, inner] = silhouette(view, outlineReach(view, torus));
+    const [outer, inner] = silhouette(view, outlineReach(view, torus, project(above, torus.positions)));
     for (const r of radii(outer.points)) expect(Math.abs(r - 50)).toBeLessThan(0.08);
     for (const r of radii(inner.points)) expect(Math.abs(r - 30)).toBeLessThan(0.08);
   });
@@ -39,7 +39,7 @@ describe('an outline with its reach', () => {
       const corners = [[-40, -9], [40, -9], [40, 9], [-40, 9]].map(([x, y]) => [x * Math.cos(turn) - y * Math.sin(turn), x * Math.sin(turn) + y * Math.cos(turn), random()]);
       const plate = { positions: Float64Array.from(corners.flat()), triangles: new Uint32Array([0, 1, 2, 0, 2, 3]) };
       const view = viewMesh(plate, above, 0.7);
-      const [line] = silhouette(view, outlineReach(view, plate));
+      const [line] = silhouette(view, outlineReach(view, plate, project(above, plate.positions)));
       // In the plate's own axes no point lies outside it, and but for the cut corners each lies on an edge.
       for (let i = 0; i < line.points.length; i += 2) {
         const x = line.points[i] * Math.cos(turn) + line.points[i + 1] * Math.sin(turn);

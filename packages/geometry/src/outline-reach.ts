@@ -1,40 +1,31 @@
 import type { Reach } from './contour-lines.js';
 import type { Mesh } from './mesh.js';
-import { project } from './view.js';
 import type { View } from './view.js';
 
 /**
  * How far a mesh reaches beyond the outermost samples of its view, for an outline that does not follow the samples' steps:
- * every triangle near the edge of what is covered is cut by the sample lines that it crosses.
+ * the triangles that have a corner near the edge of what is covered are cut by the sample lines that they cross.
  *
  * @param view of this mesh
+ * @param projected as `project` gives it for this view
  */
-export function outlineReach(view: View, mesh: Mesh): Reach {
-  const p = project(view.axes, mesh.positions);
+export function outlineReach(view: View, { triangles: t }: Mesh, projected: Float64Array): Reach {
   const { columns, rows, cell, origin } = view;
   const count = columns * rows;
   const reach: Reach = { right: new Float32Array(count), left: new Float32Array(count), up: new Float32Array(count), down: new Float32Array(count) };
-  const edge = nearEdge(view);
-  const { triangles: t } = mesh;
+  const near = cornersNearEdge(view, projected);
   const cells = new Float64Array(6);
   for (let f = 0; f < t.length; f += 3) {
-    let [lowC, highC, lowR, highR] = [Infinity, -Infinity, Infinity, -Infinity];
+    if (near[t[f]] + near[t[f + 1]] + near[t[f + 2]] === 0) continue;
     for (let k = 0; k < 3; k++) {
-      const c = (p[3 * t[f + k]] - origin[0]) / cell;
-      const r = (p[3 * t[f + k] + 1] - origin[1]) / cell;
-      cells[2 * k] = c;
-      cells[2 * k + 1] = r;
-      if (c < lowC) lowC = c;
-      if (c > highC) highC = c;
-      if (r < lowR) lowR = r;
-      if (r > highR) highR = r;
+      cells[2 * k] = (projected[3 * t[f + k]] - origin[0]) / cell;
+      cells[2 * k + 1] = (projected[3 * t[f + k] + 1] - origin[1]) / cell;
     }
-    if (!touches(edge, columns, Math.floor(lowC), Math.floor(highC), Math.floor(lowR), Math.floor(highR))) continue;
-    for (let c = Math.ceil(lowC); c <= highC; c++) {
+    for (let c = Math.ceil(Math.min(cells[0], cells[2], cells[4])); c <= Math.max(cells[0], cells[2], cells[4]); c++) {
       const [low, high] = interval(cells, 0, c);
       if (low <= high) extend(reach.down, reach.up, low, high, c, columns, rows);
     }
-    for (let r = Math.ceil(lowR); r <= highR; r++) {
+    for (let r = Math.ceil(Math.min(cells[1], cells[3], cells[5])); r <= Math.max(cells[1], cells[3], cells[5]); r++) {
       const [low, high] = interval(cells, 1, r);
       if (low <= high) extend(reach.left, reach.right, low, high, r * columns, 1, columns);
     }
@@ -42,21 +33,29 @@ export function outlineReach(view: View, mesh: Mesh): Reach {
   return reach;
 }
 
-/** One byte a square of samples, by its first: 1 where some of its corners are covered and some are not. */
-function nearEdge({ columns, rows, depth }: View): Uint8Array {
+/** One byte a vertex: 1 where one of the nine squares of samples round it is covered in part. */
+function cornersNearEdge({ columns, rows, depth, cell, origin }: View, projected: Float64Array): Uint8Array {
   const edge = new Uint8Array(depth.length);
   for (let row = 0; row + 1 < rows; row++) {
+    let left = +!Number.isNaN(depth[row * columns]) + +!Number.isNaN(depth[(row + 1) * columns]);
     for (let k = row * columns; k < (row + 1) * columns - 1; k++) {
-      const covered = +!Number.isNaN(depth[k]) + +!Number.isNaN(depth[k + 1]) + +!Number.isNaN(depth[k + columns]) + +!Number.isNaN(depth[k + columns + 1]);
-      if (covered > 0 && covered < 4) edge[k] = 1;
+      const right = +!Number.isNaN(depth[k + 1]) + +!Number.isNaN(depth[k + 1 + columns]);
+      const covered = left + right;
+      left = right;
+      if (covered === 0 || covered === 4) continue;
+      for (let r = Math.max(0, row - 1); r <= Math.min(rows - 1, row + 1); r++) {
+        const from = r * columns + (k % columns);
+        edge[from] = 1;
+        if (k % columns > 0) edge[from - 1] = 1;
+        edge[from + 1] = 1;
+      }
     }
   }
-  return edge;
-}
-
-function touches(edge: Uint8Array, columns: number, fromColumn: number, toColumn: number, fromRow: number, toRow: number): boolean {
-  for (let row = fromRow; row <= toRow; row++) for (let k = row * columns + fromColumn; k <= row * columns + toColumn; k++) if (edge[k] === 1) return true;
-  return false;
+  const near = new Uint8Array(projected.length / 3);
+  for (let v = 0, i = 0; v < near.length; v++, i += 3) {
+    near[v] = edge[Math.floor((projected[i + 1] - origin[1]) / cell) * columns + Math.floor((projected[i] - origin[0]) / cell)];
+  }
+  return near;
 }
 
 const found: [number, number] = [0, 0];

@@ -47,11 +47,18 @@ export function viewMesh(mesh: Mesh, axes: ViewAxes, cell: number): View {
 /** Which axis of the paper points the other way in the view from behind. */
 export type Turn = 'right' | 'up';
 
+export interface BothViews {
+  readonly front: View;
+  readonly behind: View;
+  /** The mesh's vertices as `project` gives them for the front. */
+  readonly projected: Float64Array;
+}
+
 /**
  * The view of a mesh and the view from behind it, for little more than the work of one: `behind` has one of the axes
  * turned round. Throws RangeError for an empty mesh.
  */
-export function viewBothWays(mesh: Mesh, axes: ViewAxes, cell: number, turn: Turn): { readonly front: View; readonly behind: View } {
+export function viewBothWays(mesh: Mesh, axes: ViewAxes, cell: number, turn: Turn): BothViews {
   const { frame, positions } = frameOf(mesh, axes, cell);
   const { columns, rows, origin } = frame;
   const near = new Float32Array(columns * rows).fill(NaN);
@@ -69,7 +76,7 @@ export function viewBothWays(mesh: Mesh, axes: ViewAxes, cell: number, turn: Tur
     turn === 'right'
       ? { ...frame, depth, axes: { right: turned(axes.right), up: axes.up }, origin: [-(origin[0] + (columns - 1) * cell), origin[1]] }
       : { ...frame, depth, axes: { right: axes.right, up: turned(axes.up) }, origin: [origin[0], -(origin[1] + (rows - 1) * cell)] };
-  return { front: { ...frame, depth: near }, behind };
+  return { front: { ...frame, depth: near }, behind, projected: positions };
 }
 
 type Frame = Omit<View, 'depth'>;

@@ -26,8 +26,8 @@ const FROM_MINUS_Y: ViewAxes = { right: [1, 0, 0], up: [0, 0, 1] };
 export function bodyViews(mesh: Mesh, side: Side, cell: number): BodyViews {
   const upright = viewBothWays(mesh, FROM_ABOVE, cell, 'up');
   const sides = viewBothWays(mesh, FROM_MINUS_Y, cell, 'right');
-  const fromAbove = silhouette(upright.front, outlineReach(upright.front, mesh));
-  const fromMinusY = silhouette(sides.front, outlineReach(sides.front, mesh));
+  const fromAbove = silhouette(upright.front, outlineReach(upright.front, mesh, upright.projected));
+  const fromMinusY = silhouette(sides.front, outlineReach(sides.front, mesh, sides.projected));
   const top = { view: upright.front, outline: fromAbove };
   const sole = { view: upright.behind, outline: fromAbove.map((line) => mirrored(line, 1)) };
   const front = { view: sides.front, outline: fromMinusY };
