@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { boundaryLoops, twins } from '@cast-to-last/geometry/topology';
-import { carryCone, CONE_DEFAULTS } from '@cast-to-last/pipeline/last/top/carry-cone';
+import { carryCone } from '@cast-to-last/pipeline/last/top/carry-cone';
 import { ringArea, ringCrosses, smoothRing } from '@cast-to-last/pipeline/last/top/smooth-ring';
 import { SLOPE_DEFAULTS, surfaceSlope } from '@cast-to-last/pipeline/last/top/surface-slope';
 import { levelPlane, onPlane } from '@cast-to-last/pipeline/last/top/top-plane';
@@ -54,13 +54,13 @@ describe('carryCone', () => {
     const slope = -0.6;
     const { mesh, loop } = funnel((z) => 35 + slope * z);
     const cone = carryCone(mesh, loop, levelPlane(0), 60);
-    expect(cone.followed).toBe(1);
+    expect(cone.turnsWithin).toBe(30);
     // Slope (1 − h/30)² up to 30 mm: sideways 10·(1 − (1 − h/30)³).
     const { positions: p } = cone.mesh;
     let above = 0;
     for (let i = 0; i < p.length; i += 3) {
       if (p[i + 2] <= 0) continue;
-      const wanted = 35 + slope * (CONE_DEFAULTS.inward / 3) * (1 - Math.max(0, 1 - p[i + 2] / CONE_DEFAULTS.inward) ** 3);
+      const wanted = 35 + slope * 10 * (1 - Math.max(0, 1 - p[i + 2] / 30) ** 3);
       expect(Math.abs(Math.hypot(p[i], p[i + 1]) - wanted)).toBeLessThan(0.15);
       above++;
     }
@@ -88,11 +88,12 @@ describe('carryCone', () => {
     expect(spread(radii)).toBeLessThan(0.08);
     expect(spread(bumps.map((b) => 35 + b))).toBeGreaterThan(0.09);
   });
-  it('follows less where it would cross itself, and says so', () => {
+  it('turns upright sooner where it would cross itself', () => {
     // Two lobes with a neck 12 mm thick between them; each wall would lean in by 11 mm.
     const { mesh, loop } = funnel((z, angle) => 6 + 30 * Math.cos(angle) ** 2 - 1.1 * z);
     const cone = carryCone(mesh, loop, levelPlane(0), 40);
-    expect(cone.followed).toBeLessThan(1);
+    expect(cone.turnsWithin).toBeGreaterThan(0);
+    expect(cone.turnsWithin).toBeLessThan(30);
     expect(ringCrosses(cone.outline)).toBe(false);
     expect(twins(cone.mesh).filter((h) => h < 0)).toHaveLength(AROUND);
   });

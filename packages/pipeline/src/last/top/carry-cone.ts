@@ -7,10 +7,12 @@ import { onPlane } from './top-plane.js';
 import type { TopPlane } from './top-plane.js';
 
 export const CONE_DEFAULTS = {
-  /** Height in which a cone that draws in turns upright, mm. */
-  inward: 30,
+  /** Heights in which a cone that draws in turns upright, mm: the first that keeps the sections from crowding. */
+  inward: [30, 23, 17, 13, 10, 7, 5],
   /** The same of one that would flare, mm: the flare stays within a third of this times its slope. */
   outward: 8,
+  /** No piece of the last section's outline is shorter than this share of the same piece of the cut's. */
+  crowding: 0.4,
   /** Height in which the texture at the cut fades, mm, and the standard deviation of the blur that takes it out. */
   fading: 12,
   blur: 3,
@@ -24,8 +26,8 @@ export interface CarriedCone {
   readonly mesh: Mesh;
   /** The flat top's outline, u and v in the plane's axes, turning left seen from above. */
   readonly outline: Float64Array;
-  /** Share of the surface's slope that the cone could follow without crossing itself: 1 as a rule. */
-  readonly followed: number;
+  /** Height in which the cone turns upright, mm; 0 where it cannot follow the surface at all and stands upright on the cut. */
+  readonly turnsWithin: number;
 }
 
 /**
@@ -47,53 +49,50 @@ export function carryCone(open: Mesh, loop: Uint32Array, plane: TopPlane, coneMm
   const twice = smoothRing(once, 2, CONE_DEFAULTS.blur / (length / around));
   // Blurring draws a closed line in; what a second blur takes away is about what the first did.
   const smooth = once.map((c, i) => 2 * c - twice[i]);
-  const sections = (followed: number): Float64Array[] =>
-    Array.from({ length: rows }, (_, r) => section({ ring, smooth, slope, followed }, coneMm, (coneMm * (r + 1)) / rows));
-  let followed = 1;
-  let rings = sections(followed);
-  while (followed > 0 && !nests(ring, rings)) {
-    followed = followed > 0.2 ? followed / 2 : 0;
-    rings = sections(followed);
-  }
+  const sections = (turnsWithin: number): Float64Array[] =>
+    Array.from({ length: rows }, (_, r) => section({ ring, smooth, slope, turnsWithin }, coneMm, (coneMm * (r + 1)) / rows));
+  const turnsWithin = CONE_DEFAULTS.inward.find((height) => nests(smooth, sections(height))) ?? 0;
+  const rings = sections(turnsWithin);
   const outline = rings[rows - 1].map((c, i) => (i % 2 === 0 ? c + coneMm * plane.forward[2] : c));
-  return { mesh: joined(open, loop, { rings, at, length, plane, coneMm }), outline, followed };
+  return { mesh: joined(open, loop, { rings, at, length, plane, coneMm }), outline, turnsWithin };
 }
 
-interface Shape { readonly ring: Float64Array; readonly smooth: Float64Array; readonly slope: Float64Array; readonly followed: number }
+interface Shape { readonly ring: Float64Array; readonly smooth: Float64Array; readonly slope: Float64Array; readonly turnsWithin: number }
 
 /** The section at a height over the cut. */
-function section({ ring, smooth, slope, followed }: Shape, coneMm: number, height: number): Float64Array {
+function section({ ring, smooth, slope, turnsWithin }: Shape, coneMm: number, height: number): Float64Array {
   const fade = Math.min(1, height / Math.min(coneMm, CONE_DEFAULTS.fading));
   const share = fade * fade * (3 - 2 * fade);
-  const inward = followed * turning(height, Math.min(coneMm, CONE_DEFAULTS.inward));
-  const outward = followed * turning(height, Math.min(coneMm, CONE_DEFAULTS.outward));
+  const inward = turning(height, Math.min(coneMm, turnsWithin));
+  const outward = turning(height, Math.min(coneMm, turnsWithin, CONE_DEFAULTS.outward));
   const out = new Float64Array(ring.length);
   for (let i = 0; 2 * i < ring.length; i++) {
-    for (let k = 0; k < 2; k++) {
-      const s = slope[3 * i + k];
-      out[2 * i + k] = ring[2 * i + k] + share * (smooth[2 * i + k] - ring[2 * i + k]) + (slope[3 * i + 2] > 0 ? outward : inward) * s;
-    }
+    const sideways = slope[3 * i + 2] > 0 ? outward : inward;
+    for (let k = 0; k < 2; k++) out[2 * i + k] = ring[2 * i + k] + share * (smooth[2 * i + k] - ring[2 * i + k]) + sideways * slope[3 * i + k];
   }
   return out;
 }
 
 /** How far a line has gone sideways at a height that starts with slope 1 and is upright from height `within` on. */
 function turning(height: number, within: number): number {
+  if (within === 0) return 0;
   const left = 1 - Math.min(1, height / within);
   return (within / 3) * (1 - left * left * left);
 }
 
-/** Whether no edge of a section has turned round against the cut's, and the last section does not cross itself. */
-function nests(ring: Float64Array, rings: readonly Float64Array[]): boolean {
-  const n = ring.length / 2;
+/** Whether no edge of a section has turned round against the smooth cut's, nor the last one's shrunk too far, and that one does not cross itself. */
+function nests(smooth: Float64Array, rings: readonly Float64Array[]): boolean {
+  const n = smooth.length / 2;
+  const last = rings[rings.length - 1];
   for (const upper of rings) {
+    const least = upper === last ? CONE_DEFAULTS.crowding : 0;
     for (let i = 0; i < n; i++) {
       const j = (i + 1) % n;
-      const along = (ring[2 * j] - ring[2 * i]) * (upper[2 * j] - upper[2 * i]) + (ring[2 * j + 1] - ring[2 * i + 1]) * (upper[2 * j + 1] - upper[2 * i + 1]);
-      if (along <= 0) return false;
+      const [x, y] = [smooth[2 * j] - smooth[2 * i], smooth[2 * j + 1] - smooth[2 * i + 1]];
+      if (x * (upper[2 * j] - upper[2 * i]) + y * (upper[2 * j + 1] - upper[2 * i + 1]) <= least * (x * x + y * y)) return false;
     }
   }
-  return !ringCrosses(rings[rings.length - 1]);
+  return !ringCrosses(last);
 }
 
 interface Rings { readonly rings: readonly Float64Array[]; readonly at: Float64Array; readonly length: number; readonly plane: TopPlane; readonly coneMm: number }

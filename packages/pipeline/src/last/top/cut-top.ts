@@ -48,9 +48,7 @@ export function cutTop(scope: SolidScope, body: LastBody, { plane, frontX }: Top
   }
   if (coneMm === 0) return { mesh: capped(open, loop, plane), top: { plane, outline }, rim, warnings: [] };
   const cone = carryCone(open, loop, plane, coneMm);
-  const warnings = cone.followed === 1 ? [] : [
-    `The cone follows the surface at the cut by ${(100 * cone.followed).toFixed(0)} % only: with more it would cross itself. Look at the edge of the cut, or cut higher.`,
-  ];
+  const warnings = cone.turnsWithin > 0 ? [] : ['The cone stands upright on the cut: with the slope of the surface it would cross itself. Look at the edge of the cut, or cut higher.'];
   return { mesh: cone.mesh, top: { plane: raisedPlane(plane, coneMm), outline: cone.outline }, rim, warnings };
 }
 

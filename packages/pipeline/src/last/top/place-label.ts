@@ -43,8 +43,8 @@ export function placeLabel(top: FlatTop, space: FreeSpace, side: Side, orderNumb
   let best: Fit | null = null;
   for (const candidate of layouts(orderNumber, side === 'left' ? 'L' : 'R')) {
     for (const turned of [false, true]) {
-      const fit = largest(space, middle, candidate, turned);
-      if (fit !== null && (best === null || fit.height > best.height * LABEL_DEFAULTS.worthIt)) best = fit;
+      const least: number = best === null ? LABEL_DEFAULTS.least : Math.ceil(10 * best.height * LABEL_DEFAULTS.worthIt) / 10;
+      best = largest(space, middle, { lines: candidate, turned }, least) ?? best;
     }
   }
   return best === null ? null : drawn(best);
@@ -66,14 +66,15 @@ function layouts(orderNumber: string | null, letter: string): string[][] {
 
 interface Fit { readonly lines: readonly string[]; readonly height: number; readonly turned: boolean; readonly middle: readonly [number, number] }
 
-/** The largest letters, to a tenth of a millimetre, in which the lines have room. */
-function largest(space: FreeSpace, to: readonly [number, number], lines: readonly string[], turned: boolean): Fit | null {
+/** The largest letters, to a tenth of a millimetre, in which the lines have room; null where those of `least` mm have none. */
+function largest(space: FreeSpace, to: readonly [number, number], { lines, turned }: Pick<Fit, 'lines' | 'turned'>, least: number): Fit | null {
+  if (least > LABEL_DEFAULTS.most) return null;
   const set = lines.map(strokesOf);
   const tryAt = (height: number): [number, number] | null => {
     const { width, height: high } = blockSize(set, height);
     return turned ? findRoom(space, high, width, to) : findRoom(space, width, high, to);
   };
-  let [low, high] = [10 * LABEL_DEFAULTS.least, 10 * LABEL_DEFAULTS.most];
+  let [low, high] = [Math.round(10 * least), 10 * LABEL_DEFAULTS.most];
   let middle = tryAt(low / 10);
   if (middle === null) return null;
   while (low < high) {

@@ -8,7 +8,7 @@ export const SLOPE_DEFAULTS = {
   /** Standard deviation of the blur along the cut, mm. */
   blur: 5,
   /** Most that is followed, mm sideways a mm of height: inward, outward. */
-  inward: 1.2,
+  inward: 1.4,
   outward: 0.5,
 } as const;
 
