@@ -4,6 +4,9 @@ type Say = (finding: SpokenFinding) => string;
 
 const measured = ({ value, limit }: SpokenFinding): string => (limit === '' ? value : `${value}, Grenze ${limit}`);
 
+/** What load does to a foot: the figures that the check names, Tsung 2003. */
+const LOAD_CHANGE = 'Schon halbes Gewicht macht einen Fuß länger und breiter und senkt das Gewölbe (Tsung 2003).';
+
 /** What each finding says, by its code; codes of single measures stand under what they begin with. */
 const FINDINGS: Readonly<Record<string, Say>> = {
   'stops-short': (f) => `Der Abguss ist ganz bis ${f.value}; etwa ${f.limit} sind üblich. Umfänge darüber lassen sich nicht nehmen.`,
@@ -26,6 +29,8 @@ const FINDINGS: Readonly<Record<string, Say>> = {
   'cut-step': (f) => `Am Schnitt steht eine Kante über der anderen (${measured(f)}): Die Schale wurde nicht so geschlossen, wie sie vom Fuß kam.`,
   'wall-thin': (f) => `Die Wand ist auf ${f.value} dünn und kann beim Ausgießen nachgeben.`,
   'wall-broken': (f) => `Die Wand ist auf ${f.value} durchbrochen; die Fläche des Fußes wurde dort ergänzt.`,
+  'load-unknown': () => `Der Auftrag sagt nicht, welche Last auf dem Fuß stand. ${LOAD_CHANGE}`,
+  'load-unusual': () => `Der Abguss wurde nicht unter der üblichen Last genommen. ${LOAD_CHANGE}`,
   'discipline-not-listed': () => 'Die Regeln führen die Verwendung des Auftrags nicht; die Haltung des Beins wurde nach „other“ beurteilt.',
   'pair-load': () => 'Die beiden Abgüsse wurden unter verschiedener Last genommen: Ihre Unterschiede sagen wenig über die Füße.',
   'tape-': (f) => `Ein Maß des Abgusses weicht vom Band des Kunden ab (${measured(f)}). Vor dem Bau des Leistens nachfragen.`,

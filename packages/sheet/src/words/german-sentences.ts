@@ -59,6 +59,21 @@ const SENTENCES: readonly (readonly [RegExp, string | ((...caught: string[]) => 
   [/^Many small holes, ([\d.]+) cm² in all, were filled\.$/, 'Viele kleine Löcher, zusammen $1 cm², wurden gefüllt.'],
   [/^Loose pieces, ([\d.]+) % of the surface, were left out; look whether a part of the cast was among them\.$/, 'Lose Stücke, $1 % der Fläche, blieben weg; prüfen, ob ein Teil des Abgusses darunter war.'],
   [/^The foot frame did not come to rest; the mean of its last states is used\.$/, 'Das Achsenkreuz des Fußes kam nicht zur Ruhe; das Mittel der letzten Lagen gilt.'],
+  // What must be said of the last.
+  [/^The rules name no height of the top: it is cut level at ([\d.]+) mm, where the cast is whole all round\.$/, 'Die Regeln nennen keine Höhe der Oberseite: Sie ist bei $1 mm eben geschnitten, wo der Abguss ringsum ganz ist.'],
+  [/^The flat top has room for no mark of the midline\.$/, 'Die flache Oberseite hat keinen Platz für Marken der Mittellinie.'],
+  [/^The flat top has room for one mark of the midline\.$/, 'Die flache Oberseite hat nur für eine Marke der Mittellinie Platz.'],
+  [/^The flat top has no room for order number and side in letters of ([\d.]+) mm: they are left out\..*$/, 'Die flache Oberseite hat keinen Platz für Auftragsnummer und Seite in Buchstaben von $1 mm: Sie fehlen. Ein höherer Schnitt, ein längerer Kegel oder weniger Löcher schaffen Platz.'],
+  [/^There are no strokes for (.+) of the order number: a crossed box stands in place of each\.$/, 'Für $1 der Auftragsnummer gibt es keine Striche: An ihrer Stelle steht je ein gekreuztes Kästchen.'],
+  [/^The sole shows no edge: the feather line stays as it was cast\.$/, 'Die Sohle zeigt keine Kante: Die Leistenkante bleibt, wie sie abgeformt ist.'],
+  [/^The sole shows no edge over ([\d.]+) % of its outline: the feather line stays as it was cast there\.$/, 'Auf $1 % ihres Umrisses zeigt die Sohle keine Kante: Die Leistenkante bleibt dort, wie sie abgeformt ist.'],
+  [/^The foot's own edge is sharper \(([\d.]+) mm\) than the feather line asked for: it is not cut\.$/, 'Die Kante des Fußes selbst ist schärfer ($1 mm) als die verlangte Leistenkante: Sie wird nicht beschnitten.'],
+  [/^The body shows no sole: it stays as it was cast\.$/, 'Es ist keine Sohle zu erkennen: Sie bleibt, wie sie abgeformt ist.'],
+  [/^The sole is too narrow to be made flat across: it was made fair\.$/, 'Die Sohle ist zu schmal, um quer flach zu werden: Sie wurde nur geglättet.'],
+  [/^The sole rests on no two planes: heel height and toe spring stay those of the cast\.$/, 'Die Sohle liegt auf keinen zwei Ebenen: Absatzhöhe und Spitzensprengung bleiben die des Abgusses.'],
+  [/^The sole that was turned rests on no two planes: its stance cannot be read\.$/, 'Die gestellte Sohle liegt auf keinen zwei Ebenen: Ihre Stellung ist nicht ablesbar.'],
+  [/^The sole is bent by ([\d.]+)° where ([\d.]+)° were asked for\.$/, 'Die Sohle knickt um $1°, verlangt waren $2°.'],
+  [/^The rules ask for a toe box ([\d.]+) mm high, but the toes need ([\d.]+) mm: the box is left at that height\.$/, 'Die Regeln verlangen einen Zehenraum von $1 mm Höhe, die Zehen brauchen $2 mm: Er bleibt so hoch.'],
 ];
 
 /** A stage's sentence in German; as it is where it is not known. */
