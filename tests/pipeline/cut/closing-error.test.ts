@@ -12,7 +12,7 @@ const cut = (of: (x: number) => Partial<ReadStation>, aside = 0): ReadStation[] 
   Array.from({ length: 51 }, (_, i) => {
     const x = 160 - 2 * i;
     const at: Point = [x, aside, 40];
-    return { at, edge: at, gap: 0, carried: false, step: 0, ...of(x) };
+    return { at, edge: at, gap: 0, carried: false, doubtful: false, step: 0, ...of(x) };
   });
 
 describe('closing error under a tape', () => {
@@ -34,6 +34,13 @@ describe('closing error under a tape', () => {
     expect(closingError(tape(100), null, null)).toEqual(none);
     expect(closingError(tape(100), cut(() => ({ step: 0.5 })), null)).toMatchObject({ value: 0, uncertainty: CLOSING_ERROR.closed });
     expect(closingError(tape(200), cut(() => ({ gap: 8, step: null })), null)).toEqual(none);
+  });
+
+  it('is not guessed where a seam and a narrow gap look alike', () => {
+    const doubted = closingError(tape(100), cut(() => ({ doubtful: true, step: 0.3 })), null);
+    expect(doubted).toMatchObject({ value: null, uncertainty: null });
+    expect(doubted.why).toContain('cannot be told');
+    expect(doubted.at?.[0]).toBeCloseTo(100, 9);
   });
 
   it('cannot be read off one side where one flap rides on the other', () => {

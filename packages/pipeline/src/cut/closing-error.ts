@@ -34,8 +34,14 @@ export interface ClosingError {
 export function closingError(tape: Float64Array, cut: readonly ReadStation[] | null, outer: readonly ReadStation[] | null): ClosingError {
   const found = cut === null ? null : crossing(tape, cut);
   if (found === null || cut === null) return { value: 0, uncertainty: CLOSING_ERROR.closed, why: '', at: null };
-  const { gap, carried, step, at } = cut[found];
+  const { gap, carried, doubtful, step, at } = cut[found];
   if (gap > 0) return { value: gap, uncertainty: carried ? Math.max(CLOSING_ERROR.carried, gap) : CLOSING_ERROR.gap, why: '', at };
+  if (doubtful) {
+    return {
+      value: null, uncertainty: null, at,
+      why: 'Two lines run along the cut here; whether they are the edges of a narrow gap or the two sides of a seam cannot be told.',
+    };
+  }
   if (step === null || Math.abs(step) < CLOSING_ERROR.rides) return { value: 0, uncertainty: CLOSING_ERROR.closed, why: '', at };
   const other = outer === null ? null : crossing(tape, outer);
   if (other === null || outer === null) {

@@ -4,7 +4,7 @@ import { LINES } from './cross-shapes.js';
 import type { CutStation } from './cut-course.js';
 import { cutCourse, evidenceAt, evidenceMap } from './cut-course.js';
 import { flapStep } from './flap-step.js';
-import { edgesOf, gapAlong } from './gap-along.js';
+import { GAP_ALONG, edgesOf, gapAlong } from './gap-along.js';
 import { secondLine } from './second-line.js';
 import type { TopMap } from './top-map.js';
 import { ACROSS, TOP_MAP } from './top-map.js';
@@ -32,6 +32,8 @@ export interface ReadStation {
   readonly gap: number;
   /** Whether the gap was carried on to here from the parts of the course where it shows. */
   readonly carried: boolean;
+  /** Whether two lines show here that may be the edges of a narrow gap as well as the two sides of a seam. */
+  readonly doubtful: boolean;
   /** How much higher the +y flap stands, mm; null where it cannot be seen, as where the flaps stand apart. */
   readonly step: number | null;
 }
@@ -42,7 +44,7 @@ export function readCut(map: TopMap): ReadStation[] | null {
   const found = cutCourse(map, evidence);
   if (found.length < READ_CUT.stations) return null;
   if (found.reduce((sum, { gain }) => sum + gain, 0) / found.length < READ_CUT.seen) return null;
-  const { course, widths, edges, stands } =
+  const { course, widths, edges, stands, doubtful } =
     apartOrRiding(map, evidence, found) ?? apartOrRiding(map, evidence, withSecondLine(map, found)) ?? together(map, evidence, found);
   const gaps = carryOn(widths.map((width, i) => (width === null ? 0 : (middle(widths, i) ?? 0))));
   const [first, last] = [widths.findIndex((width) => width !== null), widths.findLastIndex((width) => width !== null)];
@@ -52,7 +54,7 @@ export function readCut(map: TopMap): ReadStation[] | null {
   };
   return course.map(({ station, sample }, i) => ({
     at: pointAt(station, sample), edge: pointAt(station, edges[i]), gap: gaps[i], carried: gaps[i] > 0 && (i < first || i > last),
-    step: gaps[i] > 0 ? null : stands[i],
+    doubtful: doubtful[i], step: gaps[i] > 0 ? null : stands[i],
   }));
 }
 
@@ -64,11 +66,12 @@ interface Shown {
   readonly edges: readonly number[];
   /** How much higher the +y flap stands, mm. */
   readonly stands: readonly (number | null)[];
+  readonly doubtful: readonly boolean[];
 }
 
 /** The course as one along which the flaps stand apart, or one rides on the other; null where neither is sure. */
 function apartOrRiding(map: TopMap, evidence: Float64Array, course: readonly CutStation[]): Shown | null {
-  const shown = { course, edges: course.map(({ station, sample }) => steepest(evidence, station, sample)) };
+  const shown = { course, edges: course.map(({ station, sample }) => steepest(evidence, station, sample)), doubtful: course.map(() => false) };
   const steps = course.map(({ station, sample, shape }, i) => {
     return typeof shape === 'number' ? highest(map, station, edgesOf(sample, shape).flatMap(near)) : stepAt(map, station, shown.edges[i]);
   });
@@ -79,12 +82,14 @@ function apartOrRiding(map: TopMap, evidence: Float64Array, course: readonly Cut
   return widths === null ? null : { ...shown, stands, widths };
 }
 
-/** The course as one along which the flaps lie together. */
+/** The course as one along which the flaps lie together, as far as can be told. */
 function together(map: TopMap, evidence: Float64Array, found: readonly CutStation[]): Shown {
   const course = found.map(asSeam);
   const edges = course.map(({ station, sample }) => steepest(evidence, station, sample));
   const steps = course.map(({ station }, i) => stepAt(map, station, edges[i]));
-  return { course, widths: course.map(() => null), edges, stands: steps.map((_, i) => middle(steps, i)) };
+  const looksApart = found.map(({ shape }) => typeof shape === 'number');
+  const doubtful = looksApart.filter(Boolean).length < GAP_ALONG.stations ? found.map(() => false) : looksApart;
+  return { course, widths: course.map(() => null), edges, stands: steps.map((_, i) => middle(steps, i)), doubtful };
 }
 
 /** The step at the edge of a flap. A high one has a long face; its edge is where the flaps stand farthest apart. */
