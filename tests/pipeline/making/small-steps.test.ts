@@ -7,6 +7,7 @@ import { transformPositions } from '@cast-to-last/geometry/transform';
 import { turnedBody } from '@cast-to-last/geometry/turned-body';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { DEFAULT_MAKING, makingRules } from '@cast-to-last/pipeline/making-rules';
+import { weld } from '@cast-to-last/geometry/weld';
 import { arrange } from '@cast-to-last/pipeline/making/arrange';
 import { asWritten } from '@cast-to-last/pipeline/making/as-written';
 import { blankFor } from '@cast-to-last/pipeline/making/blank';
@@ -151,6 +152,15 @@ describe('what is written', () => {
     const written = checkWritten(writeStl(asWritten(touching)));
     expect(written.closed).toBe(true);
     expect(written.pieces).toBe(2);
+    expect(written.volume / 2000).toBeCloseTo(1, 3);
+  });
+  it('is read back closed, though an edge stands twice between the same two corners', () => {
+    const one = box(10, 10, 10, 1);
+    const { mesh: sharing } = weld(merged(one, { positions: moved(one.positions, [10, 10, 0]), triangles: one.triangles }));
+    expect(sharing.positions.length).toBe(2 * one.positions.length - 6);
+    expect(twins(sharing).filter((h) => h < 0)).toHaveLength(4);
+    const written = checkWritten(writeStl(asWritten(sharing)));
+    expect(written.closed).toBe(true);
     expect(written.volume / 2000).toBeCloseTo(1, 3);
   });
   it('loses corners that come to lie on each other, and nothing else', () => {
