@@ -17,7 +17,7 @@ export const BUILD = {
   /** Most that the rim may run back round the core before the cut is tried nearer to the ball, radians. */
   runBack: 0.12,
   /** Standard deviation of the last blur of the new surface, mm: it takes off the line on which its halves meet. */
-  even: 2,
+  even: 3,
 } as const;
 
 export interface BuiltToes {

@@ -1,3 +1,5 @@
+import { bounds } from '@cast-to-last/geometry/mesh';
+
 /**
  * Where a ray from inside leaves the convex hull of points, without the hull: a triangle of hull points that the ray passes
  * through is moved outward, one corner at a time to the point farthest beyond it, until no point lies beyond (the portal
@@ -9,6 +11,8 @@ export const HULL_EXIT = {
   /** Half the size of the first triangle, mm: it has to lie inside the hull. */
   start: 0.1,
   rounds: 200,
+  /** Edge of the boxes that points are looked for in, mm. */
+  box: 8,
 } as const;
 
 export class HullExit {
@@ -17,9 +21,27 @@ export class HullExit {
   private readonly corners = new Float64Array(9);
   private warm = false;
 
-  /** @param points x, y, z of each; what is shared with the caller must not change */
+  /** Least and greatest x, y, z of each box of points, and where its points begin. */
+  private readonly boxes: Float64Array;
+  private readonly offsets: Uint32Array;
+  private last = 0;
+
+  /** @param points x, y, z of each; copied, in another order */
   constructor(points: Float64Array) {
-    this.points = points;
+    const low = bounds(points);
+    const cell = (i: number, k: number): number => Math.floor((points[i + k] - low[k]) / HULL_EXIT.box);
+    const key = new Float64Array(points.length / 3);
+    for (let v = 0; v < key.length; v++) key[v] = (cell(3 * v, 0) * 4096 + cell(3 * v, 1)) * 4096 + cell(3 * v, 2);
+    const order = Uint32Array.from(key.keys()).sort((a, b) => key[a] - key[b] || a - b);
+    this.points = new Float64Array(points.length);
+    const offsets: number[] = [];
+    order.forEach((v, n) => {
+      if (n === 0 || key[v] !== key[order[n - 1]]) offsets.push(3 * n);
+      this.points.set(points.subarray(3 * v, 3 * v + 3), 3 * n);
+    });
+    this.offsets = Uint32Array.from([...offsets, points.length]);
+    this.boxes = new Float64Array(6 * offsets.length);
+    offsets.forEach((from, b) => this.boxes.set(bounds(this.points.subarray(from, this.offsets[b + 1])), 6 * b));
   }
 
   /** The factor t ≥ 0 at which c + t·d leaves the hull; c lies inside, d need not have unit length. Numbers are mm. */
@@ -47,17 +69,24 @@ export class HullExit {
     }
   }
 
+  /** Place of the point farthest along n: box by box, leaving out those that do not reach beyond the best one so far. */
   private farthest(nx: number, ny: number, nz: number): number {
-    const p = this.points;
-    let best = -Infinity;
-    let at = 0;
-    for (let i = 0; i < p.length; i += 3) {
-      const reach = nx * p[i] + ny * p[i + 1] + nz * p[i + 2];
-      if (reach > best) {
-        best = reach;
-        at = i;
+    const { points: p, boxes, offsets } = this;
+    let at = this.last;
+    let best = nx * p[at] + ny * p[at + 1] + nz * p[at + 2];
+    for (let b = 0; b + 1 < offsets.length; b++) {
+      const k = 6 * b;
+      const reach = nx * boxes[nx < 0 ? k : k + 3] + ny * boxes[ny < 0 ? k + 1 : k + 4] + nz * boxes[nz < 0 ? k + 2 : k + 5];
+      if (reach <= best) continue;
+      for (let i = offsets[b]; i < offsets[b + 1]; i += 3) {
+        const along = nx * p[i] + ny * p[i + 1] + nz * p[i + 2];
+        if (along > best) {
+          best = along;
+          at = i;
+        }
       }
     }
+    this.last = at;
     return at;
   }
 

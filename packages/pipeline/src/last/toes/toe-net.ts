@@ -55,6 +55,9 @@ export function averaged(net: ToeNet, own: number): ToeNet {
   return { ...net, points };
 }
 
+/** Columns that run together are told apart by their next but one, and so on, to this distance, mm. */
+const LEAST_BASE = 2;
+
 const [left, right] = [new Float64Array(3), new Float64Array(3)];
 
 /** Unit normals, turned to the side of the given directions; the direction itself where the net has none. */
@@ -64,10 +67,13 @@ export function normalsOf(net: ToeNet, directions: Float64Array): Float64Array {
     for (let j = 0; j < net.columns; j++, n += 3) {
       netPoint(net, i - 1, j, before);
       netPoint(net, i + 1, j, after);
-      netPoint(net, i, j - 1, left);
-      netPoint(net, i, j + 1, right);
       const [ux, uy, uz] = [after[0] - before[0], after[1] - before[1], after[2] - before[2]];
-      const [vx, vy, vz] = [right[0] - left[0], right[1] - left[1], right[2] - left[2]];
+      let [vx, vy, vz] = [0, 0, 0];
+      for (let apart = 1; apart <= net.columns / 8 && Math.hypot(vx, vy, vz) < LEAST_BASE; apart++) {
+        netPoint(net, i, j - apart, left);
+        netPoint(net, i, j + apart, right);
+        [vx, vy, vz] = [right[0] - left[0], right[1] - left[1], right[2] - left[2]];
+      }
       let normal = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
       const area = Math.hypot(normal[0], normal[1], normal[2]);
       if (!(area > 0.05 * Math.hypot(ux, uy, uz) * Math.hypot(vx, vy, vz)) || area < 1e-3) normal = [directions[n], directions[n + 1], directions[n + 2]];
