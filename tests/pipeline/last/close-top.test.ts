@@ -3,6 +3,7 @@ import { tapeRound } from '@cast-to-last/geometry/tape';
 import { section } from '@cast-to-last/geometry/section';
 import { capLoop } from '@cast-to-last/geometry/cap-loop';
 import { readBinaryStl, writeStl } from '@cast-to-last/geometry/formats/stl';
+import { writeThreeMf } from '@cast-to-last/geometry/formats/threemf';
 import { bounds } from '@cast-to-last/geometry/mesh';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { eulerCharacteristic, signedVolume } from '@cast-to-last/geometry/quantities';
@@ -15,6 +16,7 @@ import { closeTop } from '@cast-to-last/pipeline/last/close-top';
 import type { ClosedLast } from '@cast-to-last/pipeline/last/close-top';
 import type { LastBody } from '@cast-to-last/pipeline/last/last-body';
 import { box, closedCylinder, merged } from '../../support/meshes.js';
+import { readThreeMf } from '../../support/read-threemf.js';
 import { bodyOf, closing, footBody, shifted } from '../../support/top-bodies.js';
 
 const close = (body: LastBody, rules: Record<string, unknown>, orderNumber: string | null = null): Promise<ClosedLast> =>
@@ -187,6 +189,17 @@ describe('number, side and marks', () => {
     expect((raised.volume - bare.volume) / (bare.volume - engraved.volume)).toBeCloseTo(1, 2);
     expect(bounds(raised.mesh.positions)[5]).toBeCloseTo(105.6, 4);
     expect(bounds(engraved.mesh.positions)[5]).toBe(105);
+  });
+  it('are read back from 3MF as the same closed solid', async () => {
+    const last = await close(foot, { ...marks, top: { ...marks.top, label: 'engraved' } }, '2041-B/17');
+    const [object, ...others] = (await readThreeMf(await writeThreeMf(last.mesh))).objects;
+    expect(others).toEqual([]);
+    const read = await withSolids((scope) => {
+      const solid = scope.ofMesh(object.mesh);
+      return { volume: solid.volume, genus: solid.genus };
+    });
+    expect(read.genus).toBe(0);
+    expect(Math.abs(read.volume / last.volume - 1)).toBeLessThan(1e-5);
   });
   it('cut grooves 0.4 mm deep into the sole at ball and heel', async () => {
     const plain = await close(block, { topHeightMm: 80 });

@@ -23,8 +23,10 @@ export function wallAround(mesh: Mesh, { plane, outline }: FlatTop, hole: TopHol
   let least = limit;
   const distance = (x: number, y: number, z: number): number => {
     const down = offset - n[0] * x - n[2] * z;
-    const beside = Math.hypot(f[0] * x + f[2] * z - hole.u, y - hole.v) - hole.radius;
-    return Math.hypot(Math.max(0, beside), Math.max(0, -down, down - hole.depth));
+    const [du, dv] = [f[0] * x + f[2] * z - hole.u, y - hole.v];
+    const beside = Math.max(0, Math.sqrt(du * du + dv * dv) - hole.radius);
+    const beyond = Math.max(0, -down, down - hole.depth);
+    return Math.sqrt(beside * beside + beyond * beyond);
   };
   const visit = (a: ArrayLike<number>, b: ArrayLike<number>, c: ArrayLike<number>): void => {
     const m = [0, 1, 2].map((k) => (a[k] + b[k] + c[k]) / 3);
@@ -43,7 +45,8 @@ export function wallAround(mesh: Mesh, { plane, outline }: FlatTop, hole: TopHol
     const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
     // A first look without arrays: most triangles are far off.
     const [x, y, z] = [p[a], p[a + 1], p[a + 2]];
-    const side = Math.max(Math.hypot(p[b] - x, p[b + 1] - y, p[b + 2] - z), Math.hypot(p[c] - x, p[c + 1] - y, p[c + 2] - z));
+    const [bx, by, bz, cx, cy, cz] = [p[b] - x, p[b + 1] - y, p[b + 2] - z, p[c] - x, p[c + 1] - y, p[c + 2] - z];
+    const side = Math.sqrt(Math.max(bx * bx + by * by + bz * bz, cx * cx + cy * cy + cz * cz));
     if (distance(x, y, z) - side >= least) continue;
     if ([a, b, c].every((i) => Math.abs(n[0] * p[i] + n[2] * p[i + 2] - offset) < 1e-3)) continue;
     visit(p.subarray(a, a + 3), p.subarray(b, b + 3), p.subarray(c, c + 3));
