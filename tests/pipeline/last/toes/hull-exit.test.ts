@@ -17,37 +17,47 @@ describe(`HullExit, seed ${SEED}`, () => {
     }
   });
 
-  it('finds, among random points, a plane that none of them lies beyond', () => {
+  it('leaves the hull of random points through the facet that a search of all triangles finds', () => {
     const { next: random } = rng(SEED + 1);
-    const points = Float64Array.from({ length: 900 }, (_, i) => (random() - 0.5) * [80, 60, 20][i % 3]);
+    const points = Float64Array.from({ length: 180 }, (_, i) => (random() - 0.5) * [80, 60, 20][i % 3]);
+    const facets = facetsOf(points);
+    expect(facets.length).toBeGreaterThan(20);
     const hull = new HullExit(points);
-    for (let k = 0; k < 40; k++) {
+    for (let k = 0; k < 500; k++) {
+      const c = [10, 10, 3].map((size) => size * (random() - 0.5));
       const d = [0, 1, 2].map(() => random() - 0.5);
-      const t = hull.exit(0, 0, 0, d[0], d[1], d[2]);
-      // Inside: a little less far, every direction still has a point beyond. Outside: a little farther, some direction has none.
-      const gap = (share: number): number => separation(points, d.map((c) => share * t * c));
-      expect(gap(0.97)).toBeLessThan(0.05);
-      expect(gap(1.03)).toBeGreaterThan(0.05);
+      const dot = (a: readonly number[], b: readonly number[]): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+      const wanted = facets.reduce((least, { normal, offset }) => {
+        const towards = dot(normal, d);
+        return towards > 0 ? Math.min(least, (offset - dot(normal, c)) / towards) : least;
+      }, Infinity);
+      expect(Math.abs(hull.exit(c[0], c[1], c[2], d[0], d[1], d[2]) - wanted)).toBeLessThan(1e-3 * wanted);
     }
   });
 });
 
-/** Distance from a point to the hull of points, by the method of Frank and Wolfe: slow, plain and independent. */
-function separation(points: Float64Array, at: readonly number[]): number {
-  const x = [points[0], points[1], points[2]];
-  for (let round = 0; round < 4_000; round++) {
-    const g = x.map((c, k) => c - at[k]);
-    let best = 0;
-    for (let i = 3; i < points.length; i += 3) {
-      if (g[0] * (points[i] - points[best]) + g[1] * (points[i + 1] - points[best + 1]) + g[2] * (points[i + 2] - points[best + 2]) < 0) best = i;
+/** Every plane through three of the points that none of them lies beyond. */
+function facetsOf(points: Float64Array): { normal: number[]; offset: number }[] {
+  const at = (i: number): number[] => [points[3 * i], points[3 * i + 1], points[3 * i + 2]];
+  const count = points.length / 3;
+  const out: { normal: number[]; offset: number }[] = [];
+  for (let a = 0; a < count; a++) {
+    for (let b = a + 1; b < count; b++) {
+      for (let c = b + 1; c < count; c++) {
+        const [p, q, r] = [at(a), at(b), at(c)];
+        const u = q.map((x, k) => x - p[k]);
+        const v = r.map((x, k) => x - p[k]);
+        const cross = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
+        const size = Math.hypot(...cross);
+        for (const sign of [1, -1]) {
+          const normal = cross.map((x) => (sign * x) / size);
+          const offset = normal[0] * p[0] + normal[1] * p[1] + normal[2] * p[2];
+          let beyond = false;
+          for (let i = 0; i < points.length && !beyond; i += 3) beyond = normal[0] * points[i] + normal[1] * points[i + 1] + normal[2] * points[i + 2] > offset + 1e-9;
+          if (!beyond) out.push({ normal, offset });
+        }
+      }
     }
-    const step = x.map((c, k) => points[best + k] - c);
-    const along = -(g[0] * step[0] + g[1] * step[1] + g[2] * step[2]);
-    const size = step[0] ** 2 + step[1] ** 2 + step[2] ** 2;
-    if (along < 1e-7 || size === 0) break;
-    const share = Math.min(1, along / size);
-    for (let k = 0; k < 3; k++) x[k] += share * step[k];
-    if (Math.hypot(x[0] - at[0], x[1] - at[1], x[2] - at[2]) < 5e-4) break;
   }
-  return Math.hypot(x[0] - at[0], x[1] - at[1], x[2] - at[2]);
+  return out;
 }
