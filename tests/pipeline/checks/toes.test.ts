@@ -57,9 +57,13 @@ describe('beyond the toes', () => {
     expect(findings).toEqual([]);
   });
 
-  it('is a note where no toes show', () => {
+  it('is a note where no toes show, and follows from where the ball lies', () => {
     const { readings, findings } = checkBeyondToes(egg());
-    expect(readings[0]).toMatchObject({ value: null, why: 'The toes do not show under the plaster.' });
+    // The inside of the ball at 185 mm: by ANSUR II at 0.740 ± 0.015 of the foot's length, men and women.
+    expect(readings[0].value).toBeCloseTo(260 - 185 / 0.74, 6);
+    expect(readings[0].uncertainty).toBeCloseTo((1.96 * 0.015 * 250) / 0.74, 6);
+    expect(readings[0].why).toContain('do not show under the plaster');
+    expect(findings[0].text).toContain('250 mm long, not 260 mm');
     expect(findings.map(({ code, severity }) => `${code} ${severity}`)).toEqual(['toes-hidden note']);
   });
 
@@ -94,10 +98,17 @@ describe('toes closed', () => {
     const part = checkToesClosed(filledWhere(egg(), (x, y) => x > 235 && y > 24));
     const value = part.readings[0].value ?? 0;
     expect(value).toBeGreaterThan(TOES_CLOSED.care);
-    expect(value).toBeLessThan(TOES_CLOSED.recast);
     expect(severities(part)).toEqual(['toes-closed care']);
+    expect(part.readings[0].recast).toBeNull();
     expect(part.findings[0].text).toContain(`${value.toFixed(0)} mm²`);
-    expect(severities(checkToesClosed(filledWhere(egg(), (x) => x > 215)))).toEqual(['toes-closed recast']);
+    // A large hole of the scan across the toes is none at their front.
+    expect(severities(checkToesClosed(filledWhere(egg(), (x) => x > 215 && x < 240)))).toEqual(['toes-closed care']);
+  });
+
+  it('asks for a new cast where they reach out at the front', () => {
+    const part = checkToesClosed(filledWhere(egg(), (x) => x > 248));
+    expect(severities(part)).toEqual(['toes-closed recast']);
+    expect(part.findings[0].text).toContain('open in front');
   });
 
   it('finds a front that is cut off flat', () => {

@@ -1,3 +1,4 @@
+import { ANSUR2_RATIOS } from '../published/ansur2.js';
 import type { StandingCast } from './standing-cast.js';
 import { frontSections } from './toe-front.js';
 
@@ -23,8 +24,15 @@ export const BEYOND_TOES = {
   /** How far the place where the toes end is to be trusted, mm: without a lip, with one, and how much less with each mm of it. */
   bareError: 2,
   error: 4,
-  errorPerLength: 0.3,
+  errorPerLength: 0.4,
+  /** Doubt that stays where both are weighed, as a share of the length. */
+  share: 0.25,
+  /** The lip's length and the foot's proportions contradict each other where they differ by so many standard deviations. */
+  contradict: 3,
 } as const;
+
+/** Half-width of a 95 % interval in standard deviations. */
+const WIDTH = 1.96;
 
 export interface BeyondToes {
   /** Length of plaster ahead of the toes, mm; 0 where the toes' own form ends the cast. */
@@ -35,9 +43,9 @@ export interface BeyondToes {
 
 /**
  * How far plaster reaches ahead of the toes, as where an over-long bandage was folded over: a broad lip much thinner than
- * toes.
+ * toes. Where it ends is read from its thickness and from the foot's proportions, each with the weight of its certainty.
  *
- * @returns null where neither toes nor a lip show, for then nothing tells where the toes end
+ * @returns null where neither toes nor a lip show, for then the surface does not tell where the toes end
  */
 export function beyondToes(cast: StandingCast): BeyondToes | null {
   const { along, lipAt, lipAspect, lipSolidity, thin, thicker, toeRounding, toesFrom, toesTo, toesSolidity, bareError, error, errorPerLength } = BEYOND_TOES;
@@ -48,12 +56,31 @@ export function beyondToes(cast: StandingCast): BeyondToes | null {
   if (front !== undefined && front.breadth >= lipAspect * nearFront && front.solidity >= lipSolidity) {
     const level = Math.max(thin * fl, thicker * thickness[Math.floor((0.8 * lipAt) / along)]);
     const length = Math.max(0, distanceWhere(thickness, level) - toeRounding);
-    return { length, uncertainty: error + errorPerLength * length };
+    return weighed({ length, uncertainty: error + errorPerLength * length }, beyondByProportion(cast));
   }
   const places: number[] = [];
   for (let d = toesFrom; d <= toesTo * fl; d += along) places.push(d);
   const toesShow = frontSections(cast, places).some(({ solidity }) => solidity < toesSolidity);
   return toesShow ? { length: 0, uncertainty: bareError } : null;
+}
+
+/** What the foot's proportions say of the plaster ahead of the toes: the inside of the ball lies at much the same share of every foot's length (ANSUR II). Less than nothing where the ball lies far ahead. */
+export function beyondByProportion({ landmarks: { footLength, medialBall } }: Pick<StandingCast, 'landmarks'>): BeyondToes {
+  const { men, women } = ANSUR2_RATIOS;
+  const share = (men.medialBallLengthToFL.mean + women.medialBallLengthToFL.mean) / 2;
+  const sd = Math.max(men.medialBallLengthToFL.sd, women.medialBallLengthToFL.sd);
+  const foot = medialBall[0] / share;
+  return { length: footLength - foot, uncertainty: (WIDTH * sd * foot) / share };
+}
+
+/** Both by the weight of their certainty; the lip's alone where they contradict each other, with as much doubt. */
+function weighed(lip: BeyondToes, proportion: BeyondToes): BeyondToes {
+  const apart = lip.length - proportion.length;
+  const [wl, wp] = [1 / lip.uncertainty ** 2, 1 / proportion.uncertainty ** 2];
+  const contradict = Math.abs(apart) * WIDTH > BEYOND_TOES.contradict * Math.hypot(lip.uncertainty, proportion.uncertainty);
+  if (contradict) return { length: lip.length, uncertainty: Math.hypot(lip.uncertainty, apart / 2) };
+  const length = Math.max(0, (wl * lip.length + wp * proportion.length) / (wl + wp));
+  return { length, uncertainty: Math.hypot(1 / Math.sqrt(wl + wp), apart / 4, BEYOND_TOES.share * length) };
 }
 
 /** How far behind the front the thickness first reaches a level, mm. */

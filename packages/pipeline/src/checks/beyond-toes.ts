@@ -1,5 +1,6 @@
-import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
+import { beyondByProportion } from '@cast-to-last/foot/position/beyond-toes';
 import type { CheckContext, CheckPart } from './check-context.js';
+import { frontMadeUp } from './front-made-up.js';
 import { positionOf } from './position.js';
 import { readingOf, unread } from './reading.js';
 import { weighSurely } from './weigh-surely.js';
@@ -11,14 +12,17 @@ export const TOE_FRONT = { depth: 0.06, mostMadeUp: 0.5 } as const;
 export function checkBeyondToes(context: CheckContext): CheckPart {
   const { cast, beyond: found } = positionOf(context);
   const named = { id: 'beyond-toes', label: 'plaster beyond the toes', unit: 'mm', wanted: 0, ...context.rules.beyondToes };
-  if (frontMadeUp(cast) > TOE_FRONT.mostMadeUp) return { readings: [unread(named, 'The front of the toes is missing in the scan.')], findings: [] };
+  if (frontMadeUp(cast, TOE_FRONT.depth) > TOE_FRONT.mostMadeUp) return { readings: [unread(named, 'The front of the toes is missing in the scan.')], findings: [] };
   if (found === null) {
     const at = cast.landmarks.toeTip;
+    const { uncertainty, ...byBall } = beyondByProportion(cast);
+    const length = Math.max(0, byBall.length);
+    const why = 'The toes do not show under the plaster; how far it reaches beyond them follows from where the ball lies, as in most feet (ANSUR II).';
     const hidden = {
-      code: 'toes-hidden', severity: 'note', value: null, limit: null, unit: 'mm', uncertainty: null, at,
-      text: 'The toes do not show under the plaster. How far it reaches beyond them cannot be told; the foot may be shorter than was measured.',
+      code: 'toes-hidden', severity: 'note', value: length, limit: null, unit: 'mm', uncertainty, at,
+      text: `The toes do not show under the plaster. By where the ball lies it reaches about ${length.toFixed(0)} mm beyond them, give or take ${uncertainty.toFixed(0)} mm: the foot is about ${(cast.landmarks.footLength - length).toFixed(0)} mm long, not ${cast.landmarks.footLength.toFixed(0)} mm as measured.`,
     } as const;
-    return { readings: [unread({ ...named, at }, 'The toes do not show under the plaster.')], findings: [hidden] };
+    return { readings: [readingOf({ ...named, value: length, uncertainty, why, at })], findings: [hidden] };
   }
   const { length, uncertainty } = found;
   const reading = readingOf({ ...named, value: length, uncertainty, at: cast.landmarks.toeTip });
@@ -29,16 +33,4 @@ export function checkBeyondToes(context: CheckContext): CheckPart {
       `A fold of bandage reaches about ${v.toFixed(0)} mm beyond the toes (${severity === 'recast' ? reading.recast : reading.care} mm is the limit). The foot itself is about ${foot.toFixed(0)} mm long, known to ${uncertainty.toFixed(0)} mm; the foot length measured is that of the fold.`,
   );
   return { readings: [reading], findings: finding === null ? [] : [finding] };
-}
-
-/** Share of the front of the toes that repair made. */
-function frontMadeUp({ mesh: { positions: p }, areas, unsure, landmarks }: StandingCast): number {
-  const from = landmarks.toeTip[0] - TOE_FRONT.depth * landmarks.footLength;
-  let [all, made] = [0, 0];
-  for (let v = 0; v < areas.length; v++) {
-    if (p[3 * v] < from) continue;
-    all += areas[v];
-    if (unsure[v] === 1) made += areas[v];
-  }
-  return all === 0 ? 0 : made / all;
 }
