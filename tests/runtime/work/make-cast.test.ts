@@ -1,0 +1,71 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
+import { parseOrder } from '@cast-to-last/pipeline/order';
+import type { Report } from '@cast-to-last/pipeline/report';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { openStore } from '@cast-to-last/runtime/artifacts/open-store';
+import type { JobProgress, StoredFile } from '@cast-to-last/runtime/records/json-types';
+import type { CastMade, CastTask } from '@cast-to-last/runtime/work/cast-task';
+import { makeCast } from '@cast-to-last/runtime/work/make-cast';
+import { openStageCache } from '@cast-to-last/runtime/work/stage-cache';
+import { temporaryFolder } from '../../support/temporary-folder.js';
+
+const SAMPLES = new URL('../../../sample-meshes/', import.meta.url).pathname;
+
+/** A workshop with the scan of one sample cast; `make` makes it by some decisions, with or without what was kept. */
+async function workshop() {
+  const { blobs, artifacts } = await openStore({ dataFolder: temporaryFolder(), objectStore: null });
+  const { sha256 } = await artifacts.add(readFileSync(join(SAMPLES, '2041-left.stl')));
+  const task: CastTask = {
+    scanSha256: sha256, fileName: '2041-left.stl', side: 'left', kind: 'positive', unit: 'auto', order: parseOrder(JSON.parse(readFileSync(join(SAMPLES, '2041.order.json'), 'utf8'))),
+    rules: DEFAULT_RULES, decisions: NO_DECISIONS, date: '2026-02-03', warnings: [],
+  };
+  const make = async (decisions: CastTask['decisions'], { kept }: { kept: boolean }) => {
+    const cache = openStageCache(blobs, 1e9);
+    const heard = { progress: [] as JobProgress[], preview: [] as StoredFile[] };
+    const made = await makeCast({ ...task, decisions }, {
+      artifacts, cache: kept ? cache : { ...cache, get: async () => undefined, put: () => undefined }, progress: (p) => heard.progress.push(p), preview: (files) => heard.preview.push(...files),
+    });
+    expect(await cache.settled()).toEqual([]);
+    return { ...made, ...heard };
+  };
+  const report = async ({ files }: CastMade): Promise<Report> => JSON.parse(new TextDecoder().decode(await artifacts.bytes(digestOf(files, 'report.json'))));
+  return { make, report };
+}
+
+const digestOf = (files: readonly StoredFile[], name: string): string => files.find((file) => file.name === name)?.sha256 ?? `no ${name}`;
+/** All but the report, which tells of times. */
+const digests = ({ files }: CastMade): Record<string, string> => Object.fromEntries(files.filter(({ name }) => name !== 'report.json').map(({ name, sha256 }) => [name, sha256]));
+const untimed = (report: Report) => ({ ...report, stages: report.stages.map(({ name, key }) => ({ name, key })) });
+
+describe('a cast made again', () => {
+  it('after a decision on a mark takes what does not depend on it as it was, and is the same as one made from the scan', async () => {
+    const { make, report } = await workshop();
+    const first = await make(NO_DECISIONS, { kept: true });
+    expect(first.files.map(({ name }) => name)).toEqual(expect.arrayContaining(['report.json', 'cleaned.stl', 'last.stl', 'last.3mf', 'review.glb', 'sheet.pdf', 'measures.csv']));
+    expect(first.preview).toEqual([]);
+    expect(first.progress.map(({ stage }) => stage)).toEqual(first.summary.stages.map(({ name }) => name));
+    expect(first.summary.stages.every(({ cached }) => !cached)).toBe(true);
+
+    const { marks } = await report(first);
+    const smoothed = marks.filter(({ decision }) => decision === 'smooth');
+    expect(smoothed.length).toBeGreaterThan(0);
+    const [{ id, centre: [x, y, z] }] = smoothed;
+    const decisions: CastTask['decisions'] = { marks: [{ id, decision: 'keep', note: 'as it is' }], patches: [{ centre: [x, y, z], radiusMm: 4, decision: 'protect' }] };
+    const again = await make(decisions, { kept: true });
+    const cached = again.summary.stages.filter((stage) => stage.cached).map(({ name }) => name);
+    expect(cached).toEqual(['read-scan', 'repair', 'shell', 'align', 'find-marks']);
+    const fresh = await make(decisions, { kept: false });
+    expect(fresh.summary.stages.every((stage) => !stage.cached)).toBe(true);
+    expect(digests(again)).toEqual(digests(fresh));
+    expect(untimed(await report(again))).toEqual(untimed(await report(fresh)));
+    expect(digests(again)['cleaned.stl']).not.toBe(digests(first)['cleaned.stl']);
+    expect(again.preview).toEqual([again.files.find(({ name }) => name === 'review.glb')]);
+
+    const back = await make(NO_DECISIONS, { kept: true });
+    expect(back.summary.stages.filter((stage) => !stage.cached).map(({ name }) => name)).toEqual(first.summary.stages.map(({ name }) => name).filter((name) => name.startsWith('draw-')));
+    expect(digests(back)).toEqual(digests(first));
+  });
+});
