@@ -2,6 +2,8 @@ import { changeColour } from './change-colours.js';
 import type { SheetLine, SheetMapView } from './content.js';
 import { BOLD, INK, setText } from './flow.js';
 import type { Flow } from './flow.js';
+import { freeSpot } from './mark-badges.js';
+import type { Spot } from './mark-badges.js';
 import { onPage, trace } from './placed.js';
 import type { Placed } from './placed.js';
 
@@ -9,6 +11,9 @@ import type { Placed } from './placed.js';
 const RANGE = 12;
 /** Distance between hatch lines by how far the change goes, points: the further, the closer. */
 const SPACINGS = [5, 3.6, 2.4, 1.6];
+
+/** From middle to middle of a number and what stands beside it, points. */
+const ROOM: Spot = { x: 27, y: 13 };
 
 const css = (beyond: number): string => `rgb(${changeColour(Math.sign(beyond) * Math.min(RANGE, 2 + Math.abs(beyond)), RANGE).join(',')})`;
 
@@ -42,10 +47,14 @@ export function drawChangeAreas(flow: Flow, placed: Placed, changes: SheetMapVie
   }
 }
 
-/** The most in each place as a signed number. */
-export function drawPeaks(flow: Flow, placed: Placed, peaks: SheetMapView['peaks'], signed: (value: number) => string): void {
+/** The most in each place as a signed number, clear of what is `taken`. */
+export function drawPeaks(flow: Flow, placed: Placed, peaks: SheetMapView['peaks'], taken: readonly Spot[], signed: (value: number) => string): void {
+  const all = [...taken];
   for (const { at, value } of peaks) {
-    const [x, y] = onPage(placed, at[0], at[1]);
+    const [ownX, ownY] = onPage(placed, at[0], at[1]);
+    const { x, y } = freeSpot({ x: ownX, y: ownY }, all, ROOM);
+    all.push({ x, y });
+    if (x !== ownX || y !== ownY) flow.pdf.moveTo(ownX, ownY).lineTo(x, y).lineWidth(0.5).strokeColor(INK).stroke();
     const text = signed(value);
     flow.pdf.font(BOLD).fontSize(8);
     const width = flow.pdf.widthOfString(text) + 4;

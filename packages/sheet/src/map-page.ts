@@ -49,8 +49,8 @@ function drawView(page: SheetPage, view: SheetMapView, extent: Extent, scale: nu
   if (view.contours.length > 0) flow.pdf.lineWidth(0.35).strokeColor(FAINT).stroke();
   drawChangeAreas(flow, placed, view.changes);
   drawBodies(flow, placed, view.cast, view.last, 0.75);
-  drawPeaks(flow, placed, view.peaks, (value) => figures.signed(value));
-  drawMarks(flow, placed, view.marks);
+  const badges = drawMarks(flow, placed, view.marks);
+  drawPeaks(flow, placed, view.peaks, badges, (value) => figures.signed(value));
   flow.y = placed.y + GAP;
 }
 

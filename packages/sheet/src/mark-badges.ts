@@ -26,10 +26,11 @@ export function strokeAreas(flow: Flow, decision: SheetDecision): void {
   else pdf.lineWidth(1.4).strokeColor(INK).stroke();
 }
 
-interface Spot { readonly x: number; readonly y: number }
+/** A place on the page that something small already stands on: its middle. */
+export interface Spot { readonly x: number; readonly y: number }
 
-/** The marks of one view: their outlines, and a numbered badge to each where the others leave room. */
-export function drawMarks(flow: Flow, placed: Placed, marks: SheetMapView['marks']): void {
+/** The marks of one view: their outlines, and a numbered badge to each where the others leave room. Gives the places of the badges. */
+export function drawMarks(flow: Flow, placed: Placed, marks: SheetMapView['marks']): Spot[] {
   const { pdf } = flow;
   const taken: Spot[] = [];
   for (const { areas, decision } of marks) {
@@ -46,18 +47,21 @@ export function drawMarks(flow: Flow, placed: Placed, marks: SheetMapView['marks
   for (const { x, y, spot } of badges) if (spot.x !== x || spot.y !== y) pdf.moveTo(x, y).lineTo(spot.x, spot.y).lineWidth(0.5).strokeColor(INK).stroke();
   for (const { x, y, spot } of badges) if (spot.x !== x || spot.y !== y) pdf.circle(x, y, 1.2).fill(INK);
   for (const { mark, spot } of badges) drawBadge(flow, mark.decision, String(mark.number), spot.x, spot.y);
+  return taken;
 }
 
 const ROOM = { x: 17, y: 14 } as const;
+const RINGS = 6;
+const RING_STEP = 11;
 
 /** The place itself or the nearest of rings round it that keeps its distance from what is taken; the place where there is none. */
-function freeSpot(at: Spot, taken: readonly Spot[]): Spot {
-  const free = (spot: Spot): boolean => taken.every((t) => Math.abs(t.x - spot.x) >= ROOM.x || Math.abs(t.y - spot.y) >= ROOM.y);
+export function freeSpot(at: Spot, taken: readonly Spot[], room: Spot = ROOM): Spot {
+  const free = (spot: Spot): boolean => taken.every((t) => Math.abs(t.x - spot.x) >= room.x || Math.abs(t.y - spot.y) >= room.y);
   if (free(at)) return at;
-  for (let ring = 1; ring <= 6; ring++) {
+  for (let ring = 1; ring <= RINGS; ring++) {
     for (let k = 0; k < 8 + 4 * ring; k++) {
       const angle = (k / (8 + 4 * ring)) * 2 * Math.PI;
-      const spot = { x: at.x + 11 * ring * Math.cos(angle), y: at.y + 11 * ring * Math.sin(angle) };
+      const spot = { x: at.x + RING_STEP * ring * Math.cos(angle), y: at.y + RING_STEP * ring * Math.sin(angle) };
       if (free(spot)) return spot;
     }
   }

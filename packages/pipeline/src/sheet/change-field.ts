@@ -5,8 +5,13 @@ import type { View } from '@cast-to-last/geometry/view';
 const REACH = 34;
 /** Nearer than this the distance is taken to the surface's plane, further away to its nearest sample, mm. */
 const PLANE_WITHIN = 4;
-/** Where a surface is seen so steeply, as the cosine, too few samples lie on it to tell; other views show it better. */
-const STEEP = 0.2;
+/**
+ * Where a surface is seen more steeply than this, as the cosine, too few samples lie on it to tell a small change; other
+ * views show it better. What was added beyond PLANE_WITHIN is told from any side.
+ */
+const STEEP = 0.35;
+/** No step takes more off a foot, mm: what lies deeper is a hole in the top. */
+const DEEPEST = 16;
 /** A place whose depth differs less than this is where it was, mm. */
 const SAME = 0.05;
 
@@ -32,17 +37,17 @@ export function changeField(last: View, cast: View, below: number): Float32Array
     for (let column = 0; column < columns; column++) {
       const k = row * columns + column;
       const d = depth[k];
-      if (Number.isNaN(d) || facing[3 * k + 2] < STEEP) continue;
+      if (Number.isNaN(d)) continue;
       const u = origin[0] + column * cell;
       if (last.axes.right[2] * u + last.axes.up[2] * v + towards[2] * d > below) continue;
-      field[k] = distanceTo(samples, u, v, d);
+      field[k] = distanceTo(samples, u, v, d, facing[3 * k + 2] < STEEP);
     }
   }
   return field;
 }
 
-/** Signed distance from a point to the sampled surface; NaN where it is further than REACH. */
-function distanceTo({ view, normals }: Samples, u: number, v: number, d: number): number {
+/** Signed distance from a point to the sampled surface; NaN where it is further than REACH, or cannot be told. */
+function distanceTo({ view, normals }: Samples, u: number, v: number, d: number, steep: boolean): number {
   const { columns, rows, cell, origin, depth } = view;
   const c0 = Math.round((u - origin[0]) / cell);
   const r0 = Math.round((v - origin[1]) / cell);
@@ -69,7 +74,10 @@ function distanceTo({ view, normals }: Samples, u: number, v: number, d: number)
   const dv = v - (origin[1] + Math.floor(best / columns) * cell);
   const plane = du * normals[3 * best] + dv * normals[3 * best + 1] + (d - depth[best]) * normals[3 * best + 2];
   const distance = Math.sqrt(nearest);
-  const signed = distance < PLANE_WITHIN ? plane : Math.sign(plane) * distance;
+  const far = distance >= PLANE_WITHIN;
+  if ((steep || normals[3 * best + 2] < STEEP) && !(far && plane > 0)) return NaN;
+  const signed = far ? Math.sign(plane) * distance : plane;
+  if (signed < -DEEPEST) return NaN;
   return Math.abs(signed) < SAME ? 0 : signed;
 }
 

@@ -5,7 +5,7 @@ import type { View } from '@cast-to-last/geometry/view';
 import type { SheetLine } from '@cast-to-last/sheet/content';
 
 /** How far behind the surface that is seen a tape may lie and still be drawn: it leans on it, mm. */
-const TAPE_SLACK = 1.5;
+const TAPE_SLACK = 3;
 /** Longest step along a tape between tests of what is seen, mm. */
 const TAPE_STEP = 2;
 
