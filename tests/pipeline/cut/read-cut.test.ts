@@ -81,7 +81,17 @@ describe('reading a cut', () => {
   ])('takes no seam for a gap: %s (seeds 31 and 32)', (_name, line) => {
     for (const seed of [31, 32]) {
       const cut = readCut(cutWith(seed, (_s, u) => line(u), 0.08));
-      for (const { gap: width } of cut ?? []) expect(width).toBe(0);
+      for (const { gap: width, doubtful } of cut ?? []) expect([width, doubtful]).toEqual([0, false]);
+    }
+  });
+
+  it('tells a narrow gap or doubts it, and never denies it (seeds 61 and 62)', () => {
+    for (const seed of [61, 62]) {
+      for (const width of [6, 7]) {
+        const cut = readCut(cutWith(seed, (s, u) => (s < 12 ? seam(0.6)(u) : gap(width, 0.75, -0.65)(u))));
+        const open = cut?.slice(20, 66).filter((at) => at.doubtful || Math.abs(at.gap - width) < 2) ?? [];
+        expect(open.length, `${width} mm`).toBeGreaterThan(40);
+      }
     }
   });
 
