@@ -81,6 +81,9 @@ describe(`make, from the results of the phantom of seed ${SEED}`, () => {
     expect(JSON.parse(ran.out).order).toBe('4109');
     expect(readdirSync(at('other')).filter((name) => name.startsWith('print-')).sort()).toEqual(['print-1.3mf', 'print-last.stl']);
     expect(json(at('other/report.json')).last.volume / json(at('cast/report.json')).last.volume).toBeCloseTo(1, 6);
+    // The number that was given is known from then on.
+    expect(runCli('make', at('other'), '--rules', at('plain.json'), '--out', at('other'), '--quiet').code).toBe(0);
+    expect(json(at('other/making.json')).order).toBe('4109');
     expect(json(at('other/report.json')).warnings.filter((w: string) => w.includes('made again'))).toHaveLength(1);
   }, 60_000);
 

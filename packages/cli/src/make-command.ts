@@ -70,7 +70,8 @@ async function make(folder: string, options: MakeOptions): Promise<void> {
       ...making.files,
     ]);
     const earlier = (await readdir(options.out).catch(() => [])).filter((name) => MAKING_FILES.test(name));
-    await writeFolder(options.out, files, earlier);
+    // A sheet there is of the last before; `sheet` draws it anew.
+    await writeFolder(options.out, files, [...earlier, 'sheet.pdf', 'sheet.json']);
     progress.stop();
     if (options.json) process.stdout.write(`${JSON.stringify(making.report, null, 2)}\n`);
     else if (!options.quiet) process.stdout.write(makeSummary(making.report, report, options.out, files.map((f) => f.name)));
@@ -86,12 +87,21 @@ function rulesFor(given: RuleSet | null, report: Report): RuleSet {
   throw new WrongCall(`The folder was made by the rules "${report.rules.name}", version ${report.rules.version}, which it does not hold: name them, or others, with --rules.`);
 }
 
-/** The order's number as the folder's sheet has it; null where there is none. */
+/** The order's number as the folder's making files or sheet have it; null where there are none. */
 async function storedNumber(folder: string): Promise<string | null> {
+  const making = await optionalJson(join(folder, 'making.json'), 'The making file', 'bad-report');
+  if (making !== null && typeof making === 'object' && 'order' in making && typeof making.order === 'string') return making.order;
   const path = join(folder, 'sheet.json');
-  const json = await readJsonFile(path, 'The sheet', 'bad-sheet-file').catch((error: unknown) => {
+  const sheet = await optionalJson(path, 'The sheet', 'bad-sheet-file');
+  return sheet === null ? null : parseStoredDrawing(sheet, `The sheet ${path}`).header.orderNumber;
+}
+
+/** The value of a JSON file; null where there is none. */
+async function optionalJson(path: string, what: string, badCode: string): Promise<unknown> {
+  try {
+    return await readJsonFile(path, what, badCode);
+  } catch (error) {
     if (error instanceof WrongCall) return null;
     throw error;
-  });
-  return json === null ? null : parseStoredDrawing(json, `The sheet ${path}`).header.orderNumber;
+  }
 }
