@@ -102,7 +102,7 @@ export function pivotOf(sole: TangentLine, side: TangentLine): readonly [number,
 
 /** What the corner rounded with a radius shows in one direction from its pivot. */
 export interface CornerRay {
-  /** Distance from the pivot, mm. */
+  /** Distance from the pivot, mm; NaN where it is not met. */
   distance: number;
   /** Direction in which the surface faces there: between the slopes of sole and side on the fillet. */
   facing: number;
@@ -132,7 +132,7 @@ export function cornerRay({ sole, side, soleRun, sideRun }: Corner, radius: numb
   const from = Math.abs(direction - line.slope) * Math.sign(off * (direction - line.slope));
   into.facing = line.slope;
   if (from > STEEPEST) {
-    into.share = 0;
+    into.distance = NaN;
     return;
   }
   into.distance = CORNER.pivot / Math.cos(from);

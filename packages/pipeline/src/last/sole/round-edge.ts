@@ -66,13 +66,13 @@ function refinedZone(mesh: Mesh, near: Uint8Array, zone: EdgeZone): { mesh: Mesh
   }
   const start = global.length;
   let part: Mesh = { positions: Float64Array.from({ length: 3 * start }, (_, i) => p[3 * global[(i / 3) | 0] + (i % 3)]), triangles: local };
-  let faces = facings(part, 0, new Float64Array(0), zone);
+  let faces = onCorner(part, { facing: new Float64Array(0), add: new Float64Array(0) }, zone);
   const ends: number[] = [];
   for (let round = 0; round < ROUND.rounds; round++) {
-    const was = faces;
-    const split = splitLongEdges(part, 0, (a, b) => Math.abs(was[a] - was[b]) > ROUND.turn);
+    const { facing, add } = faces;
+    const split = splitLongEdges(part, 0, (a, b) => Math.abs(facing[a] - facing[b]) > ROUND.turn && Math.max(add[a], add[b]) > ROUND.soft);
     if (split.ends.length === 0) break;
-    faces = facings(split.mesh, part.positions.length / 3, was, zone);
+    faces = onCorner(split.mesh, faces, zone);
     for (const v of split.ends) ends.push(v < start ? global[v] : near.length + v - start);
     part = split.mesh;
   }
@@ -89,12 +89,25 @@ function refinedZone(mesh: Mesh, near: Uint8Array, zone: EdgeZone): { mesh: Mesh
   return { mesh: { positions, triangles }, ends: Uint32Array.from(ends) };
 }
 
-/** Where the vertices from `first` on face on the corner, radians; NaN for those that lie on none. */
-function facings({ positions }: Mesh, first: number, known: Float64Array, zone: EdgeZone): Float64Array {
-  const out = new Float64Array(positions.length / 3);
-  out.set(known);
-  for (let v = first; v < out.length; v++) out[v] = zone.place(positions, v) && zone.add > ROUND.soft ? zone.facing : NaN;
-  return out;
+/** Where vertices face on the corner, radians (NaN for those that it does not reach), and how far they go, mm. */
+interface OnCorner {
+  readonly facing: Float64Array;
+  readonly add: Float64Array;
+}
+
+/** Of all vertices, of which those before `known` ends are known. */
+function onCorner({ positions }: Mesh, known: OnCorner, zone: EdgeZone): OnCorner {
+  const count = positions.length / 3;
+  const facing = new Float64Array(count).fill(NaN);
+  const add = new Float64Array(count);
+  facing.set(known.facing);
+  add.set(known.add);
+  for (let v = known.add.length; v < count; v++) {
+    if (!zone.place(positions, v)) continue;
+    facing[v] = zone.facing;
+    add[v] = zone.add;
+  }
+  return { facing, add };
 }
 
 /** Tells of a point whether it lies at the edge, and where it goes. */
@@ -128,7 +141,7 @@ class EdgeZone {
     const direction = Math.atan2(dx, dz);
     const distance = Math.sqrt(dx * dx + dz * dz);
     cornerRay(corner, this.radius, direction, met);
-    if (met.share === 0) return false;
+    if (Number.isNaN(met.distance)) return false;
     const off = met.distance - distance;
     if (distance < ROUND.core || off > ROUND.most || off < -ROUND.most) return false;
     this.add = share * met.share * softly(off);
