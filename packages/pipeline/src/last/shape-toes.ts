@@ -80,7 +80,7 @@ export function shapeToes(body: LastBody, { toeAllowanceMm, toeBox }: ToeRules):
   if (toeBox.heightMm !== null) {
     const level = toeSize(positions, landmarks.footLength);
     const missing = toeBox.heightMm - (level.high - level.low);
-    if (missing > 0) raiseBox(positions, start, full, level, missing);
+    if (missing > 0) raiseBox(positions, start, landmarks.footLength, level, missing);
     else if (missing < -LOWER_UNTOLD) warnings.push(tooLow(toeBox.heightMm, level));
     const { low, high } = toeSize(positions, landmarks.footLength);
     changes.push({ id: 'toe-box-height', label: 'height of the toe box', unit: 'mm', before: thickness, asked: toeBox.heightMm, got: high - low });

@@ -1,5 +1,6 @@
 import { smoothStep } from '../ease/smooth-step.js';
 import type { ToeLine } from './toe-frame.js';
+import { ahead } from './toe-frame.js';
 import { shareAhead } from './toe-points.js';
 
 /** From what share of foot length on the toe box is measured: as the toe height of the foot. */
@@ -31,10 +32,28 @@ export function moveAhead(p: Float64Array, start: ToeLine, full: number, by: num
   for (let i = 0; i < p.length; i += 3) p[i] += by * shareAhead(start, full, p[i], p[i + 1]);
 }
 
-/** Raises the toe box by `by` mm, in place: its top wholly, its lowest place not, nothing at the start and all from `full` mm on. */
-export function raiseBox(p: Float64Array, start: ToeLine, full: number, { low, high }: Pick<ToeSize, 'low' | 'high'>, by: number): void {
+/** Share of the way over which the raise sets in, and ends; between it grows evenly, so that no hump comes up behind the toes. */
+const SETS_IN = 0.35;
+
+/** 0 up to t = 0, 1 from t = 1, without a bend, and straight in between. */
+function evenRise(t: number): number {
+  if (t <= 0) return 0;
+  if (t >= 1) return 1;
+  const scale = 2 * SETS_IN * (1 - SETS_IN);
+  if (t < SETS_IN) return (t * t) / scale;
+  if (t > 1 - SETS_IN) return 1 - ((1 - t) * (1 - t)) / scale;
+  return (SETS_IN * SETS_IN + 2 * SETS_IN * (t - SETS_IN)) / scale;
+}
+
+/**
+ * Raises the toe box by `by` mm, in place: its top wholly, its lowest place not, nothing at the start and all from where the
+ * box is measured.
+ */
+export function raiseBox(p: Float64Array, start: ToeLine, footLength: number, { low, high }: Pick<ToeSize, 'low' | 'high'>, by: number): void {
   for (let i = 0; i < p.length; i += 3) {
-    const share = shareAhead(start, full, p[i], p[i + 1]);
-    if (share > 0) p[i + 2] += by * share * smoothStep((p[i + 2] - low) / (high - low));
+    const from = ahead(start, p[i], p[i + 1]);
+    if (from <= 0) continue;
+    const way = Math.max(from + BOX_FROM * footLength - p[i], 1);
+    p[i + 2] += by * evenRise(from / way) * smoothStep((p[i + 2] - low) / (high - low));
   }
 }
