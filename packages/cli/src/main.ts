@@ -4,6 +4,7 @@ import { CastError } from '@cast-to-last/pipeline/errors';
 import { EXIT, WrongCall } from './arguments.js';
 import { addCheckCommand } from './check-command.js';
 import { addCompareCommand } from './compare-command.js';
+import { addGradeCommand } from './grade-command.js';
 import { addMakeCommand } from './make-command.js';
 import { addProcessCommand } from './process-command.js';
 import { addRulesCommand } from './rules-command.js';
@@ -24,6 +25,7 @@ addRulesCommand(program);
 addScannerCheckCommand(program);
 addSheetCommand(program);
 addMakeCommand(program);
+addGradeCommand(program);
 
 try {
   await program.parseAsync();
