@@ -67,15 +67,18 @@ describe.each([
     const moved = moves(body, eased);
     expect(Math.max(...moved)).toBeGreaterThan(2);
     expect(Math.max(...moved)).toBeLessThan(8);
-    let soles = 0;
+    let [aside, ends, soles, onSole] = [0, 0, 0, 0];
     for (let v = 0; v < moved.length; v++) {
-      expect(q[3 * v] === p[3 * v] && q[3 * v + 2] === p[3 * v + 2]).toBe(true);
-      if (p[3 * v] < 0.14 * footLength || p[3 * v] > toeTip[0] - 0.08 * footLength) expect(moved[v]).toBe(0);
+      if (q[3 * v] !== p[3 * v] || q[3 * v + 2] !== p[3 * v + 2]) aside++;
+      if (p[3 * v] < 0.14 * footLength || p[3 * v] > toeTip[0] - 0.08 * footLength) ends = Math.max(ends, moved[v]);
       if (normals[3 * v + 2] > -0.5 || p[3 * v + 2] > 0.17 * footLength) continue;
       soles++;
-      expect(moved[v]).toBeLessThan(0.05);
+      onSole = Math.max(onSole, moved[v]);
     }
+    expect(aside).toBe(0);
+    expect(ends).toBe(0);
     expect(soles).toBeGreaterThan(500);
+    expect(onSole).toBeLessThan(0.05);
     const crossings = (b: LastBody): number => selfCrossings(b.mesh).reduce((sum, one) => sum + one, 0);
     expect(crossings(eased)).toBeLessThanOrEqual(crossings(body));
   });

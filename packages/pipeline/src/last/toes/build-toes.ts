@@ -1,6 +1,6 @@
-import { lowPass } from '@cast-to-last/geometry/low-pass';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { cutToes } from './cut-toes.js';
+import { evenRings } from './even-rings.js';
 import { columnOf } from './toe-frame.js';
 import type { ToeRings } from './toe-rings.js';
 import { toeRings } from './toe-rings.js';
@@ -16,8 +16,6 @@ export const BUILD = {
   snap: 0.25,
   /** Most that the rim may run back round the core before the cut is tried nearer to the ball, radians. */
   runBack: 0.12,
-  /** Standard deviation of the last blur of the new surface, mm: it takes off the line on which its halves meet. */
-  even: 3,
 } as const;
 
 export interface BuiltToes {
@@ -51,18 +49,10 @@ export function buildToes(mesh: Mesh, shell: ToeShell, { length, edge, right }: 
     positions.set(mesh.positions);
     blendZone(positions, { parts, shell, cut });
     rim.forEach((v, k) => shellPoint(shell, ringAt(shell, cut), angles[k], positions, 3 * v));
-    const rings = evened(toeRings(shell, ringAt(shell, cut), angles, edge, right), Float64Array.from(rim.flatMap((v) => [...positions.subarray(3 * v, 3 * v + 3)])));
+    const rings = evenRings(toeRings(shell, ringAt(shell, cut), angles, edge, right), Float64Array.from(rim.flatMap((v) => [...positions.subarray(3 * v, 3 * v + 3)])));
     return joined(mesh, positions, kept.triangles, rim, kept.ends, rings);
   }
   return null;
-}
-
-/** The rings without what is finer than the fairing's own grid; the rim stays. */
-function evened({ positions, triangles }: ToeRings, rim: Float64Array): ToeRings {
-  const all = new Float64Array(rim.length + positions.length);
-  all.set(rim);
-  all.set(positions, rim.length);
-  return { positions: lowPass({ positions: all, triangles }, BUILD.even).positions.slice(rim.length), triangles };
 }
 
 /** The column of each vertex of the rim. */
