@@ -61,7 +61,7 @@ async function drawSheetAnew(folder: string, options: SheetOptions): Promise<voi
   // What draws takes a while to load; a call that cannot be answered does without it.
   const { shapesOfFolder } = await import('@cast-to-last/pipeline/sheet/shapes-of-folder');
   const { drawReportSheet } = await import('@cast-to-last/pipeline/stages/draw-sheet');
-  const { pdf } = await drawReportSheet(report, shapesOfFolder(cleaned, last, report.scan.side, stored), header, form);
+  const { pdf } = await drawReportSheet(report, shapesOfFolder(report, cleaned, last, stored), header, form);
   const file: CastFile = { name: basename(target), bytes: pdf };
   await writeFolder(dirname(target), [file], []);
   process.stdout.write(`written to ${options.out}\n`);

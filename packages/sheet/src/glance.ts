@@ -6,11 +6,12 @@ import { shortened } from './sheet-page.js';
 import type { SheetPage } from './sheet-page.js';
 import { table } from './table.js';
 
-/** Where the page begins; what comes at its foot. */
+/** Where the page begins and ends: it has much to hold. */
 const TOP = 28;
+const FOOT = 42;
 const APPROVAL = 34;
 /** Room that the check keeps where the page is full. */
-const LEAST_CHECK = 76;
+const LEAST_CHECK = 112;
 const GUTTER = 18;
 /** Width of the block of marks. */
 const MARKS = 174;
@@ -21,6 +22,7 @@ const MOST_FINDINGS = 6;
 export function drawGlance(page: SheetPage): void {
   const { flow } = page;
   flow.y = TOP;
+  flow.bottom = flow.pdf.page.height - FOOT;
   drawHeader(page);
   drawSizes(page);
   const after = changesHeight(page) + Math.min(checkHeight(page), LEAST_CHECK) + particularsHeight(page) + APPROVAL;
@@ -55,7 +57,8 @@ function drawSizes(page: SheetPage): void {
   flow.y += textHeight(flow, words.sizeConvention, flow.width, style) + 7;
 }
 
-const CHANGE_ROW = 16.2;
+const CHANGE_ROW = 13.6;
+const CHANGE_PAD = 1.5;
 
 function changesHeight({ content: { changes, flatTopMm } }: SheetPage): number {
   const said = (changes.length === 0 ? 1 : 0) + (flatTopMm === null ? 0 : 1);
@@ -83,6 +86,7 @@ function drawChanges(page: SheetPage): void {
         figures.signed(c.got - c.asked, 2),
       ]),
       { size: 9 },
+      CHANGE_PAD,
     );
   }
   const said = [changes.length === 0 ? words.noChanges : '', flatTopMm === null ? '' : words.flatTop(`${figures.plain(flatTopMm, 0)} mm${inches(flatTopMm, 'mm')}`)];

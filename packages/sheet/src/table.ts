@@ -14,19 +14,19 @@ const AFTER_RIGHT = 6;
 const CELL: TextStyle = { size: 8.5 };
 const HEAD: TextStyle = { size: 7.5, font: BOLD, colour: SOFT };
 
-/** A table over the whole width; a row is never cut, and each page that the table reaches begins with its head. */
-export function table(flow: Flow, columns: readonly Column[], rows: readonly (readonly string[])[], style: TextStyle = CELL): void {
+/** A table over the whole width, `pad` points over and under each line; a row is never cut, and each page that the table reaches begins with its head. */
+export function table(flow: Flow, columns: readonly Column[], rows: readonly (readonly string[])[], style: TextStyle = CELL, pad = PAD): void {
   const shares = columns.reduce((sum, c) => sum + c.share, 0);
   const widths = columns.map((c) => (flow.width * c.share) / shares);
   const insides = columns.map((c, i) => widths[i] - 2 * PAD - (c.align === 'right' ? AFTER_RIGHT : 0));
   const heightOf = (cells: readonly string[], s: TextStyle) =>
-    Math.max(...cells.map((cell, i) => textHeight(flow, cell, insides[i], s))) + 2 * PAD - 1;
+    Math.max(...cells.map((cell, i) => textHeight(flow, cell, insides[i], s))) + 2 * pad - 1;
   const titles = columns.map((c) => c.title);
 
   const drawRow = (cells: readonly string[], s: TextStyle, height: number): void => {
     let x = flow.left;
     cells.forEach((cell, i) => {
-      setText(flow, cell, x + PAD, flow.y + PAD, insides[i], { ...s, align: columns[i].align ?? 'left' });
+      setText(flow, cell, x + PAD, flow.y + pad, insides[i], { ...s, align: columns[i].align ?? 'left' });
       x += widths[i];
     });
     flow.y += height;
