@@ -52,7 +52,7 @@ const DOORS: Record<string, readonly string[]> = {
   'drizzle-orm/pglite': ['packages/runtime/src/records/'],
   'drizzle-orm/node-postgres': ['packages/runtime/src/records/'],
   'drizzle-orm': ['packages/runtime/src/'],
-  minio: ['packages/runtime/src/artifacts/'],
+  '@aws-sdk/client-s3': ['packages/runtime/src/artifacts/object-store-blobs.ts'],
   pino: ['packages/runtime/src/log.ts'],
   express: ['services/api/'],
 };

@@ -5,6 +5,10 @@ import { buffer } from 'node:stream/consumers';
 import { describe, expect, it } from 'vitest';
 import { DamagedArtifact, NoSuchArtifact, TooLarge, WrongOffset, openArtifacts } from '@cast-to-last/runtime/artifacts/artifacts';
 import { openFolderBlobs } from '@cast-to-last/runtime/artifacts/folder-blobs';
+import { openStore } from '@cast-to-last/runtime/artifacts/open-store';
+import { changeFileKey, openChangeFiles } from '@cast-to-last/runtime/records/changes/change-files';
+import { BEGINNING, nextEntry } from '@cast-to-last/runtime/records/changes/entry';
+import { startObjectServer } from '../support/object-server.js';
 import { temporaryFolder } from '../support/temporary-folder.js';
 
 const digest = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
@@ -17,6 +21,7 @@ async function* broken(bytes: Uint8Array): AsyncIterable<Uint8Array> {
   throw new Error('the line broke');
 }
 
+/** A store in a folder; `pathOf` is where it keeps a file. */
 async function store() {
   const folder = temporaryFolder();
   const artifacts = await openArtifacts(await openFolderBlobs(join(folder, 'files')), join(folder, 'unfinished'));
@@ -96,5 +101,58 @@ describe('the store of files', () => {
     expect(await artifacts.removeOrphans((sha256) => sha256 === kept, 60_000)).toBe(1);
     expect(await Promise.all([kept, young, old].map((sha256) => artifacts.has(sha256)))).toEqual([true, true, false]);
     expect(statSync(pathOf(kept)).size).toBe(1);
+  });
+});
+
+describe('the store of files in an object store', () => {
+  async function objectStore() {
+    const server = await startObjectServer();
+    const { artifacts, blobs } = await openStore({ dataFolder: temporaryFolder(), objectStore: server });
+    return { server, artifacts, blobs };
+  }
+
+  it('keeps streams and bytes, and gives them back whole, in ranges, and checked', async () => {
+    const { server, artifacts } = await objectStore();
+    const bytes = bytesOf(200_001);
+    const stored = await artifacts.add(inPieces(bytes, 7000));
+    expect(stored).toEqual({ sha256: digest(bytes), size: bytes.length });
+    expect(await artifacts.add(bytes)).toEqual(stored);
+    expect([...server.objects.keys()]).toEqual([`artifacts/${stored.sha256.slice(0, 2)}/${stored.sha256}`]);
+    expect(Buffer.compare(await artifacts.bytes(stored.sha256), bytes)).toBe(0);
+    const range = await artifacts.read(stored.sha256, { start: 1000, end: 1999 });
+    expect([range.size, Buffer.compare(await buffer(range.stream), bytes.subarray(1000, 2000))]).toEqual([bytes.length, 0]);
+    server.objects.set([...server.objects.keys()][0], Buffer.from(bytesOf(10)));
+    await expect(artifacts.bytes(stored.sha256)).rejects.toBeInstanceOf(DamagedArtifact);
+    await expect(artifacts.read(stored.sha256).then(({ stream }) => buffer(stream))).rejects.toBeInstanceOf(DamagedArtifact);
+  });
+
+  it('says what is not there, lists over pages, and clears away', async () => {
+    const { artifacts, blobs } = await objectStore();
+    expect([await artifacts.has('0'.repeat(64)), await blobs.bytes('cache/none'), await blobs.stat('cache/none')]).toEqual([false, null, null]);
+    const digests: string[] = [];
+    for (let i = 0; i < 5; i++) digests.push((await artifacts.add(bytesOf(i + 1))).sha256);
+    const listed: [string, number][] = [];
+    for await (const { key, size } of blobs.list('artifacts/')) listed.push([key.slice(-64), size]);
+    expect(listed.sort()).toEqual(digests.map((sha256, i) => [sha256, i + 1]).sort());
+    expect(await artifacts.removeOrphans((sha256) => sha256 === digests[2], 0)).toBe(4);
+    expect(await Promise.all(digests.map((sha256) => artifacts.has(sha256)))).toEqual([false, false, true, false, false]);
+  });
+
+  it('keeps the change files of the records', async () => {
+    const { blobs, server } = await objectStore();
+    const files = openChangeFiles(blobs);
+    const entry = nextEntry(BEGINNING, '2026-01-02T03:04:05.678Z', { kind: 'person', id: 'p' }, 'order.put', { table: 'orders', id: 'o' }, { rows: [] });
+    await files.write(entry);
+    expect([await files.read(1), await files.has(1), await files.read(2), await files.has(2), await files.highest()]).toEqual([entry, true, null, false, 1]);
+    expect([...server.objects.keys()]).toEqual([changeFileKey(1)]);
+  });
+
+  it('tells of a wrong key and of a bucket that is not there', async () => {
+    const { server } = await objectStore();
+    for (const wrong of [{ secretKey: 'another' }, { bucket: 'elsewhere' }]) {
+      const { artifacts } = await openStore({ dataFolder: temporaryFolder(), objectStore: { ...server, ...wrong } });
+      await expect(artifacts.add(bytesOf(3))).rejects.toThrow();
+      await expect(artifacts.bytes('0'.repeat(64))).rejects.toThrow(expect.not.objectContaining({ name: 'NoSuchArtifact' }));
+    }
   });
 });

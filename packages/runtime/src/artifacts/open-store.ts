@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import type { Config } from '../config.js';
+import type { Config, ObjectStoreConfig } from '../config.js';
 import { openArtifacts } from './artifacts.js';
 import type { Artifacts } from './artifacts.js';
 import type { Blobs } from './blobs.js';
@@ -14,8 +14,14 @@ export interface Store {
 }
 
 /** Opens the store of files that the settings name. */
-export async function openStore({ dataFolder }: StoreConfig): Promise<Store> {
+export async function openStore({ dataFolder, objectStore }: StoreConfig): Promise<Store> {
   const folder = join(dataFolder, 'files');
-  const blobs = await openFolderBlobs(folder);
+  const blobs = objectStore === null ? await openFolderBlobs(folder) : await objectStoreBlobs(objectStore);
   return { blobs, artifacts: await openArtifacts(blobs, join(folder, UNFINISHED)) };
+}
+
+/** What speaks to an object store takes a tenth of a second to load, so a program that has none does not load it. */
+async function objectStoreBlobs(config: ObjectStoreConfig): Promise<Blobs> {
+  const { openObjectStoreBlobs } = await import('./object-store-blobs.js');
+  return openObjectStoreBlobs(config);
 }
