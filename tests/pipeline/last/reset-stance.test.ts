@@ -9,6 +9,7 @@ import { resetStance } from '@cast-to-last/pipeline/last/reset-stance';
 import { planCast } from '../../phantoms/position/plan-cast.js';
 import { castBody, mirroredBody } from '../../support/cast-body.ts';
 import { edgedSlab } from '../../support/edged-slab.ts';
+import { placedBody } from '../../support/placed-body.ts';
 import { standing } from '../../support/standing.ts';
 
 const DEG = Math.PI / 180;
@@ -132,7 +133,7 @@ describe('resetStance on generated casts', () => {
   it.each([60, 61, 64, 65, 68, 69])('reaches the bend, moves nothing behind, and keeps the surface whole (seed %i)', (seed) => {
     const placed = seed % 2 === 0;
     const plan = placed ? planCast(3000 + (seed % 24), 12_000) : null;
-    const body = castBody(seed, { triangles: 14_000, ...(plan ? { position: plan.options.position } : {}) });
+    const body = plan ? placedBody(seed, plan.options.position, 14_000) : castBody(seed, { triangles: 14_000 });
     const step = resetStance(body, { heelHeightMm: 22, toeSpringMm: 14 }, plan?.casting.footbed ?? null);
     const bend = change(step, 'sole-bend');
     expect(Math.abs(bend.got - bend.asked)).toBeLessThan(0.1);
@@ -149,7 +150,7 @@ describe('resetStance on generated casts', () => {
 
   it('is read the same by the cast check, where the foot lies on its plates', () => {
     const plan = planCast(3004, 12_000);
-    const body = castBody(64, { triangles: 20_000, position: plan.options.position });
+    const body = placedBody(64, plan.options.position, 20_000);
     const step = resetStance(body, { heelHeightMm: 15, toeSpringMm: 14 }, plan.casting.footbed ?? null);
     expect(Math.abs(readAnew(step.body, 24).bend - change(step, 'sole-bend').asked)).toBeLessThan(0.6);
   });

@@ -15,7 +15,7 @@ export const FAIR_SOLE = {
   bendLength: 2.5,
   curlLength: 4,
   /** Nothing nearer to the outline than this steers the fair surface, mm: there the sole turns up. */
-  rim: 2,
+  rim: 6,
   /** A vertex that lies further than this off the map of the sole is none of it, mm. */
   near: 2,
   /** Distances from the fair surface beyond which a place counts as a mark and no longer steers it, mm. */

@@ -70,7 +70,7 @@ function refinedZone(mesh: Mesh, near: Uint8Array, zone: EdgeZone): { mesh: Mesh
   const ends: number[] = [];
   for (let round = 0; round < ROUND.rounds; round++) {
     const { facing, add } = faces;
-    const split = splitLongEdges(part, 0, (a, b) => Math.abs(facing[a] - facing[b]) > ROUND.turn && Math.max(add[a], add[b]) > ROUND.soft);
+    const split = splitLongEdges(part, 0, (a, b) => Math.abs(facing[a] - facing[b]) > ROUND.turn && Math.min(add[a], add[b]) > ROUND.soft);
     if (split.ends.length === 0) break;
     faces = onCorner(split.mesh, faces, zone);
     for (const v of split.ends) ends.push(v < start ? global[v] : near.length + v - start);
