@@ -63,6 +63,17 @@ describe('solids', () => {
     expect(signedVolume(half) / whole.volume).toBeCloseTo(0.5, 2);
     expect(none).toBe(true);
   });
+  it('is simplified to fewer triangles that lie within the tolerance, on vertices that it had', async () => {
+    const mesh = icosphere(30, 5);
+    const fewer = await withSolids((scope) => scope.ofMesh(mesh).simplified(0.1).toMesh());
+    expect(fewer.triangles.length).toBeLessThan(mesh.triangles.length / 3);
+    expect(twins(fewer).every((h) => h >= 0)).toBe(true);
+    for (let i = 0; i < fewer.positions.length; i += 3) expect(Math.abs(Math.hypot(...fewer.positions.subarray(i, i + 3)) - 30)).toBeLessThan(1e-4);
+    for (let t = 0; t < fewer.triangles.length; t += 3) {
+      const middle = [0, 1, 2].map((k) => [0, 1, 2].reduce((sum, c) => sum + fewer.positions[3 * fewer.triangles[t + c] + k] / 3, 0));
+      expect(30 - Math.hypot(...middle)).toBeLessThan(0.2);
+    }
+  });
   it('the hull of two boxes apart is the box round both', async () => {
     const volume = await withSolids((scope) => scope.box([0, 0, 0], [1, 1, 1]).union(scope.box([4, 0, 0], [5, 1, 1])).hull().volume);
     expect(volume).toBeCloseTo(5, 6);

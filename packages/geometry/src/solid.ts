@@ -39,6 +39,8 @@ export interface Solid {
   transform(map: Transform): Solid;
   /** The connected pieces, largest volume first. */
   decompose(): Solid[];
+  /** The same with fewer triangles: no surface moves by more than `tolerance`, and the vertices left stay where they are. */
+  simplified(tolerance: number): Solid;
   /** The least convex solid that holds it; its vertices are vertices of this one. */
   hull(): Solid;
   /** A closed mesh of its own, outside the kernel's memory. Order of vertices and triangles is the kernel's. */
@@ -125,6 +127,7 @@ function makeScope(kernel: ManifoldToplevel, held: Set<Manifold>): SolidScope {
       union: (other) => wrap(manifold.add(kernelOf(other))),
       subtract: (other) => wrap(manifold.subtract(kernelOf(other))),
       intersect: (other) => wrap(manifold.intersect(kernelOf(other))),
+      simplified: (tolerance) => wrap(manifold.simplify(tolerance)),
       hull: () => wrap(manifold.hull()),
       transform: (map) => wrap(manifold.transform(byColumns(map))),
       decompose: () => manifold.decompose().map(wrap).sort((a, b) => b.volume - a.volume),

@@ -16,6 +16,8 @@ export const HOLLOW = {
   most: 2,
   /** The hollow is laid deeper by this share of a cell, for what is read between nodes may be that much too great (measured on lasts of generated casts). */
   deeper: 0.18,
+  /** No one looks at a hollow: its triangles are made fewer as far as it moves by no more than this, mm. */
+  simplify: 0.05,
   /** A hollow of less than this is left solid, mm³. */
   smallest: 2000,
   /** Vertices of the hollow at which the wall is measured. */
@@ -25,7 +27,12 @@ export const HOLLOW = {
 export const cellFor = (wallMm: number): number => Math.min(HOLLOW.most, Math.max(HOLLOW.least, HOLLOW.cellShare * wallMm));
 
 /** What lies deeper inside the last than the wall. */
-export const hollowOf = (scope: SolidScope, field: DistanceGrid, wallMm: number): Solid => scope.levelSet(field.at, field.box, field.cell, wallMm + HOLLOW.deeper * field.cell);
+export function hollowOf(scope: SolidScope, field: DistanceGrid, wallMm: number): Solid {
+  const fine = scope.levelSet(field.at, field.box, field.cell, wallMm + HOLLOW.deeper * field.cell);
+  const hollow = fine.simplified(HOLLOW.simplify);
+  fine.release();
+  return hollow;
+}
 
 export interface Hollowed {
   readonly solid: Solid;

@@ -12,7 +12,7 @@ export const PLAN = {
   /** Paper mm over mm of the drawing. */
   scale: 0.5,
   /** Outlines are drawn from samples this far apart, mm. */
-  cell: 0.8,
+  cell: 0.5,
   /** Paper mm: around, between drawings, of a line of text. */
   margin: 10,
   gap: 14,
