@@ -40,7 +40,7 @@ const SENTENCES: readonly (readonly [RegExp, string | ((...caught: string[]) => 
   [/^Most of the sole under the (\w+) was missing in the scan\.$/, (_, region) => `Der größte Teil der Sohle unter ${REGIONS[region] ?? region} fehlte im Scan.`],
   [/^The measure could not be taken\.$/, 'Das Maß ließ sich nicht nehmen.'],
   [/^The sole rests on no two planes that could be told\.$/, 'Die Sohle liegt auf keinen zwei Ebenen, die zu erkennen wären.'],
-  [/^The sole bends by ([\d.]+)°, too little to show where the hinge was\.$/, 'Die Sohle knickt um $1°, zu wenig, um das Gelenk zu zeigen.'],
+  [/^The sole bends by ([\d.]+)°, too little to show where the hinge was\.$/, 'Die Sohle knickt um $1°, zu wenig, um das Scharnier zu zeigen.'],
   [/^The cast holds too little of the Achilles tendon\.$/, 'Der Abguss enthält zu wenig von der Achillessehne.'],
   [/^The tape could not be laid there\.$/, 'Das Band ließ sich dort nicht legen.'],
   [/^The sole was missing in the scan\.$/, 'Die Sohle fehlte im Scan.'],

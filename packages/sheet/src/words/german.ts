@@ -57,8 +57,8 @@ export const GERMAN: SheetWords = {
   changeLabels: {
     'plaster-expansion': 'Fußlänge ohne Gipsdehnung', 'heel-height': 'Absatzhöhe', 'heel-pitch': 'Fersenneigung', 'toe-spring': 'Spitzensprengung',
     'sole-bend': 'Knick der Sohle am Ballen', 'ball-girth-of-stance': 'Ballenumfang nach dem Stellen', 'toe-allowance': 'Länge mit Zehenzugabe',
-    'toe-box-height': 'Höhe des Zehenraums', 'sole-unevenness': 'Unebenheit der Sohle', 'sole-across': 'Auftritt und Fersensitz quer ungerade um',
-    'sole-moved': 'am weitesten bewegte Sohle', 'feather-radius': 'Radius der Leistenkante', 'feather-added': 'meiste Zugabe an der Leistenkante',
+    'toe-box-height': 'Höhe des Zehenraums', 'sole-unevenness': 'Unebenheit der Sohle', 'sole-across': 'Unebenheit quer an Auftritt und Fersensitz',
+    'sole-moved': 'größte Bewegung der Sohle', 'feather-radius': 'Radius der Leistenkante', 'feather-added': 'größte Zugabe an der Leistenkante',
     'ball-girth': 'Ballenumfang', 'waist-girth': 'Gelenkumfang', 'instep-girth': 'Spannumfang', 'top-height': 'Höhe des Schnitts', 'top-line-back': 'Oberkante hinten an der Ferse',
     'top-line-front': 'Oberkante vorn am Spann', cone: 'Kegel über dem Schnitt', 'grade-length': 'Länge des Leistens', 'grade-ball': 'Ballenumfang', 'grade-waist': 'Gelenkumfang',
     'grade-instep': 'Spannumfang',
@@ -88,7 +88,7 @@ export const GERMAN: SheetWords = {
   discipline: 'Verwendung',
   footbed: 'Fußbett',
   footbedOf: (heel, hinge, toe, rear, front, heelPitch, toePitch) =>
-    `Ferse ${heel}, Gelenk ${hinge}, Zehen ${toe} mm; Platten ${rear} und ${front} mm: Fersenneigung ${heelPitch}, Zehenneigung ${toePitch}`,
+    `Ferse ${heel}, Scharnier ${hinge}, Zehen ${toe} mm; Platten ${rear} und ${front} mm: Fersenneigung ${heelPitch}, Zehenneigung ${toePitch}`,
   load: 'Belastung',
   loads: { none: 'keine', seated: 'Gewicht des sitzenden Beins', half: 'halbes Gewicht', full: 'ganzes Gewicht' },
   agreed: 'Vereinbart',
@@ -145,7 +145,7 @@ export const GERMAN: SheetWords = {
     'stops-short': 'Oberkante', 'toes-closed': 'Zehen offen oder abgeschnitten', 'surface-made-up': 'ergänzte Fläche', 'missing-toes': 'fehlt an den Zehen',
     'missing-ball': 'fehlt am Ballen', 'missing-sole': 'fehlt an der Sohle', 'missing-arch': 'fehlt am Gewölbe', 'missing-heel': 'fehlt an der Ferse',
     'missing-instep': 'fehlt am Spann', 'missing-ankle': 'fehlt um den Knöchel', 'missing-sides': 'fehlt an den Seiten', 'sole-bend': 'Knick der Sohle',
-    'heel-pitch': 'Fersenneigung', 'toe-pitch': 'Zehenneigung', 'heel-on-plate': 'Ferse auf der Platte', 'ball-on-hinge': 'Gelenk vor dem Innenballen',
+    'heel-pitch': 'Fersenneigung', 'toe-pitch': 'Zehenneigung', 'heel-on-plate': 'Ferse auf der Platte', 'ball-on-hinge': 'Scharnier vor dem Innenballen',
     'rear-view': 'Neigung in der Rückansicht', 'forward-lean': 'Vorlage des Unterschenkels', 'forefoot-twist': 'Verdrehung des Vorfußes', 'sole-flatness': 'Sohle neben ihren Ebenen',
     'toe-box': 'Zehenraum gegen Ballen', 'toe-spread': 'Zehenspitzen gegen Ballen', 'beyond-toes': 'Gips vor den Zehen', 'closing-ball': 'Schließfehler am Ballen',
     'closing-waist': 'Schließfehler am Gelenk', 'closing-instep': 'Schließfehler am Spann', 'cut-step': 'Stufe am Schnitt', 'wall-thin': 'dünne Wand', 'wall-broken': 'Loch in der Wand',
