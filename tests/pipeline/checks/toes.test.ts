@@ -117,4 +117,10 @@ describe('toes closed', () => {
     expect(part.findings[0].text).toContain('cut off');
     expect(part.findings[0].at?.[0]).toBeCloseTo(240, 0);
   });
+
+  it('takes a blunt front, which goes on round beyond its flat, for no cut', () => {
+    const blunt = (round: number) => checkToesClosed(egg(([x, y, z]) => [Math.min(x, 245 - round * (0.002 * y * y + 0.02 * (z - 15) ** 2)), y, z]));
+    expect(blunt(1).findings).toEqual([]);
+    expect(severities(blunt(0.02))).toEqual(['toes-closed recast']);
+  });
 });

@@ -16,12 +16,17 @@ export const FRONT_CUT = {
   down: -0.35,
   /** Nothing of the cast lies farther ahead of a cut than this, mm. */
   ahead: 1.5,
+  /** A blunt front goes on round beyond its flat: what still lies this near to the plane, mm, and turns from it less than this (cosine of 23°). */
+  roundWithin: 1.5,
+  roundTurned: 0.92,
 } as const;
 
 export interface FrontCut {
   /** Surface that lies in one plane across the front, mm². Toes give some tens, a cut through them hundreds. */
   readonly area: number;
   readonly middle: Point;
+  /** Surface that goes on round beyond the flat, as a share of it: a cut ends in an edge and has little, blunt toes have more than half. */
+  readonly rounding: number;
 }
 
 /** The largest flat across the front of the toes, as a cut through them leaves it. */
@@ -30,7 +35,7 @@ export function frontCut({ mesh: { positions: p }, normals, areas, landmarks }: 
   for (let v = 0; v < areas.length; v++) {
     if (p[3 * v] >= (1 - FRONT_CUT.reach) * landmarks.footLength && normals[3 * v] >= FRONT_CUT.facing) near.push(v);
   }
-  let best: FrontCut = { area: 0, middle: landmarks.toeTip };
+  let best: Flat = { area: 0, middle: landmarks.toeTip, normal: [1, 0, 0] };
   // Started at the foremost of what faces each of a few ways, for a cut may lie askew.
   for (const side of [-0.35, 0, 0.35]) {
     for (const up of [-0.35, 0, 0.35]) {
@@ -38,7 +43,18 @@ export function frontCut({ mesh: { positions: p }, normals, areas, landmarks }: 
       if (found !== null && found.area > best.area && isForemost(found, p)) best = found;
     }
   }
-  return best;
+  return { area: best.area, middle: best.middle, rounding: best.area === 0 ? 0 : areaRound(best, near, p, normals, areas) / best.area - 1 };
+}
+
+/** Surface that lies on a flat or goes on round from it, mm². */
+function areaRound({ middle: [x, y, z], normal: [a, b, c] }: Flat, near: readonly number[], p: Float64Array, normals: Float64Array, areas: Float64Array): number {
+  let sum = 0;
+  for (const v of near) {
+    const i = 3 * v;
+    if (Math.abs(a * (p[i] - x) + b * (p[i + 1] - y) + c * (p[i + 2] - z)) > FRONT_CUT.roundWithin) continue;
+    if (a * normals[i] + b * normals[i + 1] + c * normals[i + 2] >= FRONT_CUT.roundTurned) sum += areas[v];
+  }
+  return sum;
 }
 
 /** Whether a flat does not face the ground and nothing of the cast lies ahead of it. */
@@ -48,7 +64,7 @@ const isForemost = ({ middle: [x, y, z], normal: [a, b, c] }: Flat, p: Float64Ar
   return true;
 };
 
-interface Flat extends FrontCut {
+interface Flat extends Omit<FrontCut, 'rounding'> {
   readonly normal: readonly number[];
 }
 

@@ -15,16 +15,17 @@ export const TOES_CLOSED = {
    */
   front: 0.03,
   open: 0.3,
-  /** A flat of this size across the front is a cut, mm². Generated feet, blunt ones too, have up to 250. */
-  cut: 320,
+  /** A flat of this size across the front is a cut, mm², if no more than so much of it goes on round beyond: blunt toes have 0.6 and more, cuts 0.1. */
+  cut: 200,
+  mostRounding: 0.35,
 } as const;
 
 /** Whether the toes are closed and inside the cast: no hole in them, and not cut off in front. */
 export function checkToesClosed(context: CheckContext): CheckPart {
   const { cast, madeUp } = positionOf(context);
   const [toes] = madeUp.regions;
-  const { area: flat, middle } = frontCut(cast);
-  const isCut = flat >= TOES_CLOSED.cut;
+  const { area: flat, middle, rounding } = frontCut(cast);
+  const isCut = flat >= TOES_CLOSED.cut && rounding <= TOES_CLOSED.mostRounding;
   const value = toes.area + (isCut ? flat : 0);
   const at = isCut ? middle : (toes.middle ?? cast.landmarks.toeTip);
   const { care } = TOES_CLOSED;
