@@ -245,4 +245,21 @@ describe('jobs handed over by BullMQ', () => {
     expect(ended.map(({ subject }) => subject).sort()).toEqual(['late', ...names(20)]);
     expect((await records.verify()).brokenAt).toBeNull();
   });
+
+  it('are let go of although the queue is gone', async () => {
+    const own = await startRedis();
+    onTestFinished(() => own.stop());
+    const { enqueue, jobs, row } = await service('a server', 'by BullMQ');
+    const runner = openBullRunner({
+      jobs, log: QUIET, worker: 'w', slots: 1, config: { leaseMs: LEASE_MS, reconcileMs: 300, drainMs: 1000 }, redisUrl: own.url, work: async () => wait(300),
+    });
+    await runner.start();
+    await runner.health();
+    const id = await enqueue('s');
+    while ((await row(id)).state !== 'running') await wait(10);
+    await own.kill();
+    await expect(runner.health()).rejects.toThrow();
+    await runner.close();
+    expect((await row(id)).state).toBe('done');
+  });
 });

@@ -1,3 +1,4 @@
+import { setTimeout as wait } from 'node:timers/promises';
 import { Queue, Worker } from 'bullmq';
 import { Redis } from 'ioredis';
 import type { Ticket } from './reconcile.js';
@@ -5,6 +6,9 @@ import { endWithin } from './end-within.js';
 import type { RunnerOptions } from './local-runner.js';
 import { runJob } from './run-job.js';
 import type { Runner } from './runner.js';
+
+/** The longest that a queue is waited for when the program ends. */
+const GOODBYE_MS = 3000;
 
 export interface BullRunnerOptions extends RunnerOptions {
   readonly redisUrl: string;
@@ -44,7 +48,10 @@ export function openBullRunner({ jobs, work, config, log, worker, slots, redisUr
     jobs.reconcile().catch((error: unknown) => log.error({ err: error }, 'the jobs could not be looked through'));
   }, config.reconcileMs);
 
+  let open = true;
+
   const takeOne = async (): Promise<void> => {
+    if (!open) return;
     const job = await jobs.claim(worker);
     if (job === null) return;
     const done = runJob(jobs, work, job, { leaseMs: config.leaseMs, drain: drain.signal, log });
@@ -60,16 +67,28 @@ export function openBullRunner({ jobs, work, config, log, worker, slots, redisUr
       await consuming.worker.waitUntilReady();
       await jobs.reconcile();
     },
+    health: async () => {
+      await producing.ping();
+    },
     running: () => running.size,
     close: async () => {
+      open = false;
       clearInterval(look);
-      const closing = consuming?.worker.close();
+      await consuming?.worker.pause(true);
       await endWithin(running, config.drainMs, () => drain.abort());
-      await closing;
+      // Where the queue is gone there is nobody to say goodbye to.
+      if (consuming !== null) await within(GOODBYE_MS, consuming.worker.close(consuming.redis.status !== 'ready'));
       jobs.events.off('waiting', onWaiting);
-      await queue.close();
+      await within(GOODBYE_MS, queue.close());
       consuming?.redis.disconnect();
       producing.disconnect();
     },
   };
+}
+
+/** Waits for something, but not longer than so. */
+async function within(ms: number, something: Promise<unknown>): Promise<void> {
+  const enough = new AbortController();
+  await Promise.race([something.catch(() => undefined), wait(ms, undefined, { signal: enough.signal }).catch(() => undefined)]);
+  enough.abort();
 }

@@ -70,6 +70,7 @@ export function openLocalRunner({ jobs, work, config, log, worker, slots }: Runn
       jobs.events.on('waiting', onWaiting);
       await jobs.reconcile();
     },
+    health: async () => undefined,
     running: () => running.size,
     close: async () => {
       open = false;

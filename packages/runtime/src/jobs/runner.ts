@@ -5,6 +5,8 @@ import type { JobRow } from './jobs.js';
 export interface Runner {
   /** Begins to take jobs; without it a runner only hands them over. */
   start(): Promise<void>;
+  /** Throws where the queue does not answer. */
+  health(): Promise<void>;
   /** Jobs of this process that run now. */
   running(): number;
   /** Takes no more jobs, gives those that run some time, sends back the others, and lets go of the queue. */
