@@ -8,6 +8,8 @@ import { weld } from '@cast-to-last/geometry/weld';
 export const SAME = 1e-9;
 
 export const AS_WRITTEN = {
+  /** Corners nearer than this are made one, mm: cuts leave slivers between them that would cross what is beside them. */
+  merge: 3e-4,
   /** How far a corner is moved off another one, mm; further each round. */
   nudge: 1e-3,
   rounds: 6,
@@ -22,7 +24,7 @@ export const AS_WRITTEN = {
 export function asWritten({ positions, triangles }: Mesh): Mesh {
   let mesh: Mesh = { positions: inFloat32(positions), triangles };
   for (let round = 1; ; round++) {
-    const { mesh: joined, vertex } = weld(mesh, SAME);
+    const { mesh: joined, vertex } = weld(mesh, AS_WRITTEN.merge);
     const whole = { positions: joined.positions, triangles: withoutCollapsed(joined.triangles) };
     const twin = twins(whole);
     if (round > AS_WRITTEN.rounds || twin.every((h) => h >= 0)) return whole.triangles.length === triangles.length ? whole : compactVertices(whole);

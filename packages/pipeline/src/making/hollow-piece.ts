@@ -1,7 +1,9 @@
+import type { Point } from '@cast-to-last/foot/landmarks';
 import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/bvh';
 import type { DistanceGrid } from '@cast-to-last/geometry/inner-distance';
 import { vertexCount } from '@cast-to-last/geometry/mesh';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
 import type { Solid, SolidScope } from '@cast-to-last/geometry/solid';
 import type { PrintRules } from '../making-rules.js';
 import { solidOf } from './build-piece.js';
@@ -18,6 +20,9 @@ export const HOLLOW = {
   deeper: 0.18,
   /** No one looks at a hollow: its triangles are made fewer as far as it moves by no more than this, mm. */
   simplify: 0.05,
+  /** Where it crosses itself a ball of this many cells is left solid, one more in each round; so many rounds at most. */
+  patch: 2.5,
+  rounds: 7,
   /** A hollow of less than this is left solid, mm³. */
   smallest: 2000,
   /** Vertices of the hollow at which the wall is measured. */
@@ -26,12 +31,32 @@ export const HOLLOW = {
 
 export const cellFor = (wallMm: number): number => Math.min(HOLLOW.most, Math.max(HOLLOW.least, HOLLOW.cellShare * wallMm));
 
-/** What lies deeper inside the last than the wall. */
+/** What lies deeper inside the last than the wall; where it is too thin for its grid to be drawn without crossing itself it is left out. */
 export function hollowOf(scope: SolidScope, field: DistanceGrid, wallMm: number): Solid {
-  const fine = scope.levelSet(field.at, field.box, field.cell, wallMm + HOLLOW.deeper * field.cell);
-  const hollow = fine.simplified(HOLLOW.simplify);
-  fine.release();
-  return hollow;
+  const level = wallMm + HOLLOW.deeper * field.cell;
+  const filled: { readonly at: Point; readonly reach: number }[] = [];
+  const inside = (x: number, y: number, z: number): number => filled.reduce((least, { at, reach }) => Math.min(least, level - reach + Math.hypot(x - at[0], y - at[1], z - at[2])), field.at(x, y, z));
+  for (let round = 1; ; round++) {
+    const fine = scope.levelSet(inside, field.box, field.cell, level);
+    const hollow = fine.simplified(HOLLOW.simplify);
+    fine.release();
+    const crossed = round === HOLLOW.rounds || hollow.isEmpty ? [] : crossings(hollow.toMesh(), field.cell);
+    if (crossed.length === 0) return hollow;
+    filled.push(...crossed.map((at) => ({ at, reach: (HOLLOW.patch + round - 1) * field.cell })));
+    hollow.release();
+  }
+}
+
+/** Corners of triangles that cross others, none nearer than `apart` to another. */
+function crossings(mesh: Mesh, apart: number): Point[] {
+  const { positions: p, triangles: t } = mesh;
+  const found: Point[] = [];
+  selfCrossings(mesh).forEach((crosses, f) => {
+    if (crosses === 0) return;
+    const v = 3 * t[3 * f];
+    if (found.every((q) => Math.hypot(q[0] - p[v], q[1] - p[v + 1], q[2] - p[v + 2]) >= apart)) found.push([p[v], p[v + 1], p[v + 2]]);
+  });
+  return found;
 }
 
 export interface Hollowed {

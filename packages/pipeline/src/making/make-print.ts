@@ -3,6 +3,7 @@ import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import type { DistanceGrid } from '@cast-to-last/geometry/inner-distance';
 import { innerDistance } from '@cast-to-last/geometry/inner-distance';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
 import { SolidError, withSolids } from '@cast-to-last/geometry/solid';
 import type { Solid, SolidScope } from '@cast-to-last/geometry/solid';
 import type { Transform } from '@cast-to-last/geometry/transform';
@@ -30,6 +31,8 @@ export const PRINT = {
   smallest: 3000,
   /** A piece is halved this often at most to fit the bed. */
   halvings: 4,
+  /** How far a surface that crosses itself in slivers may be moved to be rid of them, mm, in turn. */
+  simplify: [5e-4, 2e-3, 8e-3],
 } as const;
 
 export interface PrintedPiece {
@@ -88,18 +91,21 @@ function printJob(scope: SolidScope, mesh: Mesh, rules: PrintRules): PrintJob {
   const warnings = [...split.warnings];
   const cutouts = split.pieces.flatMap((plan) => fitting(scope, last, plan, field, rules, warnings, 0));
   const whole = hollow ? hollowOf(scope, field(), rules.wallMm) : null;
+  // What crosses itself already is the last's own, and told of by the stage that built it.
+  const crossed = count(selfCrossings(mesh));
   const made = cutouts.map(({ plan, solid, hull }) => {
     const hollowed = whole === null ? { solid, drains: [], wall: null, warnings: [] } : hollowPiece(scope, solid, plan, whole, field(), rules);
     warnings.push(...hollowed.warnings);
     const foot = hollowed.solid.toMesh();
-    return { plan, foot, volume: hollowed.solid.volume, wall: hollowed.wall, drains: hollowed.drains.length, lay: layPiece(foot, hull, plan, rules) };
+    return { plan, solid: hollowed.solid, volume: hollowed.solid.volume, wall: hollowed.wall, drains: hollowed.drains.length, lay: layPiece(foot, hull, plan, rules) };
   });
   const spots = arrange(made.map(({ lay }) => [lay.size[0], lay.size[1]]), [rules.bedMm[0], rules.bedMm[1]], rules.gapMm);
-  const pieces = made.map(({ plan, foot, volume, wall, drains, lay }, i): PrintedPiece => {
+  const pieces = made.map(({ plan, solid, volume, wall, drains, lay }, i): PrintedPiece => {
     const transform = lay.transform.slice();
     transform[3] += spots[i].x;
     transform[7] += spots[i].y;
-    const lying = asWritten(transformMesh(transform, foot));
+    const { lying, crossing } = lyingMesh(solid, transform, crossed);
+    if (crossing > crossed) warnings.push(`The surface of the piece "${plan.name}" crosses itself in ${crossing} triangles: look at it before it is printed.`);
     const stl = writeStl(lying, { title: `${plan.name}, as it is printed` });
     const written = checkWritten(stl);
     if (!written.closed || written.volume <= 0) throw notSolid(`the piece "${plan.name}"`, 'not-manifold');
@@ -107,6 +113,24 @@ function printJob(scope: SolidScope, mesh: Mesh, rules: PrintRules): PrintJob {
     return { plan, file: `print-${plan.name}.stl`, plate: spots[i].plate, mesh: lying, transform, lay, volume, wall, drains, thin: thinPlaces(lying, rules.thinMm), stl, written };
   });
   return { pieces, plates: 1 + Math.max(...spots.map((s) => s.plate)), drawn: split.drawn, warnings };
+}
+
+const count = (marks: Uint8Array): number => marks.reduce((sum, mark) => sum + mark, 0);
+
+/**
+ * The piece as it lies, as files hold it. Slivers of cuts that are thinner than 32-bit coordinates can tell may cross there:
+ * then with fewer triangles, as long as that helps.
+ */
+function lyingMesh(solid: Solid, transform: Transform, allowed: number): { readonly lying: Mesh; readonly crossing: number } {
+  let best = asWritten(transformMesh(transform, solid.toMesh()));
+  let least = count(selfCrossings(best));
+  for (const tolerance of PRINT.simplify) {
+    if (least <= allowed) break;
+    const fewer = asWritten(transformMesh(transform, solid.simplified(tolerance).toMesh()));
+    const crossing = count(selfCrossings(fewer));
+    if (crossing < least) [best, least] = [fewer, crossing];
+  }
+  return { lying: best, crossing: least };
 }
 
 /** The piece, or the halves of it that fit the bed. */
