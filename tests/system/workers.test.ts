@@ -3,11 +3,13 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { eq } from 'drizzle-orm';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
+import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { readConfig } from '@cast-to-last/runtime/config';
 import { audit, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs as jobRows } from '@cast-to-last/runtime/records/working-tables';
 import { openRuntime } from '@cast-to-last/runtime/runtime';
 import { requestRevision } from '@cast-to-last/runtime/work/request-revision';
+import { ellipsoid } from '../support/ellipsoid.js';
 import type { PostgresServer } from '../support/postgres-server.js';
 import { startPostgres } from '../support/postgres-server.js';
 import { startProgram } from '../support/program.js';
@@ -68,6 +70,27 @@ describe('cast-workers', () => {
     expect(await jobs.counts()).toMatchObject({ done: 4, waiting: 0, running: 0 });
     expect((await records.verify()).brokenAt).toBeNull();
     expect(await workers[1].stop()).toBe(0);
+  }, 300_000);
+
+  it('set aside a cast that takes too much memory, with its story, and go on with the next', async () => {
+    const env = {
+      CAST_DATA_FOLDER: temporaryFolder(), DATABASE_URL: await postgres.newDatabase(), REDIS_URL: redis.url, LOG_LEVEL: 'error', RECONCILE_S: '1', JOB_MEMORY_MB: '300',
+    };
+    const service = await openRuntime(readConfig({ ...env, WORK: 'none' }), QUIET);
+    onTestFinished(() => service.close());
+    const { records, artifacts, jobs } = service;
+    const rules = await putRules(records);
+    const ask = async (scan: { castId: string; scanId: string }) =>
+      (await records.change(MAKER, 'revision.asked', { table: 'casts', id: scan.castId }, (draft) =>
+        requestRevision(draft, jobs, { ...scan, ruleSetId: rules.id, decisionsId: null, origin: 'person' }))).id;
+    const poison = await ask(await putScan(records, await artifacts.add(writeStl(ellipsoid([130, 48, 60], [0, 0, 0], 8)))));
+    const sound = await ask(await putScan(records, await artifacts.add(sample('2044-left'))));
+    const worker = startProgram(WORKER, [], env);
+    const rowOf = async (id: string) => (await records.db.select().from(revisions).where(eq(revisions.id, id)))[0];
+    while ((await rowOf(poison)).state === 'waiting' || (await rowOf(sound)).state === 'waiting') await wait(50);
+    expect(await rowOf(sound)).toMatchObject({ state: 'done', story: [] });
+    expect(await rowOf(poison)).toMatchObject({ state: 'set-aside', story: [{ what: 'out-of-memory', text: 'It took more than 300 MB.' }, { what: 'out-of-memory' }] });
+    expect(await worker.stop()).toBe(0);
   }, 300_000);
 
   it('say every setting that cannot be used, and end', async () => {

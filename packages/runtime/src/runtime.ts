@@ -9,8 +9,8 @@ import type { Jobs } from './jobs/jobs.js';
 import { openRunner } from './jobs/open-runner.js';
 import type { Runner } from './jobs/runner.js';
 import type { Log } from './log.js';
+import { clearAway } from './records/clear-away.js';
 import { finishErasures } from './records/erase-customer.js';
-import { referencedArtifacts } from './records/referenced-artifacts.js';
 import { openRecords } from './records/records.js';
 import type { Records } from './records/records.js';
 import { castWork } from './work/cast-work.js';
@@ -31,14 +31,7 @@ export interface Runtime {
   close(): Promise<void>;
 }
 
-/** Files are stored before the rows that name them, and by a service on other machines too: only what is older is cleared away. */
-const ORPHAN_AFTER_MS = 24 * 3_600_000;
 const CLEAR_EVERY_MS = 6 * 3_600_000;
-
-async function clearOrphans({ records, artifacts }: Pick<Runtime, 'records' | 'artifacts'>): Promise<void> {
-  const referenced = await referencedArtifacts(records.db);
-  await artifacts.removeOrphans((sha256) => referenced.has(sha256), ORPHAN_AFTER_MS);
-}
 
 /**
  * Opens records, files and jobs as the settings ask, and takes up jobs where casts are worked on in this process.
@@ -58,7 +51,7 @@ export async function openRuntime(config: Config, log: Log): Promise<Runtime> {
     const context = { records, artifacts, blobs };
     await finishErasures(context);
     const clearing = setInterval(() => {
-      clearOrphans(context).catch((error: unknown) => log.warn({ err: error }, 'files that nothing refers to were not cleared away'));
+      clearAway(context).catch((error: unknown) => log.warn({ err: error }, 'what is no longer needed was not cleared away'));
     }, CLEAR_EVERY_MS);
     clearing.unref();
     if (config.work.here) await runner.start();

@@ -1,6 +1,6 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { createReadStream } from 'node:fs';
-import { mkdir, open, rm, stat } from 'node:fs/promises';
+import { mkdir, open, readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { PassThrough, Transform, pipeline } from 'node:stream';
 import type { Readable } from 'node:stream';
@@ -56,6 +56,8 @@ export interface Artifacts {
   /** Throws NoSuchArtifact, DamagedArtifact. */
   bytes(sha256: string): Promise<Uint8Array>;
   remove(sha256: string): Promise<void>;
+  /** Removes from this machine what was never finished and is older than `olderThanMs`, but for parts of uploads that are known; how many files. */
+  removeUnfinished(isKnown: (uploadId: string) => boolean, olderThanMs: number): Promise<number>;
   /** Removes what nothing refers to and is older than `olderThanMs`; how many. */
   removeOrphans(isReferenced: (sha256: string) => boolean, olderThanMs: number): Promise<number>;
 }
@@ -65,12 +67,15 @@ const key = (sha256: string): string => {
   return `artifacts/${sha256.slice(0, 2)}/${sha256}`;
 };
 
+/** Before the id of an upload in the name of the file that holds its parts. */
+const PART = 'upload-';
+
 /** The store of files in `blobs`. What is not yet whole is in a folder of this machine. */
 export async function openArtifacts(blobs: Blobs, unfinishedFolder: string): Promise<Artifacts> {
   await mkdir(unfinishedFolder, { recursive: true });
   const partPath = (uploadId: string): string => {
     if (!/^[0-9a-zA-Z-]{1,80}$/.test(uploadId)) throw new Error(`${JSON.stringify(uploadId)} is no id of an upload.`);
-    return join(unfinishedFolder, `upload-${uploadId}`);
+    return join(unfinishedFolder, `${PART}${uploadId}`);
   };
   const received = async (uploadId: string): Promise<number> => (await stat(partPath(uploadId)).catch(() => null))?.size ?? 0;
   /** A file with the same digest is moved over the one that is there: it may have been damaged. */
@@ -128,6 +133,17 @@ export async function openArtifacts(blobs: Blobs, unfinishedFolder: string): Pro
       return bytes;
     },
     remove: (sha256) => blobs.remove(key(sha256)),
+    removeUnfinished: async (isKnown, olderThanMs) => {
+      let removed = 0;
+      for (const name of await readdir(unfinishedFolder)) {
+        const path = join(unfinishedFolder, name);
+        const age = Date.now() - ((await stat(path).catch(() => null))?.mtimeMs ?? Infinity);
+        if (age < olderThanMs || (name.startsWith(PART) && isKnown(name.slice(PART.length)))) continue;
+        await rm(path, { force: true });
+        removed++;
+      }
+      return removed;
+    },
     removeOrphans: async (isReferenced, olderThanMs) => {
       const before = Date.now() - olderThanMs;
       let removed = 0;
