@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { capLoop } from '@cast-to-last/geometry/cap-loop';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
 import { withSolids } from '@cast-to-last/geometry/solid';
 import { boundaryLoops } from '@cast-to-last/geometry/topology';
 import { makePrint } from '@cast-to-last/pipeline/making/make-print';
@@ -45,7 +46,9 @@ describe.each(SEEDS)('pieces of the last of the phantom of seed %d', (seed) => {
     ['hollow by a wedge, on a small bed', { body: 'hollow', wallMm: 5, split: { by: 'wedge' }, bedMm: [90, 90, 120] }],
   ])('%s are each one closed part without a fault, of the volume that is reported', async (_, print) => {
     const { pieces } = await makePrint(last, makingRules.parse({ print }).print);
-    for (const { stl, volume, plan } of pieces) {
+    expect(selfCrossings(last).includes(1)).toBe(false);
+    for (const { stl, volume, plan, mesh } of pieces) {
+      expect([plan.name, selfCrossings(mesh).includes(1)]).toEqual([plan.name, false]);
       const verdict = admesh(stl);
       expect([plan.name, verdict.parts, verdict.faults]).toEqual([plan.name, 1, 0]);
       expect(Math.abs(verdict.volume / volume - 1)).toBeLessThan(2e-4);

@@ -21,14 +21,15 @@ export const AS_WRITTEN = {
  * belong together: there the corners are moved apart by a thousandth of a millimetre, and an edge that stands twice between
  * the same corners has one of its two bent by as much.
  */
-export function asWritten({ positions, triangles }: Mesh): Mesh {
+export function asWritten({ positions, triangles }: Mesh, merge: number = AS_WRITTEN.merge): Mesh {
+  const nudge = Math.max(AS_WRITTEN.nudge, 3 * merge);
   let mesh: Mesh = { positions: inFloat32(positions), triangles };
   for (let round = 1; ; round++) {
-    const { mesh: joined, vertex } = weld(mesh, AS_WRITTEN.merge);
+    const { mesh: joined, vertex } = weld(mesh, merge);
     const whole = { positions: joined.positions, triangles: withoutCollapsed(joined.triangles) };
     const twin = twins(whole);
     if (round > AS_WRITTEN.rounds || twin.every((h) => h >= 0)) return whole.triangles.length === triangles.length ? whole : compactVertices(whole);
-    mesh = apart(mesh, vertex, whole, twin, round * AS_WRITTEN.nudge) ?? withBentEdges(mesh, twins(mesh), round * AS_WRITTEN.nudge);
+    mesh = apart(mesh, vertex, whole, twin, round * nudge) ?? withBentEdges(mesh, twins(mesh), round * nudge);
   }
 }
 

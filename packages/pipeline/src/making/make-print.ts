@@ -32,7 +32,7 @@ export const PRINT = {
   /** A piece is halved this often at most to fit the bed. */
   halvings: 4,
   /** How far a surface that crosses itself in slivers may be moved to be rid of them, mm, in turn. */
-  simplify: [5e-4, 2e-3, 8e-3],
+  simplify: [1e-3, 3e-3, 8e-3],
 } as const;
 
 export interface PrintedPiece {
@@ -126,7 +126,7 @@ function lyingMesh(solid: Solid, transform: Transform, allowed: number): { reado
   let least = count(selfCrossings(best));
   for (const tolerance of PRINT.simplify) {
     if (least <= allowed) break;
-    const fewer = asWritten(transformMesh(transform, solid.simplified(tolerance).toMesh()));
+    const fewer = asWritten(transformMesh(transform, solid.simplified(tolerance).toMesh()), tolerance);
     const crossing = count(selfCrossings(fewer));
     if (crossing < least) [best, least] = [fewer, crossing];
   }
