@@ -22,10 +22,10 @@ async function workshop() {
     scanSha256: sha256, fileName: '2041-left.stl', side: 'left', kind: 'positive', unit: 'auto', order: parseOrder(JSON.parse(readFileSync(join(SAMPLES, '2041.order.json'), 'utf8'))),
     rules: DEFAULT_RULES, decisions: NO_DECISIONS, date: '2026-02-03', warnings: [],
   };
-  const make = async (decisions: CastTask['decisions'], { kept }: { kept: boolean }) => {
+  const make = async (decisions: CastTask['decisions'], { kept, rules = task.rules }: { kept: boolean; rules?: CastTask['rules'] }) => {
     const cache = openStageCache(blobs, 1e9);
     const heard = { progress: [] as JobProgress[], preview: [] as StoredFile[] };
-    const made = await makeCast({ ...task, decisions }, {
+    const made = await makeCast({ ...task, decisions, rules }, {
       artifacts, cache: kept ? cache : { ...cache, get: async () => undefined, put: () => undefined }, progress: (p) => heard.progress.push(p), preview: (files) => heard.preview.push(...files),
     });
     expect(await cache.settled()).toEqual([]);
@@ -63,6 +63,12 @@ describe('a cast made again', () => {
     expect(untimed(await report(again))).toEqual(untimed(await report(fresh)));
     expect(digests(again)['cleaned.stl']).not.toBe(digests(first)['cleaned.stl']);
     expect(again.preview).toEqual([again.files.find(({ name }) => name === 'review.glb')]);
+
+    const longer = { ...DEFAULT_RULES, last: { ...DEFAULT_RULES.last, toeAllowanceMm: DEFAULT_RULES.last.toeAllowanceMm + 3 } };
+    const ruled = await make(decisions, { kept: true, rules: longer });
+    expect(ruled.summary.stages.filter((stage) => !stage.cached).map(({ name }) => name)).toEqual(['build-last', 'draw-sheet']);
+    expect(digests(ruled)['cleaned.stl']).toBe(digests(again)['cleaned.stl']);
+    expect(digests(ruled)['last.stl']).not.toBe(digests(again)['last.stl']);
 
     const back = await make(NO_DECISIONS, { kept: true });
     expect(back.summary.stages.filter((stage) => !stage.cached).map(({ name }) => name)).toEqual(first.summary.stages.map(({ name }) => name).filter((name) => name.startsWith('draw-')));
