@@ -2,7 +2,7 @@ import type { GradeStep } from '@cast-to-last/foot/grade';
 import { gradeGrowth } from '@cast-to-last/foot/grade';
 import { gradeBase, gradeBody, targetsOf } from './last/grade/grade-body.js';
 import type { GradeTargets } from './last/grade/grade-body.js';
-import type { LastChange } from './last/last-body.js';
+import type { AskedChange } from './last/last-body.js';
 import { shapeLast } from './last/shape-last.js';
 import type { LastRules } from './last-rules.js';
 import type { Last } from './records.js';
@@ -16,7 +16,7 @@ export interface GradedLast {
   readonly name: string;
   readonly last: Last;
   /** Length and girths of the last itself: of the approved one, as asked, as they came out. */
-  readonly changes: readonly LastChange[];
+  readonly changes: readonly AskedChange[];
 }
 
 /**

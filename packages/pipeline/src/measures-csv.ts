@@ -18,6 +18,6 @@ export function measuresCsv({ measurements, last }: Pick<Report, 'measurements'>
       ? [m.id, m.label, m.on, m.value.toFixed(2), m.unit, m.uncertainty.toFixed(2), '', '', '']
       : [m.id, m.label, m.on, '', '', '', m.absent, '', ''],
   );
-  const changes = (last?.allowances.changes ?? []).map((c) => [c.id, c.label, 'change', c.got.toFixed(2), c.unit, '', '', c.before.toFixed(2), c.asked.toFixed(2)]);
+  const changes = (last?.allowances.changes ?? []).map((c) => [c.id, c.label, 'change', c.got.toFixed(2), c.unit, '', '', c.before.toFixed(2), c.asked?.toFixed(2) ?? '']);
   return [HEADER, ...measures, ...changes].map((row) => `${row.map(field).join(',')}\r\n`).join('');
 }

@@ -25,8 +25,8 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'find-marks': 1,
   'smooth-marks': 1,
   measure: 1,
-  'check-cast': 1,
-  'build-last': 1,
+  'check-cast': 2,
+  'build-last': 2,
   'draw-sheet': 2,
   'draw-note': 1,
 };

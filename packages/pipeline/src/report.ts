@@ -113,7 +113,7 @@ export const reportLast = ({ mesh, volume, manifold, allowances: { toeMm, topHei
   allowances: {
     toeMm,
     topHeightMm,
-    changes: changes.map(({ id, label, unit, before, asked, got }) => ({ id, label, unit, before: rounded(before), asked: rounded(asked), got: rounded(got) })),
+    changes: changes.map(({ id, label, unit, before, asked, got }) => ({ id, label, unit, before: rounded(before), asked: asked === null ? null : rounded(asked), got: rounded(got) })),
   },
 });
 

@@ -58,7 +58,7 @@ const report = z.object({
     volume: z.number(),
     allowances: z.object({
       toeMm: z.number(), topHeightMm: z.number().nullable(),
-      changes: z.array(z.object({ ...named, unit: z.enum(['mm', 'deg', '%']), before: z.number(), asked: z.number(), got: z.number() })).default([]),
+      changes: z.array(z.object({ ...named, unit: z.enum(['mm', 'deg', '%']), before: z.number(), asked: z.number().nullable(), got: z.number() })).default([]),
     }),
   }),
   rules: z.object({ name: z.string(), version: z.string(), sha256: z.string() }),

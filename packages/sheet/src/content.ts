@@ -94,7 +94,8 @@ export interface SheetChange {
   readonly label: string;
   readonly unit: 'mm' | 'deg' | '%';
   readonly before: number;
-  readonly asked: number;
+  /** Null for what is told and not asked for. */
+  readonly asked: number | null;
   readonly got: number;
 }
 

@@ -82,8 +82,8 @@ function drawChanges(page: SheetPage): void {
         { title: words.got, share: 24, align: 'right' }, { title: words.gotLessAsked, share: 17, align: 'right' },
       ],
       changes.map((c) => [
-        c.label, `${figures.plain(c.before)}${unit(c.unit)}`, `${figures.plain(c.asked)}${unit(c.unit)}`, `${figures.plain(c.got)}${unit(c.unit)}${inches(c.got, c.unit)}`,
-        figures.signed(c.got - c.asked, 2),
+        c.label, `${figures.plain(c.before)}${unit(c.unit)}`, c.asked === null ? '–' : `${figures.plain(c.asked)}${unit(c.unit)}`, `${figures.plain(c.got)}${unit(c.unit)}${inches(c.got, c.unit)}`,
+        c.asked === null ? '' : figures.signed(c.got - c.asked, 2),
       ]),
       { size: 9 },
       CHANGE_PAD,

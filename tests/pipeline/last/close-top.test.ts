@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { tapeRound } from '@cast-to-last/geometry/tape';
 import { section } from '@cast-to-last/geometry/section';
-import { capLoop } from '@cast-to-last/geometry/cap-loop';
 import { readBinaryStl, writeStl } from '@cast-to-last/geometry/formats/stl';
 import { writeThreeMf } from '@cast-to-last/geometry/formats/threemf';
 import { bounds } from '@cast-to-last/geometry/mesh';
@@ -54,9 +53,9 @@ const round = (diameter: number): number => 32 * (diameter / 2) ** 2 * Math.sin(
 describe('closeTop without rules of the top', () => {
   it('closes the opening and leaves the surface as it is, to 32-bit floats', async () => {
     const last = await close(foot, {});
-    const capped = capLoop(foot.mesh, foot.opening as Uint32Array);
-    expect(last.mesh.positions).toEqual(Float64Array.from(capped.positions, Math.fround));
-    expect(last.mesh.triangles).toEqual(capped.triangles);
+    expect(last.mesh.positions.subarray(0, foot.mesh.positions.length)).toEqual(Float64Array.from(foot.mesh.positions, Math.fround));
+    expect(last.mesh.triangles.subarray(0, foot.mesh.triangles.length)).toEqual(foot.mesh.triangles);
+    await expectSolid(last);
     expect({ changes: last.changes, warnings: last.warnings, top: last.top }).toEqual({ changes: [], warnings: [], top: null });
     expect(last.wholeTo).toBe(Math.min(...Array.from(foot.opening as Uint32Array, (v) => foot.mesh.positions[3 * v + 2])));
   });
@@ -85,7 +84,7 @@ describe('the cut', () => {
   });
   it('meets the foot at the heights of the line, back and front', async () => {
     const last = await close(leftFoot, { top: { line: { backMm: 65, frontMm: 95 } } });
-    for (const change of last.changes) expect(Math.abs(change.got - change.asked)).toBeLessThan(0.01);
+    for (const change of last.changes) expect(Math.abs(change.got - (change.asked as number))).toBeLessThan(0.01);
     await expectSolid(last);
   });
   it('of a body with two necks is made, but not worked on', async () => {

@@ -65,7 +65,7 @@ describe('resetStance on a slab bent at a known place', () => {
     const spring = toe ?? front * Math.sin(bend * DEG);
     const wanted = Math.asin((heel ?? 0) / rear) / DEG + Math.asin(spring / front) / DEG;
     expect(change(step, 'sole-bend').before).toBeCloseTo(bend, 1);
-    expect(Math.abs(change(step, 'sole-bend').asked - wanted)).toBeLessThan(0.1);
+    expect(Math.abs(change(step, 'sole-bend').asked! - wanted)).toBeLessThan(0.1);
     expect(Math.abs(frontSlope(body, step.body, bend) - wanted)).toBeLessThan(0.1);
     expect(Math.abs(change(step, 'toe-spring').got - spring)).toBeLessThan(0.2);
     expect(step.warnings).toEqual([]);
@@ -105,7 +105,7 @@ describe('resetStance on a slab bent at a known place', () => {
     const body = edgedSlab({ bend: 14 });
     const same = resetStance(body, { heelHeightMm: Math.sin(pitch) * (185 - body.landmarks.heelCentre[0]), toeSpringMm: null }, bed);
     expect(change(same, 'heel-pitch').before).toBeCloseTo(pitch / DEG, 9);
-    expect(Math.abs(change(same, 'sole-bend').asked - change(same, 'sole-bend').before)).toBeLessThan(0.05);
+    expect(Math.abs(change(same, 'sole-bend').asked! - change(same, 'sole-bend').before)).toBeLessThan(0.05);
     // A lower heel on the same toe spring asks for as much less bend as the heel pitch falls.
     const lower = resetStance(body, { heelHeightMm: 0, toeSpringMm: null }, bed);
     expect(change(lower, 'sole-bend').before - change(lower, 'sole-bend').got).toBeCloseTo(pitch / DEG, 1);
@@ -116,7 +116,7 @@ describe('resetStance on a slab bent at a known place', () => {
     const step = resetStance(edgedSlab({ bend: 0 }), { heelHeightMm: 100, toeSpringMm: 60 }, null);
     expect(step.warnings).toHaveLength(1);
     expect(step.warnings[0]).toMatch(/bent by \d+\.\d° where \d+\.\d° were asked for/);
-    expect(change(step, 'sole-bend').got).toBeLessThan(change(step, 'sole-bend').asked - 1);
+    expect(change(step, 'sole-bend').got).toBeLessThan(change(step, 'sole-bend').asked! - 1);
   });
 
   it('changes nothing and says so where the sole rests on nothing', () => {
@@ -136,7 +136,7 @@ describe('resetStance on generated casts', () => {
     const body = plan ? placedBody(seed, plan.options.position, 14_000) : castBody(seed, { triangles: 14_000 });
     const step = resetStance(body, { heelHeightMm: 22, toeSpringMm: 14 }, plan?.casting.footbed ?? null);
     const bend = change(step, 'sole-bend');
-    expect(Math.abs(bend.got - bend.asked)).toBeLessThan(0.1);
+    expect(Math.abs(bend.got - bend.asked!)).toBeLessThan(0.1);
     expect(Math.abs(change(step, 'toe-spring').got - 14)).toBeLessThan(0.3);
     expect(step.warnings).toEqual([]);
     const [p, q] = [body.mesh.positions, step.body.mesh.positions];
@@ -145,14 +145,14 @@ describe('resetStance on generated casts', () => {
     expect(sum(selfCrossings(step.body.mesh))).toBeLessThanOrEqual(sum(selfCrossings(body.mesh)));
     expect(boundaryLoops(step.body.mesh, twins(step.body.mesh)).length).toBe(body.opening === null ? 0 : 1);
     expect(step.body.landmarks.footLength).toBe(body.landmarks.footLength);
-    expect(change(step, 'ball-girth-of-stance').asked).toBe(change(step, 'ball-girth-of-stance').before);
+    expect(change(step, 'ball-girth-of-stance').asked).toBeNull();
   });
 
   it('is read the same by the cast check, where the foot lies on its plates', () => {
     const plan = planCast(3004, 12_000);
     const body = placedBody(64, plan.options.position, 20_000);
     const step = resetStance(body, { heelHeightMm: 15, toeSpringMm: 14 }, plan.casting.footbed ?? null);
-    expect(Math.abs(readAnew(step.body, 24).bend - change(step, 'sole-bend').asked)).toBeLessThan(0.6);
+    expect(Math.abs(readAnew(step.body, 24).bend - change(step, 'sole-bend').asked!)).toBeLessThan(0.6);
   });
 
   it('does on the left foot what it does on the right one', () => {

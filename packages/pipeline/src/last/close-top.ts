@@ -1,5 +1,7 @@
+import { capCone } from '@cast-to-last/geometry/cap-cone';
 import { capLoop } from '@cast-to-last/geometry/cap-loop';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
 import type { SolidScope } from '@cast-to-last/geometry/solid';
 import type { TopRules } from '../last-rules.js';
 import type { LastBody, LastChange } from './last-body.js';
@@ -30,7 +32,7 @@ export interface ClosingRules {
 /**
  * Makes the body a solid: closed where it ends, or cut flat at a height or along the top line, its cone carried up and closed
  * flat, holes drilled into the flat top at right angles to it, order number, side and stations marked. Without any rule of the
- * top the surface is the body's own, to 32-bit floats. Where the rules ask for more than a cut but name none, the body is cut
+ * top the surface is the body's own, to 32-bit floats, closed flat or, over a ragged edge, by a shallow cone. Where the rules ask for more than a cut but name none, the body is cut
  * level a little below the lowest point of its opening, with a warning.
  *
  * @param label null: the letter of the side alone
@@ -42,7 +44,7 @@ export function closeTop(scope: SolidScope, body: LastBody, rules: ClosingRules,
   const chosen = chooseCut(body, rules);
   const whole = wholeHeight(body);
   if (chosen === null) {
-    const mesh = inFloat32(body.opening === null ? body.mesh : capLoop(body.mesh, body.opening));
+    const mesh = inFloat32(capped(body));
     return { mesh, volume: scope.ofMesh(mesh).volume, changes: [], warnings: [], top: null, wholeTo: body.opening === null ? Infinity : whole };
   }
   const { coneMm } = rules.top;
@@ -57,6 +59,24 @@ export function closeTop(scope: SolidScope, body: LastBody, rules: ClosingRules,
   const solid = workTop(scope, plain, mesh, cut.top, work, rules.top, body);
   return { ...closed, mesh: solid === plain ? mesh : solid.toMesh(), volume: solid.volume, warnings: [...warnings, ...work.warnings] };
 }
+
+/** The body closed where it ends: flat, or over an edge so ragged that a flat cap would cross it, by a cone. */
+function capped({ mesh, opening }: LastBody): Mesh {
+  if (opening === null) return mesh;
+  const flat = capLoop(mesh, opening);
+  const crossings = capCrossings(flat, mesh);
+  if (crossings === 0) return flat;
+  const cone = capCone(mesh, opening, UP);
+  return capCrossings(cone, mesh) < crossings ? cone : flat;
+}
+
+/** How many of the triangles that cap a mesh cross it or each other. */
+function capCrossings(closed: Mesh, { triangles }: Mesh): number {
+  const isCap = new Uint8Array(closed.triangles.length / 3).fill(1, triangles.length / 3);
+  return selfCrossings(closed, isCap).reduce((sum, crosses, t) => sum + (crosses & isCap[t]), 0);
+}
+
+const UP = [0, 0, 1] as const;
 
 /** Coordinates as files hold them, so that what is checked is what is written. */
 const inFloat32 = ({ positions, triangles }: Mesh): Mesh => ({ positions: new Float64Array(new Float32Array(positions)), triangles });

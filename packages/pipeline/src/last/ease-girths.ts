@@ -1,5 +1,6 @@
 import { feltSurface } from '@cast-to-last/foot/felt-surface';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
+import type { LastGirths } from '@cast-to-last/foot/last-girths';
 import { lastGirths } from '@cast-to-last/foot/last-girths';
 import { CastError } from '../errors.js';
 import type { EaseRule, LastRules } from '../last-rules.js';
@@ -31,10 +32,12 @@ const STATIONS = ['ball', 'waist', 'instep'] as const;
  * feather line, the side view, the heel and the toes stay. Girths are measured as on the cast, without the finest noise, at
  * the foot's stations, which move along with the surface.
  *
+ * @param foot girths that the changes count from where the body before this step has others: those of the foot, before stance, toes
+ * and sole were shaped
  * @returns the same body where nothing is asked for; changes in mm, ids `ball-girth`, `waist-girth`, `instep-girth`
  * @throws CastError `girth-out-of-reach` where a girth cannot be measured, or could only be met by a shape that is no foot's
  */
-export function easeGirths(body: LastBody, rules: LastRules['ease']): LastStep {
+export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: LastGirths): LastStep {
   const asks = STATIONS.map((station) => rules[station]);
   if (asks.every((ask) => !isAsked(ask))) return { body, changes: [], warnings: [] };
   const felt = feltSurface(body.mesh, body.filled);
@@ -42,7 +45,8 @@ export function easeGirths(body: LastBody, rules: LastRules['ease']): LastStep {
   asks.forEach((ask, i) => {
     if (isAsked(ask) && before[i] === null) throw unmeasured(STATIONS[i]);
   });
-  const targets = before.map((girth, i) => girth === null ? null : eased(girth, asks[i]));
+  const from = foot === undefined ? before : inOrder(foot);
+  const targets = before.map((girth, i) => (girth === null ? null : isAsked(asks[i]) ? eased(from[i] ?? girth, asks[i]) : girth));
   const { instep, waist } = stationsOf(body.landmarks);
   const tapes = layTapes(felt, body.landmarks, instep, waist);
   const shares = flankField(felt, tapes, body.landmarks, instep);
@@ -67,7 +71,7 @@ export function easeGirths(body: LastBody, rules: LastRules['ease']): LastStep {
     misses.forEach((miss, i) => (aims[i] += miss));
   }
   const changes = STATIONS.flatMap((station, i): LastChange[] => {
-    const [was, asked, is] = [before[i], targets[i], got[i]];
+    const [was, asked, is] = [from[i], targets[i], got[i]];
     if (!isAsked(asks[i]) || was === null || asked === null || is === null) return [];
     return [{ id: `${station}-girth`, label: `${station} girth`, unit: 'mm', before: was, asked, got: is }];
   });
@@ -77,11 +81,12 @@ export function easeGirths(body: LastBody, rules: LastRules['ease']): LastStep {
 const UNEVEN =
   'The changes of girth asked for differ much from one station to the next, which shows as a hollow or a rise between ball and instep; ask for changes that differ less to avoid it.';
 
-const isAsked = (ask: EaseRule): boolean => ('mm' in ask ? ask.mm : ask.percent) !== 0;
+/** Whether a rule asks for a change. */
+export const isAsked = (ask: EaseRule): boolean => ('mm' in ask ? ask.mm : ask.percent) !== 0;
 
 const eased = (girth: number, ask: EaseRule): number => ('mm' in ask ? girth + ask.mm : girth * (1 + ask.percent / 100));
 
-const inOrder = ({ ball, waist, instep }: ReturnType<typeof lastGirths>): (number | null)[] => [ball, waist, instep];
+const inOrder = ({ ball, waist, instep }: LastGirths): (number | null)[] => [ball, waist, instep];
 
 /** Instep and waist point; on the axis half-way up where the foot is open there, so that the change still has a place to fade. */
 function stationsOf({ instep, waist, footLength, ballCentre, medialBall }: Landmarks): { instep: Point; waist: Point } {

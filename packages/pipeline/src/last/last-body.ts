@@ -15,16 +15,20 @@ export interface LastBody {
   readonly side: Side;
 }
 
-/** One change of length, girth or angle: what it was, what the rules ask for, what came of it. All three in `unit`. */
+/** One change of length, girth or angle: what it was, what the rules ask for, what came of it, all in `unit`. */
 export interface LastChange {
   /** Stable, kebab-case. */
   readonly id: string;
   readonly label: string;
   readonly unit: 'mm' | 'deg' | '%';
   readonly before: number;
-  readonly asked: number;
+  /** Null for what is told and not asked for. */
+  readonly asked: number | null;
   readonly got: number;
 }
+
+/** A change that was asked for. */
+export type AskedChange = LastChange & { readonly asked: number };
 
 /** A body, and what a step changed to make it. */
 export interface LastStep {

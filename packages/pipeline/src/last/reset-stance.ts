@@ -40,8 +40,8 @@ const SETTLED = 0.01 * DEGREE;
  * dorsum follows. Landmarks move along; foot length, of which stations are shares, stays the foot's own.
  *
  * @param footbed that the cast was taken on; null where there was none
- * @returns changes `heel-height` and `toe-spring` (mm), `heel-pitch` and `sole-bend` (degrees); `ball-girth-of-stance` (mm,
- * asked: as before) tells what the turn does to the girth round the ball. A warning instead where the sole shows no two planes.
+ * @returns changes `heel-height` and `toe-spring` (mm), `heel-pitch` and `sole-bend` (degrees); `ball-girth-of-stance` (mm)
+ * tells what the turn does to the girth round the ball. A warning instead where the sole shows no two planes.
  */
 export function resetStance(body: LastBody, stance: StanceRules, footbed: HingedFootbed | null): LastStep {
   if (stance.heelHeightMm === null && stance.toeSpringMm === null) return { body, changes: [], warnings: [] };
@@ -124,7 +124,7 @@ function changesOf(was: Stance, pitch: number, wanted: Pitches, now: Stance | nu
 
 function ofBallGirth(before: FeltBody, after: FeltBody): LastChange[] {
   const [was, now] = [before, after].map((felt) => ballGirth(felt, felt.landmarks));
-  return was === null || now === null ? [] : [{ id: 'ball-girth-of-stance', label: 'ball girth after the stance was set', unit: 'mm', before: was, asked: was, got: now }];
+  return was === null || now === null ? [] : [{ id: 'ball-girth-of-stance', label: 'ball girth after the stance was set', unit: 'mm', before: was, asked: null, got: now }];
 }
 
 function ballGirth(surface: FeltBody, { medialBall: a, lateralBall: b }: Landmarks): number | null {

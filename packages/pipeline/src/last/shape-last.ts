@@ -1,7 +1,9 @@
+import { feltSurface } from '@cast-to-last/foot/felt-surface';
 import type { HingedFootbed } from '@cast-to-last/foot/footbed';
+import { lastGirths } from '@cast-to-last/foot/last-girths';
 import type { LastRules } from '../last-rules.js';
 import { compensateExpansion } from './compensate-expansion.js';
-import { easeGirths } from './ease-girths.js';
+import { easeGirths, isAsked } from './ease-girths.js';
 import type { LastBody, LastStep } from './last-body.js';
 import { resetStance } from './reset-stance.js';
 import { shapeSole } from './shape-sole.js';
@@ -9,23 +11,22 @@ import { shapeToes } from './shape-toes.js';
 
 /**
  * The cleaned cast with everything that the rules make of it below its top, in the order of the work. Without any such rule
- * it is the cast itself.
+ * it is the cast itself. Girths are eased last and count from the foot's own, so that what stance and sole do to them is made
+ * good.
  *
  * @param footbed that the cast was taken on; null where none is known
  * @throws CastError `toes-not-shaped`, `girth-out-of-reach`
  */
 export function shapeLast(cast: LastBody, rules: LastRules, footbed: HingedFootbed | null): LastStep {
-  const steps: readonly ((body: LastBody) => LastStep)[] = [
-    (body) => compensateExpansion(body, rules.plasterExpansionPercent),
-    (body) => resetStance(body, rules.stance, footbed),
-    (body) => shapeToes(body, rules),
-    (body) => shapeSole(body, rules.sole),
-    (body) => easeGirths(body, rules.ease),
-  ];
-  let made: LastStep = { body: cast, changes: [], warnings: [] };
-  for (const step of steps) {
-    const { body, changes, warnings } = step(made.body);
-    made = { body, changes: [...made.changes, ...changes], warnings: [...made.warnings, ...warnings] };
-  }
-  return made;
+  const made = [compensateExpansion(cast, rules.plasterExpansionPercent)];
+  const next = (step: (body: LastBody) => LastStep): void => void made.push(step(made[made.length - 1].body));
+  const foot = made[0].body;
+  next((body) => resetStance(body, rules.stance, footbed));
+  next((body) => shapeToes(body, rules));
+  next((body) => shapeSole(body, rules.sole));
+  next((body) => {
+    const counts = body !== foot && Object.values(rules.ease).some(isAsked);
+    return easeGirths(body, rules.ease, counts ? lastGirths(feltSurface(foot.mesh, foot.filled), foot.landmarks) : undefined);
+  });
+  return { body: made[made.length - 1].body, changes: made.flatMap((step) => step.changes), warnings: made.flatMap((step) => step.warnings) };
 }

@@ -5,7 +5,7 @@ import type { GradeGrowth } from '@cast-to-last/foot/grade';
 import type { LastGirths } from '@cast-to-last/foot/last-girths';
 import { lastGirths } from '@cast-to-last/foot/last-girths';
 import { CastError } from '../../errors.js';
-import type { LastBody, LastChange, LastStep } from '../last-body.js';
+import type { AskedChange, LastBody, LastStep } from '../last-body.js';
 import type { GradeMap } from './grade-map.js';
 import { gradeLandmarks, gradePoints } from './grade-map.js';
 
@@ -30,6 +30,10 @@ export const GRADE_BODY = {
 
 const LABELS = { ball: 'ball girth', waist: 'waist girth', instep: 'instep girth' } as const;
 type GirthName = keyof typeof LABELS;
+
+export interface GradedBody extends LastStep {
+  readonly changes: readonly AskedChange[];
+}
 
 /** What a body measures, and so what a grade starts from. */
 export interface GradeBase {
@@ -62,7 +66,7 @@ export function targetsOf({ length, girths }: GradeBase, growth: GradeGrowth): G
  * @throws CastError `cannot-grade` where a girth that is asked cannot be measured, `grade-out-of-reach` where a target lies too
  * far from the last to be the same last, `grade-not-reached` where the girths do not settle
  */
-export function gradeBody(body: LastBody, base: GradeBase, targets: GradeTargets): LastStep {
+export function gradeBody(body: LastBody, base: GradeBase, targets: GradeTargets): GradedBody {
   const { length, girths } = base;
   if (girths.ball === null) throw noBall();
   const byBall = targets.ball / girths.ball;
@@ -107,8 +111,8 @@ function furthest(asked: Partial<Record<GirthName, number>>, got: LastGirths): n
   return most;
 }
 
-function changes(base: GradeBase, length: number, asked: Partial<Record<GirthName, number>>, graded: GradeBase): LastChange[] {
-  const of = (name: GirthName): LastChange[] => {
+function changes(base: GradeBase, length: number, asked: Partial<Record<GirthName, number>>, graded: GradeBase): AskedChange[] {
+  const of = (name: GirthName): AskedChange[] => {
     const [before, got, wanted] = [base.girths[name], graded.girths[name], asked[name]];
     return before === null || got === null || wanted === undefined ? [] : [{ id: `grade-${name}`, label: LABELS[name], unit: 'mm', before, asked: wanted, got }];
   };

@@ -44,7 +44,7 @@ export function crispEdge(body: LastBody, reading: SoleReading, flat: FlatSole |
   if (before < radius) warnings.push(`The foot's own edge is sharper (${before.toFixed(1)} mm) than the feather line asked for: it is not cut.`);
   const changes: LastChange[] = [
     { id: 'feather-radius', label: 'radius of the feather line', unit: 'mm', before, asked: radius, got },
-    { id: 'feather-added', label: 'most that was added at the feather line', unit: 'mm', before: 0, asked: 0, got: rounded.most },
+    { id: 'feather-added', label: 'most that was added at the feather line', unit: 'mm', before: 0, asked: null, got: rounded.most },
   ];
   return { body: { ...body, mesh: rounded.mesh, filled: filledAlong(body.filled, rounded.ends) }, changes, warnings };
 }

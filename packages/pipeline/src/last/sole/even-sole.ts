@@ -37,7 +37,7 @@ export function evenSole(body: LastBody, { map, outline, index, level }: SoleRea
   const label = straight === null ? 'unevenness of the sole' : 'tread and heel seat off straight across';
   const changes: LastChange[] = [
     { id: straight === null ? 'sole-unevenness' : 'sole-across', label, unit: 'mm', before: offSole(mesh, depth, height, whole), asked: 0, got: offSole(settled.mesh, depth, height, whole) },
-    { id: 'sole-moved', label: 'farthest that the sole was moved', unit: 'mm', before: 0, asked: 0, got: settled.most },
+    { id: 'sole-moved', label: 'farthest that the sole was moved', unit: 'mm', before: 0, asked: null, got: settled.most },
   ];
   return { body: { ...body, mesh: settled.mesh }, changes, warnings, flat: straight };
 }
