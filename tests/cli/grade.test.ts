@@ -28,7 +28,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe(`grade, on the last of seed ${SEED}`, () => {
   it('makes every size in every width, as long as asked and on the tape within 0.3 mm', () => {
-    const ran = runCli('grade', at('made'), '--system', 'uk', '--sizes', '-1,1', '--widths', '0..1', '--rules', at('rules.json'), '--out', at('run'));
+    const ran = runCli('grade', at('made'), '--system', 'uk', '--sizes', '-1,1', '--widths', '0..1', '--out', at('run'));
     expect(ran).toMatchObject({ code: 0, err: '' });
     expect(ran.out).toContain('uk-1-width+0: length of the last ');
     const report = JSON.parse(readFileSync(at('run/grade.json'), 'utf8'));
@@ -62,7 +62,6 @@ describe(`grade, on the last of seed ${SEED}`, () => {
     const far = call('--length', '500', '--ball', '230');
     expect(far).toMatchObject({ code: 3, out: '' });
     expect(far.err).toContain('grade-out-of-reach');
-    expect(runCli('grade', at('made'), '--system', 'uk', '--sizes', '1', '--out', at('never')).err).toContain('--rules');
     expect(readdirSync(folder)).not.toContain('never');
   });
 });

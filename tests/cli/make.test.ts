@@ -52,7 +52,7 @@ describe(`make, from the results of the phantom of seed ${SEED}`, () => {
     expect(ran.code).toBe(0);
     expect(ran.out).toContain('print wedge: plate 1');
     expect(readdirSync(at('other')).sort()).toEqual(
-      ['cleaned.stl', 'last.3mf', 'last.stl', 'making.json', 'measures.csv', 'milling.json', 'plan.svg', 'print-1.3mf', 'print-fore.stl', 'print-heel.stl', 'print-wedge.stl', 'report.json'],
+      ['cleaned.stl', 'last.3mf', 'last.stl', 'making.json', 'measures.csv', 'milling.json', 'plan.svg', 'print-1.3mf', 'print-fore.stl', 'print-heel.stl', 'print-wedge.stl', 'report.json', 'rules.json'],
     );
     const report = json(at('other/report.json'));
     expect(reportFaults(report)).toEqual([]);

@@ -116,3 +116,14 @@ describe('dropDegenerate', () => {
     expect(once.triangles).toEqual(ball.triangles);
   });
 });
+
+describe('weld without a tolerance', () => {
+  it('joins what lies at the very same place and nothing else, far from the origin too', () => {
+    for (const at of [0, 1e5]) {
+      const positions = Float64Array.from([at, 0, 0, at + 1, 0, 0, at, 1, 0, at, 0, 0, at + 1e-6, 0, 0, at + 1, 0, 0]);
+      const { mesh, vertex } = weld({ positions, triangles: new Uint32Array([0, 1, 2, 3, 5, 4]) }, 0);
+      expect(Array.from(vertex)).toEqual([0, 1, 2, 0, 3, 1]);
+      expect(mesh.positions.length).toBe(12);
+    }
+  });
+});

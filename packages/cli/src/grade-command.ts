@@ -35,7 +35,7 @@ export function addGradeCommand(program: Command): void {
     .option('--ball <mm>', 'and its ball girth', parseMillimetres)
     .option('--waist <mm>', 'its waist girth', parseMillimetres)
     .option('--instep <mm>', 'its instep girth', parseMillimetres)
-    .option('--rules <file>', 'rule set (JSON); needed where the folder was not made by the default rules')
+    .option('--rules <file>', "other rules (JSON) than the folder's own")
     .option('--order-number <text>', "number on label and files; the folder's own where it knows one")
     .requiredOption('--out <dir>', 'folder for the results')
     .option('--json', 'print grade.json', false)

@@ -32,24 +32,36 @@ export async function readStoredCastCall(folder: string, options: StoredCastOpti
   // The tree of boxes takes a while to load; other commands do without it.
   const { readStoredCast } = await import('@cast-to-last/pipeline/remake');
   const cast = readStoredCast(json, `The report ${path}`, cleaned);
-  const rules = rulesFor(given, cast.report);
+  const rules = given ?? (await storedRules(folder, cast.report));
   const orderNumber = options.orderNumber ?? (await storedNumber(folder)) ?? basename(cast.report.scan.file, extname(cast.report.scan.file));
   return { cast, cleaned, rules, rulesSha256: sha256(canonicalJson(rules)), orderNumber };
 }
 
-/** The rules that are given; else the default ones, where the folder was made by them. */
-function rulesFor(given: RuleSet | null, report: Report): RuleSet {
-  if (given !== null) return given;
-  if (report.rules.sha256 === sha256(canonicalJson(DEFAULT_RULES))) return DEFAULT_RULES;
+/** The rules that the folder was made by: as it holds them, or the default ones. */
+async function storedRules(folder: string, report: Report): Promise<RuleSet> {
+  const path = join(folder, 'rules.json');
+  const json = await optionalJson(path, 'The rules', 'bad-rules');
+  for (const rules of json === null ? [DEFAULT_RULES] : [parseRules(json), DEFAULT_RULES]) {
+    if (report.rules.sha256 === sha256(canonicalJson(rules))) return rules;
+  }
   throw new WrongCall(`The folder was made by the rules "${report.rules.name}", version ${report.rules.version}, which it does not hold: name them, or others, with --rules.`);
 }
 
-/** The order's number as the folder's sheet has it; null where there is none. */
+/** The order's number as the folder's making files or sheet have it; null where there are none. */
 async function storedNumber(folder: string): Promise<string | null> {
+  const making = await optionalJson(join(folder, 'making.json'), 'The making file', 'bad-report');
+  if (making !== null && typeof making === 'object' && 'order' in making && typeof making.order === 'string') return making.order;
   const path = join(folder, 'sheet.json');
-  const json = await readJsonFile(path, 'The sheet', 'bad-sheet-file').catch((error: unknown) => {
+  const sheet = await optionalJson(path, 'The sheet', 'bad-sheet-file');
+  return sheet === null ? null : parseStoredDrawing(sheet, `The sheet ${path}`).header.orderNumber;
+}
+
+/** The value of a JSON file; null where there is none. */
+async function optionalJson(path: string, what: string, badCode: string): Promise<unknown> {
+  try {
+    return await readJsonFile(path, what, badCode);
+  } catch (error) {
     if (error instanceof WrongCall) return null;
     throw error;
-  });
-  return json === null ? null : parseStoredDrawing(json, `The sheet ${path}`).header.orderNumber;
+  }
 }

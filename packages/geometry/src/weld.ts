@@ -16,6 +16,8 @@ export const WELD_DEFAULTS = {
   slack: 0.5,
   /** Edge of a grid cell over the tolerance; wide cells make looking into a second cell rare. */
   cell: 32,
+  /** Least edge of a cell over the mesh's extent, where the tolerance is next to nothing. */
+  finestCell: 2 ** -40,
 } as const;
 
 export interface Welded {
@@ -61,7 +63,9 @@ export function weld(mesh: Mesh, tolerance: number = weldTolerance(mesh.position
   const { positions: p, triangles } = mesh;
   const count = vertexCount(mesh);
   const [x0, y0, z0] = p.length > 0 ? p : [0, 0, 0];
-  const perCell = 1 / Math.max(WELD_DEFAULTS.cell * tolerance, Number.MIN_VALUE * 2 ** 60);
+  const extent = p.reduce((most, c, i) => Math.max(most, Math.abs(c - p[i % 3])), 0);
+  // Cells so small that their numbers were no whole numbers would never end.
+  const perCell = 1 / Math.max(WELD_DEFAULTS.cell * tolerance, extent * WELD_DEFAULTS.finestCell, Number.MIN_VALUE * 2 ** 60);
   const reach = tolerance * perCell;
   const near = tolerance * tolerance;
   const size = 1 << Math.max(4, Math.ceil(Math.log2(count / 2 + 1)));

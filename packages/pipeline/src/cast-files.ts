@@ -4,6 +4,7 @@ import { measuresCsv } from './measures-csv.js';
 import type { CastOutcome } from './outcome.js';
 import type { CheckReport, Report } from './report.js';
 import { reviewGlb } from './review-glb.js';
+import type { RuleSet } from './rules.js';
 import type { DrawnSheet } from './stages/draw-sheet.js';
 import { sha256 } from './stage-key.js';
 
@@ -13,7 +14,7 @@ export interface CastFile {
 }
 
 /** Every file that a cast made into a last can leave behind. */
-export const CAST_FILE_NAMES = ['report.json', 'cleaned.stl', 'last.stl', 'last.3mf', 'review.glb', 'sheet.pdf', 'sheet.json', 'measures.csv', 'recast-note.pdf'] as const;
+export const CAST_FILE_NAMES = ['report.json', 'cleaned.stl', 'last.stl', 'last.3mf', 'review.glb', 'sheet.pdf', 'sheet.json', 'measures.csv', 'rules.json', 'recast-note.pdf'] as const;
 /** Every file that a check alone can leave behind. */
 export const CHECK_FILE_NAMES = ['check.json', 'recast-note.pdf'] as const;
 
@@ -42,9 +43,13 @@ export async function castFiles(outcome: CastOutcome, report: Report, { sheet, n
     { name: 'review.glb', bytes: review },
     ...(sheet === null ? [] : [{ name: 'sheet.pdf', bytes: sheet.pdf }, { name: 'sheet.json', bytes: sheet.json }]),
     { name: 'measures.csv', bytes: utf8.encode(measuresCsv(report)) },
+    rulesFile(outcome.rules),
     ...noteFile(note),
   ]);
 }
+
+/** The rules, whole, by which a last was made: what makes it again reads them. */
+export const rulesFile = (rules: RuleSet): CastFile => ({ name: 'rules.json', bytes: jsonBytes(rules) });
 
 /** The files with the report before them, which names their digests. */
 export function withReport(report: Report, files: readonly CastFile[]): CastFile[] {
@@ -55,5 +60,5 @@ export function withReport(report: Report, files: readonly CastFile[]): CastFile
 /** The files of a check alone. */
 export const checkFiles = (report: CheckReport, note: Uint8Array | null): CastFile[] => [{ name: 'check.json', bytes: jsonBytes(report) }, ...noteFile(note)];
 
-const jsonBytes = (report: CheckReport | Report): Uint8Array => utf8.encode(`${JSON.stringify(report, null, 2)}\n`);
+const jsonBytes = (report: CheckReport | Report | RuleSet): Uint8Array => utf8.encode(`${JSON.stringify(report, null, 2)}\n`);
 const noteFile = (note: Uint8Array | null): CastFile[] => (note === null ? [] : [{ name: 'recast-note.pdf', bytes: note }]);

@@ -1,12 +1,17 @@
-import { BufferAttribute, BufferGeometry, Matrix4, Triangle, Vector3 } from 'three';
+import { BufferAttribute, BufferGeometry, Line3, Matrix4, Triangle, Vector3 } from 'three';
 import { ExtendedTriangle, MeshBVH } from 'three-mesh-bvh';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 
+/** Its types do not name the last argument, which keeps it from warning of pairs in one plane. */
+type Quiet = ExtendedTriangle & { intersectsTriangle(other: ExtendedTriangle, target: Line3, quiet: boolean): boolean };
+
 const SAME_PLACE = new Matrix4();
+/** Two triangles that meet in a shorter line than this touch, mm: coordinates are 32-bit floats. */
+const TOUCH = 1e-3;
 
 /**
  * Pairs of triangles that cross each other, by three-mesh-bvh: its own tree and its own test of two triangles. Pairs that
- * share a vertex, or touch at one place, are neighbours and do not count.
+ * share a vertex or only touch are neighbours and do not count; nor do pairs in one plane, whose meeting is no line.
  */
 export function crossingPairsByBvh({ positions, triangles }: Mesh): number {
   const geometry = new BufferGeometry();
@@ -14,7 +19,7 @@ export function crossingPairsByBvh({ positions, triangles }: Mesh): number {
   geometry.setIndex(new BufferAttribute(triangles.slice(), 1));
   const bvh = new MeshBVH(geometry, { indirect: true });
   let pairs = 0;
-  const [a, b] = [new ExtendedTriangle(), new ExtendedTriangle()];
+  const [a, b, cut] = [new ExtendedTriangle(), new ExtendedTriangle(), new Line3()];
   const at = (t: number, into: Triangle): void => {
     for (const [k, corner] of ([into.a, into.b, into.c] as Vector3[]).entries()) corner.fromArray(positions, 3 * triangles[3 * t + k]);
   };
@@ -29,7 +34,7 @@ export function crossingPairsByBvh({ positions, triangles }: Mesh): number {
       at(t, b);
       a.needsUpdate = true;
       b.needsUpdate = true;
-      if (a.intersectsTriangle(b)) pairs++;
+      if ((a as Quiet).intersectsTriangle(b, cut, true) && cut.distance() > TOUCH) pairs++;
       return false;
     },
   });

@@ -18,6 +18,7 @@ import { CastError } from '@cast-to-last/pipeline/errors';
 import type { LastChange } from '@cast-to-last/pipeline/last/last-body';
 import { checkScan } from '@cast-to-last/pipeline/pipeline';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { isWorked } from '@cast-to-last/pipeline/last/top/choose-cut';
 import { buildLast } from '@cast-to-last/pipeline/stages/build-last';
 import { makePhantom, type Phantom } from '../make-phantom.js';
 import { randomFrom } from '../random.js';
@@ -78,7 +79,7 @@ for (let seed = first; seed < first + count; seed++) {
   }
   // A cut is set below where this cast ends, so that the height itself is no reason for a refusal.
   const ends = cast.aligned.opening === null ? 75 : Math.min(...Array.from(cast.aligned.opening, (v) => cast.measured.mesh.positions[3 * v + 2]));
-  const cut = random.between(0, 1) < 0.6 || rules.top.coneMm > 0 ? Math.max(45, Math.min(120, ends - random.between(6, 25))) : null;
+  const cut = random.between(0, 1) < 0.6 || isWorked(rules.top) ? Math.max(45, Math.min(120, ends - random.between(6, 25))) : null;
   const start = performance.now();
   let last;
   try {
