@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { makePhantom } from '../phantoms/make-phantom.js';
+import { pdfPages } from '../support/pdf-text.js';
 import { compareFaults, reportFaults } from '../support/report-schema.js';
 import { buildPackages, runCli } from '../support/run-cli.js';
 
@@ -33,12 +34,24 @@ describe(`compare, on the feet of seed ${FOOT_SEED}`, () => {
     expect(ran.out).toContain('left (mirrored) and right: left.stl, right.stl');
     expect(ran.out).toMatch(/foot length, mm +\d+\.\d +\d+\.\d +[+-]?\d+\.\d ± \d+\.\d +6\n/);
     expect(ran.out).toMatch(/all +[+-]?\d+\.\d\d +\d+\.\d\d\n/);
-    expect(readdirSync(at('pair')).sort()).toEqual(['compare.json', 'deviation.glb']);
+    expect(readdirSync(at('pair')).sort()).toEqual(['compare.json', 'compare.pdf', 'deviation.glb']);
     const report = json(at('pair/compare.json'));
     expect(compareFaults(report)).toEqual([]);
     expect(report).toMatchObject({ relation: 'other-side', casts: [{ side: 'left', load: 'seated' }, { side: 'right' }], registration: { mirrored: true } });
     expect(report.registration.usedShare).toBeGreaterThan(0.6);
     expect(readFileSync(at('pair/deviation.glb')).subarray(0, 4).toString('latin1')).toBe('glTF');
+    const pages = pdfPages(readFileSync(at('pair/compare.pdf')));
+    expect(pages).toHaveLength(2);
+    for (const words of ['Left foot, mirrored, and right foot', 'left.stl', 'right.stl', `${(100 * report.registration.usedShare).toFixed(0)} % of the foot`]) expect(pages[0].text.replaceAll(/\s+/g, ' ')).toContain(words);
+    expect(pages[1].text).toContain('Map of the deviation');
+  });
+
+  it('draws the picture on the paper and in the language of the rules', () => {
+    writeFileSync(at('letter.json'), '{ "sheet": { "paper": "letter", "language": "de" } }');
+    expect(runCli('compare', at('larger'), at('right'), '--rules', at('letter.json'), '--out', at('german')).code).toBe(0);
+    const [first] = pdfPages(readFileSync(at('german/compare.pdf')));
+    expect([first.width, first.height]).toEqual([612, 792]);
+    for (const words of ['Zweimal der rechte Fuß', 'Ballenumfang', 'darüber']) expect(first.text).toContain(words);
   });
 
   it('finds what differs, loads among it, and prints it as JSON; the same foot is not mirrored', () => {

@@ -133,7 +133,7 @@ describe('the catalogues', () => {
       Object.entries(of).flatMap(([key, value]) => (typeof value === 'string' ? [[`${path}${key}`, value] as const] : typeof value === 'object' ? texts(value, `${path}${key}.`) : []));
     const german = new Map(texts(wordsOf('de')));
     const same = texts(wordsOf('en')).filter(([key, text]) => german.get(key) === text).map(([key]) => key);
-    expect(same.sort()).toEqual(['inch', 'sizeSystems.mondopoint', 'states.']);
+    expect(same.sort()).toEqual(['comparison.fingerprint', 'inch', 'sizeSystems.mondopoint', 'states.']);
     expect([...german.values()].filter((text) => text.trim() === '')).toHaveLength(1);
   });
 });

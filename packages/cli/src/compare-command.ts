@@ -15,7 +15,7 @@ interface CompareOptions extends ComparedOptions {
   readonly json: boolean;
 }
 
-const FILE_NAMES = ['compare.json', 'deviation.glb'] as const;
+const FILE_NAMES = ['compare.json', 'compare.pdf', 'deviation.glb'] as const;
 
 /** `compare`: two casts or lasts of one customer beside each other, the other foot or the same one at another time. */
 export function addCompareCommand(program: Command): void {
@@ -27,8 +27,8 @@ export function addCompareCommand(program: Command): void {
     .addOption(new Option('--of <surface>', 'what of a folder is compared').choices(['cast', 'last']).default('cast'))
     .addOption(new Option('--side <side>', 'the foot, where a mesh file is compared').choices(['left', 'right']))
     .addOption(new Option('--unit <unit>', 'unit of mesh files; auto infers it from the size').choices(['auto', 'mm', 'cm', 'm', 'in']).default('auto'))
-    .option('--out <dir>', 'folder for compare.json and deviation.glb')
-    .option('--rules <file>', 'rule set (JSON) with the limits')
+    .option('--out <dir>', 'folder for compare.json, compare.pdf and deviation.glb')
+    .option('--rules <file>', 'rule set (JSON) with the limits, and paper and language of the PDF')
     .option('--json', 'print compare.json', false)
     .action(compare);
 }
@@ -46,10 +46,12 @@ async function compare(first: string, second: string, options: CompareOptions): 
   const comparison = compareCasts(casts[0], casts[1], rules.check);
   const report = comparisonReport(comparison, [a.scan, b.scan], { name: rules.name, version: rules.version, sha256: sha256(canonicalJson(rules)) }, PROGRAM_VERSION);
   if (options.out !== undefined) {
+    const { drawComparisonSheet } = await import('@cast-to-last/pipeline/stages/draw-comparison');
     const { deviationGlb } = await import('@cast-to-last/pipeline/pair/deviation-glb');
     await writeFolder(options.out, [
       { name: FILE_NAMES[0], bytes: new TextEncoder().encode(`${JSON.stringify(report, null, 2)}\n`) },
-      { name: FILE_NAMES[1], bytes: deviationGlb(comparison, casts[1].mesh) },
+      { name: FILE_NAMES[1], bytes: await drawComparisonSheet(report, comparison, casts[1].mesh, rules.sheet) },
+      { name: FILE_NAMES[2], bytes: deviationGlb(comparison, casts[1].mesh) },
     ], FILE_NAMES);
   }
   process.stdout.write(options.json ? `${JSON.stringify(report, null, 2)}\n` : compareSummary(report, options.out === undefined ? null : { folder: options.out, names: FILE_NAMES }));

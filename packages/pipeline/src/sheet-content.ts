@@ -3,13 +3,14 @@ import type { FootSide, Paper, SheetContent, SheetFigure, SheetLanguage, SheetMe
 import type { SheetWords } from '@cast-to-last/sheet/words/sheet-words';
 import { wordsOf } from '@cast-to-last/sheet/words/words-of';
 import { castingParticulars } from './casting-particulars.js';
-import type { CastCheck, Finding } from './records.js';
+import type { CastCheck } from './records.js';
 import { figureWithUnit, readingReasons, readingRows } from './reading-row.js';
 import type { ReportedMeasurement } from './report.js';
 import { sheetDrawings, GIRTH_LETTERS } from './sheet-drawings.js';
 import type { SheetReport } from './sheet-report.js';
 import { recordFingerprint } from './sheet/record-fingerprint.js';
 import type { SheetShapes } from './sheet/sheet-shapes.js';
+import { findingText, knownLabel, withDecimals, worstFirst } from './sheet/spoken.js';
 
 /** What the host puts on the sheet beside the report. */
 export interface SheetHeader {
@@ -32,9 +33,6 @@ export interface SheetForm {
   readonly language: SheetLanguage;
   readonly inches: boolean;
 }
-
-/** Worst first. */
-const RANK: Record<Finding['severity'], number> = { recast: 0, care: 1, note: 2 };
 
 /** All that the sheet of this report says, figures as the stages gave them. */
 export function sheetContent(report: SheetReport, shapes: SheetShapes, header: SheetHeader, form: SheetForm): SheetContent {
@@ -62,7 +60,7 @@ export function sheetContent(report: SheetReport, shapes: SheetShapes, header: S
     measures,
     other: other === undefined ? null : other.side === side ? 'same' : other.side,
     sizes: { mondopoint, parisPoint, uk, usMen, usWomen },
-    changes: report.last.allowances.changes.map((c) => ({ ...c, label: known(words.changeLabels, c.id) ?? c.label })),
+    changes: report.last.allowances.changes.map((c) => ({ ...c, label: knownLabel(words.changeLabels, c.id) ?? c.label })),
     flatTopMm: report.last.allowances.changes.some((c) => c.id === 'top-height') ? null : report.last.allowances.topHeightMm,
     ...checkOf(report.castCheck, words),
     warnings: report.warnings.map((text) => words.sentence(text)),
@@ -76,15 +74,13 @@ export function sheetContent(report: SheetReport, shapes: SheetShapes, header: S
 
 /** What every sheet says to whoever works from it, each with its source. */
 function cautionsOf(words: SheetWords): string[] {
-  const limits = ({ total, respirable }: { readonly total: number; readonly respirable: number }): string => decimal(`${total} / ${respirable}`, words);
+  const limits = ({ total, respirable }: { readonly total: number; readonly respirable: number }): string => withDecimals(`${total} / ${respirable}`, words);
   return Object.values(words.cautions).map((caution) => (typeof caution === 'string' ? caution : caution(limits(PLASTER_DUST_LIMITS.niosh), limits(PLASTER_DUST_LIMITS.osha))));
 }
 
-const known = (labels: object, id: string): string | undefined => (Object.hasOwn(labels, id) ? (labels as Readonly<Record<string, string>>)[id] : undefined);
-
 function particularsOf({ scan, rules, program }: SheetReport, words: SheetWords): SheetContent['particulars'] {
   const kind = words.scanKinds[scan.kind];
-  const wall = scan.wallMm === null ? null : decimal(figureWithUnit(scan.wallMm, 'mm', scan.wallUncertainty), words);
+  const wall = scan.wallMm === null ? null : withDecimals(figureWithUnit(scan.wallMm, 'mm', scan.wallUncertainty), words);
   return [
     { label: words.rules, text: words.version(rules.name, rules.version) },
     { label: words.program, text: `cast-to-last ${program.version}` },
@@ -93,32 +89,25 @@ function particularsOf({ scan, rules, program }: SheetReport, words: SheetWords)
   ];
 }
 
-const decimal = (text: string, words: SheetWords): string => text.replaceAll(/(\d)\.(\d)/g, `$1${words.decimal}$2`);
-
 /** The cast check in words; findings worst first. */
 function checkOf({ findings, readings }: CastCheck, words: SheetWords): Pick<SheetContent, 'findings' | 'readings' | 'reasons'> {
   const named = readings.map((r) => ({ ...r, label: readingLabel(r.id, words) ?? r.label, why: r.why === '' ? '' : words.sentence(r.why) }));
   const rows = readingRows({ readings: named, findings }).map((r): SheetReading => ({
-    label: r.label, measured: r.measured === 'not read' ? words.notRead : decimal(r.measured, words), wanted: decimal(r.wanted, words), care: decimal(r.care, words),
-    recast: decimal(r.recast, words), state: words.states[r.state],
+    label: r.label, measured: r.measured === 'not read' ? words.notRead : withDecimals(r.measured, words), wanted: withDecimals(r.wanted, words), care: withDecimals(r.care, words),
+    recast: withDecimals(r.recast, words), state: words.states[r.state],
   }));
   return {
-    findings: findings.toSorted((a, b) => RANK[a.severity] - RANK[b.severity]).map((f) => ({ severity: f.severity, text: findingText(f, words) })),
+    findings: findings.toSorted(worstFirst).map((f) => ({ severity: f.severity, text: findingText(f, words) })),
     readings: rows,
     reasons: readingReasons({ readings: named }),
   };
 }
 
-function findingText({ code, value, limit, unit, uncertainty, text }: Finding, words: SheetWords): string {
-  const figure = (of: number | null, around: number | null): string => (of === null ? '' : decimal(figureWithUnit(of, unit, around), words));
-  return words.finding({ code, value: figure(value, uncertainty), limit: figure(limit, null), text });
-}
-
 /** The label of a reading by its id: its own, or that of the measure which it is about. */
 function readingLabel(id: string, words: SheetWords): string | undefined {
-  const own = known(words.readingLabels, id);
+  const own = knownLabel(words.readingLabels, id);
   if (own !== undefined) return own;
-  const measure = (of: string): string => known(words.measureLabels, of) ?? of;
+  const measure = (of: string): string => knownLabel(words.measureLabels, of) ?? of;
   if (id.startsWith('tape-')) return words.againstTape(measure(id.slice('tape-'.length)));
   if (id.startsWith('population-')) return words.inPopulation(id.slice('population-'.length).split('-to-').map(measure).join(' / '));
   return undefined;
@@ -135,7 +124,7 @@ function measuresOf(all: readonly ReportedMeasurement[], others: readonly Report
     return {
       id,
       letter: GIRTH_LETTERS[id] ?? '',
-      label: known(words.measureLabels, id) ?? (cast ?? last)?.label ?? id,
+      label: knownLabel(words.measureLabels, id) ?? (cast ?? last)?.label ?? id,
       unit: unit !== undefined && 'value' in unit ? unit.unit : id === 'ball-angle' ? 'deg' : 'mm',
       cast: ofCast,
       last: ofLast,

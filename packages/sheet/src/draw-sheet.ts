@@ -5,7 +5,7 @@ import { closeFlow, openFlow, printable } from './flow.js';
 import { drawGlance } from './glance.js';
 import { drawMap } from './map-page.js';
 import { drawSections } from './sections.js';
-import { drawFooters } from './sheet-page.js';
+import { drawFooters, orderAndSide } from './sheet-page.js';
 import type { SheetPage } from './sheet-page.js';
 import { drawOutlines } from './true-scale.js';
 import { wordsOf } from './words/words-of.js';
@@ -24,6 +24,6 @@ export function drawSheet(content: SheetContent): Promise<Uint8Array> {
   drawSections(page);
   drawMap(page);
   drawDetails(page);
-  drawFooters(page);
+  drawFooters(page, `${content.date ?? ''}   ${orderAndSide(page)}`);
   return closeFlow(flow);
 }

@@ -1,3 +1,4 @@
+import { ENGLISH_COMPARISON } from './english-comparison.js';
 import { READING_LABELS } from './reading-labels.js';
 import type { SpokenFinding } from './spoken-finding.js';
 
@@ -109,6 +110,7 @@ export const ENGLISH = {
   castLine: 'cleaned cast',
   lastLine: 'last',
   tapeLine: 'tape',
+  featherLine: 'feather line',
   restPlane: 'rest plane',
   rulerNote: 'Ruler: mm along the heel-ball axis from the rearmost point of the heel.',
   inside: 'inside',
@@ -147,6 +149,7 @@ export const ENGLISH = {
   findings: 'Findings and notes',
   finding: ({ text }: SpokenFinding) => text,
   sentence: (text: string) => text,
+  comparison: ENGLISH_COMPARISON,
   cautionsTitle: 'Cautions and limits of use',
   cautions: {
     purpose: 'This sheet serves the making of a last. It is no medical advice and no diagnosis.',

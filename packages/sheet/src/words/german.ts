@@ -1,3 +1,4 @@
+import { GERMAN_COMPARISON } from './german-comparison.js';
 import { germanFinding } from './german-findings.js';
 import { germanSentence } from './german-sentences.js';
 import type { SheetWords } from './sheet-words.js';
@@ -109,6 +110,7 @@ export const GERMAN: SheetWords = {
   castLine: 'geglätteter Abguss',
   lastLine: 'Leisten',
   tapeLine: 'Maßband',
+  featherLine: 'Leistenkante',
   restPlane: 'Standebene',
   rulerNote: 'Lineal: mm auf der Achse Ferse–Ballen ab dem hintersten Punkt der Ferse.',
   inside: 'innen',
@@ -155,6 +157,7 @@ export const GERMAN: SheetWords = {
   findings: 'Befunde und Hinweise',
   finding: germanFinding,
   sentence: germanSentence,
+  comparison: GERMAN_COMPARISON,
   cautionsTitle: 'Vorsicht und Grenzen',
   cautions: {
     purpose: 'Dieses Blatt dient dem Bau eines Leistens. Es ist kein ärztlicher Rat und keine Diagnose.',

@@ -1,0 +1,37 @@
+/** The words of the comparison of two casts or lasts. */
+export const ENGLISH_COMPARISON = {
+  title: 'Comparison',
+  /** Of the feet: which stands for the side of the second. */
+  subjects: {
+    otherSide: { left: 'Right foot, mirrored, and left foot', right: 'Left foot, mirrored, and right foot' },
+    sameSide: { left: 'Twice the left foot', right: 'Twice the right foot' },
+  },
+  mirroredName: (side: string) => `${side} (mirrored)`,
+  first: 'first',
+  second: 'second',
+  file: 'File',
+  what: 'What it is',
+  kinds: { cast: 'cleaned cast', last: 'last', file: 'mesh file as it is, not cleaned and not checked' },
+  side: 'Side',
+  verdict: 'Verdict',
+  fingerprint: 'SHA-256',
+  findings: 'What differs more than the rules let pass',
+  nothing: 'Nothing.',
+  laid: (way: string, percent: string, rms: string) =>
+    `The first was laid ${way === 'mirrored' ? 'mirrored ' : ''}on the second, moved as a rigid body until the parts that are alike lie on each other: ${percent} % of the foot, within ${rms} RMS.`,
+  difference: 'First − second',
+  limit: 'Limit',
+  beyond: 'beyond',
+  note: 'Each figure is that of the body by itself, not of the two as they were laid. ± is the half-width of a 95 % interval. Where no limit stands, the rules set none.',
+  standsOff: 'By part of the foot, mm',
+  median: 'median',
+  most: '95 % within',
+  partsNote: 'By area; +\u00a0outside, −\u00a0inside.',
+  parts: { toes: 'toes', ball: 'ball', midfoot: 'midfoot', heel: 'heel', leg: 'leg', all: 'all' },
+  map: 'Map of the deviation',
+  mapTitle: (first: string, second: string) => `${first} against ${second}, along the surface normal`,
+  outside: (from: string) => `outside, by more than ${from}`,
+  within: (from: string) => `inside, by more than ${from}`,
+  alike: 'No place lies more than 0.5 mm off the other.',
+  mapNote: (height: string) => `White: within 0.5 mm. Nothing is told above ${height} over the rest plane, and where the other has no counterpart.`,
+};
