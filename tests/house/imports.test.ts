@@ -51,10 +51,11 @@ const DOORS: Record<string, readonly string[]> = {
   pg: ['packages/runtime/src/records/'],
   'drizzle-orm/pglite': ['packages/runtime/src/records/'],
   'drizzle-orm/node-postgres': ['packages/runtime/src/records/'],
-  'drizzle-orm': ['packages/runtime/src/'],
+  'drizzle-orm': ['packages/runtime/src/', 'services/api/'],
   '@aws-sdk/client-s3': ['packages/runtime/src/artifacts/object-store-blobs.ts'],
   pino: ['packages/runtime/src/log.ts'],
   express: ['services/api/'],
+  'prom-client': ['services/api/src/http/metrics.ts'],
 };
 const goesThrough = (path: string, doors: readonly string[]): boolean => doors.some((door) => (door.endsWith('/') ? path.startsWith(door) : path === door));
 

@@ -1,0 +1,68 @@
+import type { Route } from '../http/route.js';
+import type { Access } from './roles.js';
+
+export const keyOf = ({ method, path }: Pick<Route, 'method' | 'path'>): string => `${method.toUpperCase()} ${path}`;
+
+/** Who may use each route. The service does not start with a route that is not here. */
+export const ROLE_TABLE: Readonly<Record<string, Access>> = {
+  'GET /health': 'open',
+  'GET /ready': 'open',
+  'GET /metrics': 'open',
+  'GET /openapi.json': 'open',
+  'POST /first-account': 'open',
+  'POST /session': 'open',
+  'GET /session': 'assistant',
+  'DELETE /session': 'assistant',
+
+  'GET /people': 'administrator',
+  'POST /people': 'administrator',
+  'PATCH /people/:id': 'administrator',
+  'POST /people/:id/password': 'assistant',
+  'GET /tokens': 'administrator',
+  'POST /tokens': 'administrator',
+  'DELETE /tokens/:id': 'administrator',
+  'GET /audit': 'administrator',
+
+  'GET /customers': 'assistant',
+  'POST /customers': 'assistant',
+  'GET /customers/:id': 'assistant',
+  'PATCH /customers/:id': 'assistant',
+  'GET /customers/:id/history': 'assistant',
+  'POST /customers/:id/erase': 'administrator',
+
+  'GET /orders': 'assistant',
+  'POST /orders': 'assistant',
+  'GET /orders/:id': 'assistant',
+  'PATCH /orders/:id': 'assistant',
+  'POST /orders/:id/casts': 'assistant',
+
+  'GET /casts': 'assistant',
+  'GET /casts/:id': 'assistant',
+  'PATCH /casts/:id': 'assistant',
+  'POST /casts/:id/photos': 'assistant',
+  'GET /casts/:id/photos/:sha256': 'assistant',
+  'POST /casts/:id/uploads': 'assistant',
+  'POST /uploads': 'station',
+  'GET /uploads/:id': 'station',
+  'PATCH /uploads/:id': 'station',
+  'DELETE /uploads/:id': 'station',
+  'POST /uploads/:id/finish': 'station',
+
+  'GET /casts/:id/revisions': 'assistant',
+  'POST /casts/:id/revisions': 'maker',
+  'GET /revisions/:id': 'assistant',
+  'GET /revisions/:id/files/:name': 'assistant',
+  'POST /revisions/:id/approval': 'maker',
+  'GET /casts/:id/approvals': 'assistant',
+
+  'GET /jobs': 'assistant',
+  'GET /jobs/:id': 'assistant',
+  'POST /jobs/:id/cancel': 'maker',
+  'POST /jobs/:id/retry': 'maker',
+  'GET /events': 'assistant',
+
+  'GET /rules': 'assistant',
+  'GET /rules/:id': 'assistant',
+  'POST /rules': 'maker',
+  'GET /rules/:id/diff/:otherId': 'assistant',
+};

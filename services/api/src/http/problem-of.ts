@@ -1,0 +1,42 @@
+import { CastError } from '@cast-to-last/pipeline/errors';
+import { NoSuchArtifact, TooLarge, WrongOffset } from '@cast-to-last/runtime/artifacts/artifacts';
+import { NoSuchRecord, StaleRecord } from '@cast-to-last/runtime/records/changes/change';
+import { Problem, conflict, notFound } from './problem.js';
+
+/** What PostgreSQL says where a value must be there once and is there already. */
+const UNIQUE_VIOLATION = '23505';
+
+/** What is answered for an error; null for a fault of the program. */
+export function problemOf(error: unknown): Problem | null {
+  if (error instanceof Problem) return error;
+  if (error instanceof CastError) {
+    // The message of a CastError ends with its remedy.
+    const detail = error.message.endsWith(error.remedy) ? error.message.slice(0, -error.remedy.length).trim() : error.message;
+    return new Problem(422, error.code, detail, error.remedy);
+  }
+  if (error instanceof NoSuchRecord || error instanceof NoSuchArtifact) return notFound('record');
+  if (error instanceof StaleRecord) return new Problem(412, 'changed-meanwhile', 'It was changed since it was read.', 'Look at it as it stands now and decide again.');
+  if (error instanceof WrongOffset) {
+    return conflict('wrong-offset', error.message, 'Go on with the byte after those that are there.', { received: error.received });
+  }
+  if (error instanceof TooLarge) return new Problem(413, 'too-large', error.message, 'Reduce the scan in the scanning program, or ask the administrator to raise UPLOAD_MAX_MB.');
+  if (causesOf(error).some((cause) => cause.code === UNIQUE_VIOLATION)) {
+    return conflict('already-there', 'Another one has this number or name already.', 'Choose another one.');
+  }
+  return ofExpress(error);
+}
+
+function causesOf(error: unknown): { code?: unknown }[] {
+  const causes: { code?: unknown }[] = [];
+  for (let e = error; typeof e === 'object' && e !== null && causes.length < 5; e = (e as { cause?: unknown }).cause) causes.push(e);
+  return causes;
+}
+
+/** Errors that the reader of bodies or express itself gives carry a status. */
+function ofExpress(error: unknown): Problem | null {
+  const { status, type } = (error ?? {}) as { status?: unknown; type?: unknown };
+  if (type === 'entity.parse.failed') return new Problem(400, 'not-json', 'The body is not JSON.', 'Send JSON.');
+  if (type === 'entity.too.large') return new Problem(413, 'too-large', 'The body is too large.', 'Send less at a time.');
+  if (typeof status === 'number' && status >= 400 && status < 500) return new Problem(status, 'bad-request', 'The request cannot be read.', 'Mend it and send it again.');
+  return null;
+}

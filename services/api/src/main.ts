@@ -1,0 +1,47 @@
+#!/usr/bin/env node
+import { ConfigError, readConfig } from '@cast-to-last/runtime/config';
+import type { Config } from '@cast-to-last/runtime/config';
+import { openLog } from '@cast-to-last/runtime/log';
+import { openService } from './open-service.js';
+
+/** The service: its address and the first-account link go to standard output, the log to standard error. */
+
+const config = configOrEnd();
+const log = openLog(config, 'api');
+process.on('unhandledRejection', (error) => {
+  log.fatal({ err: error }, 'a fault that nothing caught');
+  process.exit(1);
+});
+
+const service = await openService(config, log).catch((error: unknown) => {
+  if (error instanceof ConfigError) endWith(error);
+  log.fatal({ err: error }, 'the service cannot begin');
+  process.exit(1);
+});
+process.stdout.write(`cast-to-last is at ${service.url}\n`);
+if (service.firstAccountUrl !== null) process.stdout.write(`No one has an account yet. Make the first one here; the link holds once, for a day: ${service.firstAccountUrl}\n`);
+log.info({ url: service.url }, 'the service listens');
+
+let stopping = false;
+for (const signal of ['SIGTERM', 'SIGINT'] as const) {
+  process.on(signal, () => {
+    if (stopping) return;
+    stopping = true;
+    log.info({ running: service.runtime.runner.running() }, 'the service was asked to stop and ends what it has begun');
+    void service.close().then(() => process.exit(0));
+  });
+}
+
+function configOrEnd(): Config {
+  try {
+    return readConfig();
+  } catch (error) {
+    if (error instanceof ConfigError) endWith(error);
+    throw error;
+  }
+}
+
+function endWith(error: ConfigError): never {
+  process.stderr.write(`${error.message}\n`);
+  process.exit(2);
+}

@@ -1,0 +1,72 @@
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { ConfigError } from '@cast-to-last/runtime/config';
+import type { Config } from '@cast-to-last/runtime/config';
+import type { Log } from '@cast-to-last/runtime/log';
+import { openRuntime } from '@cast-to-last/runtime/runtime';
+import type { Runtime } from '@cast-to-last/runtime/runtime';
+import { hasAccounts, offerFirstAccount } from './access/first-account.js';
+import { openChangeFeed } from './events/change-feed.js';
+import { createApp } from './http/app.js';
+import { openMetrics } from './http/metrics.js';
+import { describeApi } from './openapi/describe-api.js';
+import { ROUTES } from './routes/all-routes.js';
+import { addDefaultRules } from './routes/rules/add-default-rules.js';
+
+/** The service while it listens. */
+export interface OpenService {
+  readonly runtime: Runtime;
+  /** As browsers reach it, without a slash at the end. */
+  readonly url: string;
+  /** Where the first account is made; null where there are accounts. */
+  readonly firstAccountUrl: string | null;
+  /** Answers what was asked, takes nothing new, ends the jobs that run or sends them back, and lets go of everything. */
+  close(): Promise<void>;
+}
+
+const LOOPBACK = new Set(['127.0.0.1', '::1', 'localhost']);
+/** Requests that still run when the service closes are given so long. */
+const GRACE_MS = 10_000;
+
+/** Opens all that the settings ask for and listens. Throws as openRuntime does, and ConfigError where it may not listen so wide. */
+export async function openService(config: Config, log: Log): Promise<OpenService> {
+  const runtime = await openRuntime(config, log);
+  try {
+    const { host, port, publicUrl } = config.http;
+    if (!LOOPBACK.has(host) && !(await hasAccounts(runtime.records.db))) {
+      throw new ConfigError([`HTTP_HOST is ${host}, but there is no account yet: start once with HTTP_HOST=127.0.0.1 and make the first account, then listen wider`]);
+    }
+    await addDefaultRules(runtime.records);
+    const feed = openChangeFeed(runtime);
+    const metrics = openMetrics(runtime.jobs);
+    const server = createServer(createApp({ runtime, metrics, feed, description: describeApi(ROUTES), secure: publicUrl?.startsWith('https:') ?? !LOOPBACK.has(host) }));
+    // A scan over a poor line takes as long as it takes; headers do not.
+    server.requestTimeout = 0;
+    server.headersTimeout = 20_000;
+    await new Promise<void>((resolve, reject) => {
+      server.once('error', reject);
+      server.listen(port, host, resolve);
+    });
+    const address = server.address() as AddressInfo;
+    const url = (publicUrl ?? `http://${host.includes(':') ? `[${host}]` : host}:${address.port}`).replace(/\/$/, '');
+    const secret = await offerFirstAccount(runtime.records);
+    return {
+      runtime, url,
+      firstAccountUrl: secret === null ? null : `${url}/welcome#${secret}`,
+      close: async () => {
+        feed.close();
+        const closed = new Promise<void>((resolve) => {
+          server.close(() => resolve());
+        });
+        server.closeIdleConnections();
+        const hurry = setTimeout(() => server.closeAllConnections(), GRACE_MS);
+        await closed;
+        clearTimeout(hurry);
+        await runtime.close();
+      },
+    };
+  } catch (error) {
+    await runtime.close();
+    throw error;
+  }
+}

@@ -1,0 +1,36 @@
+import type { Route } from '../http/route.js';
+import { beginStationUpload, beginUpload } from './casts/begin-upload.js';
+import { addCast, changeCast, readCast } from './casts/casts.js';
+import { addPart, dropUpload, readUpload } from './casts/continue-upload.js';
+import { finishUpload } from './casts/finish-upload.js';
+import { listCasts } from './casts/list-casts.js';
+import { addPhoto, readPhoto } from './casts/photos.js';
+import { addCustomer, changeCustomer, erase, listCustomers, readCustomer, readHistory } from './customers/customers.js';
+import { events } from './jobs/events.js';
+import { cancelJob, listJobs, readJob, retryJob } from './jobs/jobs.js';
+import { addOrder, changeOrder, listOrders, readOrder } from './orders/orders.js';
+import { firstAccount } from './people/first-account.js';
+import { addPerson, changePassword, changePerson, listPeople } from './people/people.js';
+import { readSession, signIn, signOut } from './people/session.js';
+import { addToken, listTokens, revokeToken } from './people/tokens.js';
+import { approve, listApprovals } from './revisions/approvals.js';
+import { readFile } from './revisions/files.js';
+import { addRevision, listRevisions, readRevision } from './revisions/revisions.js';
+import { addRules, compareRules, listRules, readRules } from './rules/rules.js';
+import { listAudit } from './upkeep/audit.js';
+import { health } from './upkeep/health.js';
+import { metrics } from './upkeep/metrics.js';
+import { openapi } from './upkeep/openapi.js';
+import { ready } from './upkeep/ready.js';
+
+/** Every route of the API, in the order in which they are tried. */
+export const ROUTES: readonly Route[] = [
+  health, ready, metrics, openapi, listAudit,
+  firstAccount, signIn, readSession, signOut, listPeople, addPerson, changePerson, changePassword, listTokens, addToken, revokeToken,
+  listCustomers, addCustomer, readCustomer, changeCustomer, readHistory, erase,
+  listOrders, addOrder, readOrder, changeOrder, addCast,
+  listCasts, readCast, changeCast, addPhoto, readPhoto, beginUpload, beginStationUpload, readUpload, addPart, dropUpload, finishUpload,
+  listRevisions, addRevision, readRevision, readFile, approve, listApprovals,
+  listJobs, readJob, cancelJob, retryJob, events,
+  listRules, readRules, addRules, compareRules,
+];

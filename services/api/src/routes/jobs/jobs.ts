@@ -1,0 +1,58 @@
+import { and, eq } from 'drizzle-orm';
+import { z } from 'zod';
+import { revisions } from '@cast-to-last/runtime/records/schema';
+import { jobs } from '@cast-to-last/runtime/records/working-tables';
+import { requestRevision } from '@cast-to-last/runtime/work/request-revision';
+import { newestFirst, pageOf, pageQuery } from '../../http/page.js';
+import { conflict, notFound } from '../../http/problem.js';
+import { route } from '../../http/route.js';
+import type { Service } from '../../service.js';
+import { shownJob } from './shown-job.js';
+
+const state = z.enum(['waiting', 'running', 'done', 'refused', 'failed', 'set-aside', 'cancelled']);
+
+export const listJobs = route({
+  method: 'get', path: '/jobs', summary: 'Jobs, newest first.', query: z.strictObject({ ...pageQuery, state: state.optional() }),
+  handle: async ({ service: { runtime: { records: { db } } }, query }) => {
+    const { where, orderBy } = newestFirst(jobs, query);
+    const rows = await db.select({ job: jobs, castId: revisions.castId }).from(jobs).innerJoin(revisions, eq(revisions.id, jobs.subjectId))
+      .where(and(where, query.state === undefined ? undefined : eq(jobs.state, query.state))).orderBy(...orderBy).limit(query.limit + 1);
+    return { body: pageOf(rows.map(({ job, castId }) => ({ ...job, castId })), query, shownJob) };
+  },
+});
+
+async function jobOf({ runtime: { records: { db } } }: Service, id: string) {
+  const [row] = await db.select({ job: jobs, castId: revisions.castId }).from(jobs).innerJoin(revisions, eq(revisions.id, jobs.subjectId)).where(eq(jobs.id, id));
+  if (row === undefined) throw notFound('job');
+  return { ...row.job, castId: row.castId };
+}
+
+export const readJob = route({
+  method: 'get', path: '/jobs/:id', summary: 'One job.',
+  handle: async ({ service, params: { id } }) => ({ body: shownJob(await jobOf(service, id)) }),
+});
+
+export const cancelJob = route({
+  method: 'post', path: '/jobs/:id/cancel', summary: 'Cancels a job that waits, tells one that runs to stop; does nothing to one that ended.', status: 202,
+  handle: async ({ service, by, params: { id } }) => {
+    const { subjectId } = await jobOf(service, id);
+    await service.runtime.records.change(by, 'job.cancelled', { table: 'revisions', id: subjectId }, (draft) => service.runtime.jobs.cancel(draft, id));
+    return { status: 202, body: shownJob(await jobOf(service, id)) };
+  },
+});
+
+export const retryJob = route({
+  method: 'post', path: '/jobs/:id/retry', summary: 'Makes a result anew that failed, was set aside or was cancelled.', status: 202,
+  handle: async ({ service, by, params: { id } }) => {
+    const { subjectId, state: ended } = await jobOf(service, id);
+    if (!['failed', 'set-aside', 'cancelled'].includes(ended)) throw conflict('nothing-to-retry', `The job is ${ended}.`, 'Only what failed, was set aside or was cancelled is made anew.');
+    const { runtime } = service;
+    const jobId = await runtime.records.change(by, 'revision.asked', { table: 'revisions', id: subjectId }, async (draft) => {
+      const { castId, scanId, ruleSetId, decisionsId, origin, batchId } = await draft.expect('revisions', subjectId);
+      const revision = await requestRevision(draft, runtime.jobs, { castId, scanId, ruleSetId, decisionsId, origin, ...(batchId !== null && { batchId }) });
+      const [job] = await draft.tx.select({ id: jobs.id }).from(jobs).where(and(eq(jobs.subjectId, revision.id), eq(jobs.state, 'waiting')));
+      return job?.id ?? id;
+    });
+    return { status: 202, body: shownJob(await jobOf(service, jobId)) };
+  },
+});

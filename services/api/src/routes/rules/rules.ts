@@ -1,0 +1,61 @@
+import { randomUUID } from 'node:crypto';
+import { eq, inArray, max } from 'drizzle-orm';
+import { z } from 'zod';
+import { parseRules } from '@cast-to-last/pipeline/rules';
+import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { ruleSets } from '@cast-to-last/runtime/records/schema';
+import type { RowOf } from '@cast-to-last/runtime/records/schema';
+import { newestFirst, pageOf, pageQuery } from '../../http/page.js';
+import { conflict, notFound } from '../../http/problem.js';
+import { route } from '../../http/route.js';
+import { jsonDifferences } from './json-differences.js';
+
+const listed = ({ id, version, name, number, sha256: digest, note, personId, createdAt }: RowOf<'rule_sets'>) => ({ id, version, name, number, sha256: digest, note, personId, createdAt });
+const shown = (row: RowOf<'rule_sets'>) => ({ ...listed(row), content: row.content });
+
+export const listRules = route({
+  method: 'get', path: '/rules', summary: 'Versions of the rule sets, newest first; new scans are worked by the first.', query: z.strictObject(pageQuery),
+  handle: async ({ service: { runtime: { records: { db } } }, query }) => {
+    const { where, orderBy } = newestFirst(ruleSets, query);
+    return { body: pageOf(await db.select().from(ruleSets).where(where).orderBy(...orderBy).limit(query.limit + 1), query, listed) };
+  },
+});
+
+export const readRules = route({
+  method: 'get', path: '/rules/:id', summary: 'One version of a rule set.',
+  handle: async ({ service: { runtime: { records: { db } } }, params: { id } }) => {
+    const [row] = await db.select().from(ruleSets).where(eq(ruleSets.id, id));
+    if (row === undefined) throw notFound('rule set');
+    return { body: shown(row), version: row.version };
+  },
+});
+
+export const addRules = route({
+  method: 'post', path: '/rules', summary: 'Adds a version of a rule set; versions never change. `basedOn`: the newest version as it was read.', status: 201,
+  body: z.strictObject({ name: z.string().trim().min(1).max(80), content: z.record(z.string(), z.unknown()), note: z.string().trim().max(2000).optional(), basedOn: z.uuid().optional() }),
+  handle: async ({ service: { runtime }, by, body: { name, content, note, basedOn } }) => {
+    const given = parseRules({ ...content, name });
+    const id = randomUUID();
+    const row = await runtime.records.change(by, 'rules.added', { table: 'rule_sets', id }, async (draft) => {
+      const [{ last }] = await draft.tx.select({ last: max(ruleSets.number) }).from(ruleSets).where(eq(ruleSets.name, name));
+      if (basedOn !== undefined) {
+        const base = await draft.expect('rule_sets', basedOn);
+        if (base.name === name && base.number !== last) throw conflict('changed-meanwhile', `Version ${last} of these rules was added meanwhile.`, 'Look at it and decide again.', { current: { number: last } });
+      }
+      const number = (last ?? 0) + 1;
+      const rules = { ...given, version: String(number) };
+      return draft.put('rule_sets', { id, name, number, content: rules, sha256: sha256(canonicalJson(rules)), note: note ?? null, personId: by.id });
+    });
+    return { status: 201, body: shown(row), version: row.version };
+  },
+});
+
+export const compareRules = route({
+  method: 'get', path: '/rules/:id/diff/:otherId', summary: 'What differs between two versions: path, value in the first, value in the second.',
+  handle: async ({ service: { runtime: { records: { db } } }, params: { id, otherId } }) => {
+    const rows = await db.select().from(ruleSets).where(inArray(ruleSets.id, [id, otherId]));
+    const [from, to] = [id, otherId].map((wanted) => rows.find((row) => row.id === wanted));
+    if (from === undefined || to === undefined) throw notFound('rule set');
+    return { body: { differences: jsonDifferences(from.content, to.content) } };
+  },
+});

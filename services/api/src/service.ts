@@ -1,0 +1,14 @@
+import type { Runtime } from '@cast-to-last/runtime/runtime';
+import type { ChangeFeed } from './events/change-feed.js';
+import type { Metrics } from './http/metrics.js';
+
+/** What every route may reach. */
+export interface Service {
+  readonly runtime: Runtime;
+  readonly metrics: Metrics;
+  readonly feed: ChangeFeed;
+  /** The OpenAPI document. */
+  readonly description: Readonly<Record<string, unknown>>;
+  /** Whether browsers reach the service by https: cookies are then sent over nothing else. */
+  readonly secure: boolean;
+}

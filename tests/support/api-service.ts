@@ -1,0 +1,74 @@
+import { cpSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll } from 'vitest';
+import type { OpenService } from '@cast-to-last/api/open-service';
+import { openService } from '@cast-to-last/api/open-service';
+import { readConfig } from '@cast-to-last/runtime/config';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { emptyDatabase } from './open-records.js';
+import { QUIET } from './quiet-log.js';
+
+export const PASSWORD = 'plaster of the third day';
+
+export interface Answered {
+  readonly status: number;
+  readonly headers: Headers;
+  // oxlint-disable-next-line typescript/no-explicit-any -- tests say what they expect
+  readonly body: any;
+}
+
+/** Someone who speaks to the service as a browser or a station does. */
+export interface Speaker {
+  (method: string, path: string, body?: unknown, headers?: Record<string, string>): Promise<Answered>;
+  /** With bytes as the body, and the answer as it came. */
+  raw(method: string, path: string, body?: RequestInit['body'] | Uint8Array, headers?: Record<string, string>): Promise<Response>;
+  readonly headers: Record<string, string>;
+}
+
+export function speaker(base: string, own: Record<string, string> = {}): Speaker {
+  const raw: Speaker['raw'] = (method, path, body, headers = {}) =>
+    fetch(`${base}/api/v1${path}`, { method, headers: { ...own, ...headers }, body: body as RequestInit['body'], ...(body instanceof ReadableStream && { duplex: 'half' }) });
+  const say = async (method: string, path: string, body?: unknown, headers: Record<string, string> = {}): Promise<Answered> => {
+    const response = await raw(method, path, body === undefined ? undefined : JSON.stringify(body), { ...(body !== undefined && { 'content-type': 'application/json' }), ...headers });
+    const text = await response.text();
+    return { status: response.status, headers: response.headers, body: /json/.test(response.headers.get('content-type') ?? '') ? JSON.parse(text) : text };
+  };
+  return Object.assign(say, { raw, headers: own });
+}
+
+/** The speaker of a session that an answer began. */
+export const inSession = (base: string, { headers, body }: Answered): Speaker =>
+  speaker(base, { cookie: (headers.get('set-cookie') ?? '').split(';')[0], 'x-csrf-token': body.csrf });
+
+export interface Workshop {
+  readonly service: OpenService;
+  readonly nobody: Speaker;
+  readonly assistant: Speaker;
+  readonly maker: Speaker;
+  readonly administrator: Speaker;
+}
+
+/** A service in a temporary folder for all tests of a file, with one account of each role. */
+export function workshopService(env: Record<string, string> = {}): () => Workshop {
+  let workshop: Workshop;
+  const dataFolder = mkdtempSync(join(tmpdir(), 'cast-to-last-api-'));
+  beforeAll(async () => {
+    cpSync(await emptyDatabase(), join(dataFolder, 'records'), { recursive: true });
+    const service = await openService(readConfig({ CAST_DATA_FOLDER: dataFolder, DRAIN_S: '0', ...env }), QUIET);
+    const nobody = speaker(service.url);
+    const token = service.firstAccountUrl?.split('#')[1];
+    const first = await nobody('POST', '/first-account', { token, name: 'first', displayName: 'First', password: PASSWORD });
+    const administrator = inSession(service.url, first);
+    const signedIn = async (role: string): Promise<Speaker> => {
+      await administrator('POST', '/people', { name: role, displayName: role, role, password: PASSWORD });
+      return inSession(service.url, await nobody('POST', '/session', { name: role, password: PASSWORD }));
+    };
+    workshop = { service, nobody, administrator, assistant: await signedIn('assistant'), maker: await signedIn('maker') };
+  });
+  afterAll(async () => {
+    await workshop?.service.close();
+    rmSync(dataFolder, { recursive: true, force: true, maxRetries: 3 });
+  });
+  return () => workshop;
+}
