@@ -21,6 +21,7 @@ export function selfCrossings(mesh: Mesh, among?: Uint8Array): Uint8Array {
   const seenBy = new Int32Array(count).fill(-1);
   const corners = (t: number): [number, number, number] => [triangles[3 * t], triangles[3 * t + 1], triangles[3 * t + 2]];
   for (let t = 0; t < count; t++) {
+    if (!grid.reaches(t)) continue;
     grid.walkFrom(t);
     for (let s = grid.next(); s >= 0; s = grid.next()) {
       // A pair of which both are asked comes twice; the first time counts.
@@ -38,13 +39,16 @@ class TriangleGrid {
   private readonly box: Float64Array;
   private readonly cell: number;
   private readonly mask: number;
-  private readonly head: Int32Array;
-  private rest: Int32Array;
-  private held: Int32Array;
+  /** Where the triangles of each bucket begin among `held`; those of the last one end where `held` does. */
+  private readonly first: Int32Array;
+  private readonly held: Int32Array;
+  /** Least and greatest x, y, z of all triangles that are held. */
+  private readonly reach = Float64Array.of(Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity);
   /** Cells that the present walk passes, and where it is. */
   private readonly range = new Int32Array(6);
   private readonly at = new Int32Array(3);
-  private entry = -1;
+  private entry = 0;
+  private end = 0;
   private walking = false;
 
   constructor({ positions: p, triangles }: Mesh, cell: number, among?: Uint8Array) {
@@ -60,43 +64,55 @@ class TriangleGrid {
         this.box[6 * t + 3 + k] = a > b ? (a > c ? a : c) : b > c ? b : c;
       }
     }
-    const held = among === undefined ? count : among.reduce((sum, one) => sum + one, 0);
-    this.mask = 2 ** Math.ceil(Math.log2(8 * held + 16)) - 1;
-    this.head = new Int32Array(this.mask + 1).fill(-1);
-    this.rest = new Int32Array(8 * held + 16);
-    this.held = new Int32Array(this.rest.length);
     let size = 0;
     for (let t = 0; t < count; t++) {
       if (among?.[t] === 0) continue;
-      this.start(t);
-      for (let bucket = this.bucket(); bucket >= 0; bucket = this.bucket()) {
-        if (size === this.rest.length) {
-          this.rest = longer(this.rest);
-          this.held = longer(this.held);
-        }
-        this.held[size] = t;
-        this.rest[size] = this.head[bucket];
-        this.head[bucket] = size++;
+      for (let k = 0; k < 3; k++) {
+        this.reach[k] = Math.min(this.reach[k], this.box[6 * t + k]);
+        this.reach[3 + k] = Math.max(this.reach[3 + k], this.box[6 * t + 3 + k]);
       }
+      size += this.start(t);
     }
+    // As many buckets as entries at least: a few triangles that are long for the cells pass very many of them.
+    this.mask = 2 ** Math.ceil(Math.log2(size + 16)) - 1;
+    this.first = new Int32Array(this.mask + 2);
+    this.held = new Int32Array(size);
+    for (let t = 0; t < count; t++) {
+      if (among?.[t] === 0) continue;
+      this.start(t);
+      for (let bucket = this.bucket(); bucket >= 0; bucket = this.bucket()) this.first[bucket]++;
+    }
+    // The ends of the buckets, which are then filled backwards down to where they begin.
+    for (let bucket = 1; bucket <= this.mask + 1; bucket++) this.first[bucket] += this.first[bucket - 1];
+    for (let t = count - 1; t >= 0; t--) {
+      if (among?.[t] === 0) continue;
+      this.start(t);
+      for (let bucket = this.bucket(); bucket >= 0; bucket = this.bucket()) this.held[--this.first[bucket]] = t;
+    }
+  }
+
+  /** Whether the box of `t` meets that of all triangles that are held. */
+  reaches(t: number): boolean {
+    const { box, reach } = this;
+    for (let k = 0; k < 3; k++) if (box[6 * t + k] > reach[3 + k] || box[6 * t + 3 + k] < reach[k]) return false;
+    return true;
   }
 
   /** Begins to go through the triangles in the buckets that `t` passes; some come more than once, and itself too. */
   walkFrom(t: number): void {
     this.start(t);
-    this.entry = -1;
+    this.entry = this.end = 0;
   }
 
   /** The next triangle of the walk; −1 at its end. */
   next(): number {
-    while (this.entry < 0) {
+    while (this.entry === this.end) {
       const bucket = this.bucket();
       if (bucket < 0) return -1;
-      this.entry = this.head[bucket];
+      this.entry = this.first[bucket];
+      this.end = this.first[bucket + 1];
     }
-    const { entry } = this;
-    this.entry = this.rest[entry];
-    return this.held[entry];
+    return this.held[this.entry++];
   }
 
   boxesMeet(s: number, t: number): boolean {
@@ -107,10 +123,13 @@ class TriangleGrid {
     return true;
   }
 
-  private start(t: number): void {
-    for (let k = 0; k < 6; k++) this.range[k] = Math.floor(this.box[6 * t + k] / this.cell);
-    this.at.set(this.range.subarray(0, 3));
+  /** Begins to go through the cells that the box of `t` passes; how many they are. */
+  private start(t: number): number {
+    const { range, at } = this;
+    for (let k = 0; k < 6; k++) range[k] = Math.floor(this.box[6 * t + k] / this.cell);
+    for (let k = 0; k < 3; k++) at[k] = range[k];
     this.walking = true;
+    return (range[3] - range[0] + 1) * (range[4] - range[1] + 1) * (range[5] - range[2] + 1);
   }
 
   /** The bucket of the present cell, stepping on to the next one; −1 past the last. */
@@ -127,10 +146,4 @@ class TriangleGrid {
     }
     return found;
   }
-}
-
-function longer(array: Int32Array): Int32Array {
-  const out = new Int32Array(2 * array.length);
-  out.set(array);
-  return out;
 }

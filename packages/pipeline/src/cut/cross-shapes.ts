@@ -37,26 +37,38 @@ export const LINES = { seam: 0, step: 1, edges: 2, widestLow: EDGE_LINES, widest
 /** What a line adds to a section, u mm beside it. */
 export type Feature = (u: number) => number;
 
-/** A line's shape in its window: orthonormal vectors for the foot's own shape, then for what the line adds. */
-interface Basis {
-  readonly features: readonly Feature[];
-  /** First sample of the window among SAMPLES, and how many it has. */
+/** A stretch of the section, and orthonormal vectors for the shape that the foot itself has there. */
+interface Stretch {
+  /** First sample among SAMPLES, and how many it has. */
   readonly first: number;
   readonly count: number;
   readonly foot: readonly Float64Array[];
+}
+
+/** A line's shape in its window: orthonormal vectors for what the line adds to the foot's own shape. */
+interface Basis {
+  readonly features: readonly Feature[];
+  /** Index of the window in STRETCHES. */
+  readonly window: number;
   readonly vectors: readonly Float64Array[];
   /** Upper triangle by rows: feature k is the sum over j ≤ k of triangle[j][k] times vector j (and of the foot). */
   readonly triangle: readonly Float64Array[];
 }
 
+/** The windows of all lines, each once. */
+const STRETCHES: Stretch[] = [];
+
 /** @param from and to: the window, mm */
 function basisOf(from: number, to: number, features: readonly Feature[]): Basis {
   const [low, high] = [Math.round(from / TOP_MAP.step), Math.round(to / TOP_MAP.step)];
-  const count = high - low + 1;
+  const [first, count] = [HALF + low, high - low + 1];
   const sampled = (f: Feature): Float64Array => Float64Array.from({ length: count }, (_, i) => f((i + low) * TOP_MAP.step));
-  const powers = Array.from({ length: CROSS_SHAPES.degree + 1 }, (_, k) => sampled((u) => (u / CROSS_SHAPES.beside) ** k));
-  const foot = orthonormal(powers, []).vectors;
-  return { features, first: HALF + low, count, foot, ...orthonormal(features.map(sampled), foot) };
+  let window = STRETCHES.findIndex((other) => other.first === first && other.count === count);
+  if (window < 0) {
+    const powers = Array.from({ length: CROSS_SHAPES.degree + 1 }, (_, k) => sampled((u) => (u / CROSS_SHAPES.beside) ** k));
+    window = STRETCHES.push({ first, count, foot: orthonormal(powers, []).vectors }) - 1;
+  }
+  return { features, window, ...orthonormal(features.map(sampled), STRETCHES[window].foot) };
 }
 
 function orthonormal(features: readonly Float64Array[], before: readonly Float64Array[]): Pick<Basis, 'vectors' | 'triangle'> {
@@ -151,20 +163,27 @@ export function heightsRound(map: TopMap, station: number, j: number, out: Float
  * @param heights SAMPLES numbers
  */
 export function evidenceOf(heights: Float64Array, out: Float64Array): void {
-  out[LINES.seam] = Math.max(...SEAMS.map((seam) => gainOf(seam, heights, explained(seam, heights))));
-  out[LINES.step] = gainOf(STEP, heights, explained(STEP, heights));
-  EDGES.forEach((edge, k) => {
-    const along = explained(edge, heights);
-    const strip = along[1] / edge.triangle[1][1];
-    const lip = (along[0] - edge.triangle[0][1] * strip) / edge.triangle[0][0];
-    out[LINES.edges + k] = Math.abs(lip) <= CROSS_SHAPES.highestLip ? gainOf(edge, heights, along) : -Infinity;
-  });
+  for (let w = 0; w < STRETCHES.length; w++) RESTS[w] = restOf(STRETCHES[w], heights);
+  out[LINES.seam] = -Infinity;
+  for (const seam of SEAMS) out[LINES.seam] = Math.max(out[LINES.seam], gainOf(seam, explained(seam, heights), RESTS));
+  out[LINES.step] = gainOf(STEP, explained(STEP, heights), RESTS);
+  for (let k = 0; k < EDGES.length; k++) {
+    const { triangle } = EDGES[k];
+    const along = explained(EDGES[k], heights);
+    const strip = along[1] / triangle[1][1];
+    const lip = (along[0] - triangle[0][1] * strip) / triangle[0][0];
+    out[LINES.edges + k] = Math.abs(lip) <= CROSS_SHAPES.highestLip ? gainOf(EDGES[k], along, RESTS) : -Infinity;
+  }
 }
+
+/** For each of STRETCHES, what the foot alone leaves of the section at hand. */
+const RESTS = new Float64Array(STRETCHES.length);
 
 /** What a line adds to the section, u mm beside it: what is there within some millimetres, whatever its shape, or a step. */
 export function lineIn(heights: Float64Array): Feature {
   const [any, step] = [ANY_LINE, STEP].map((basis) => explained(basis, heights));
-  const isStep = gainOf(STEP, heights, step) > gainOf(ANY_LINE, heights, any);
+  const rests = Float64Array.from(STRETCHES, (stretch) => restOf(stretch, heights));
+  const isStep = gainOf(STEP, step, rests) > gainOf(ANY_LINE, any, rests);
   const [basis, along] = isStep ? [STEP, step] : [ANY_LINE, any];
   const shares = new Float64Array(along.length);
   for (let k = along.length - 1; k >= 0; k--) {
@@ -175,14 +194,29 @@ export function lineIn(heights: Float64Array): Feature {
   return (u) => basis.features.reduce((sum, feature, k) => sum + shares[k] * feature(u), 0);
 }
 
-const explained = ({ vectors, first }: Basis, heights: Float64Array): number[] => vectors.map((q) => dot(heights, q, first));
+function explained({ vectors, window }: Basis, heights: Float64Array): number[] {
+  const along: number[] = [];
+  for (const q of vectors) along.push(dot(heights, q, STRETCHES[window].first));
+  return along;
+}
 
-function gainOf({ foot, first, count }: Basis, heights: Float64Array, along: readonly number[]): number {
-  const { noise, ownLength } = CROSS_SHAPES;
+/** The sum of squares that the foot's own shape leaves of the heights in a window. */
+function restOf({ foot, first, count }: Stretch, heights: Float64Array): number {
   let rest = 0;
   for (let i = first; i < first + count; i++) rest += heights[i] * heights[i];
-  for (const q of foot) rest -= dot(heights, q, first) ** 2;
-  const share = along.reduce((sum, x) => sum + x * x, 0);
-  const spread = (unexplained: number): number => Math.max(0, unexplained) / count + noise * noise;
-  return ((count * TOP_MAP.step) / ownLength) * Math.log(spread(rest) / spread(rest - share));
+  for (const q of foot) {
+    const own = dot(heights, q, first);
+    rest -= own * own;
+  }
+  return rest;
 }
+
+/** @param rests what the foot alone leaves, for each of STRETCHES */
+function gainOf({ window }: Basis, along: readonly number[], rests: Float64Array): number {
+  const { count } = STRETCHES[window];
+  let share = 0;
+  for (const x of along) share += x * x;
+  return ((count * TOP_MAP.step) / CROSS_SHAPES.ownLength) * Math.log(spread(rests[window], count) / spread(rests[window] - share, count));
+}
+
+const spread = (unexplained: number, count: number): number => Math.max(0, unexplained) / count + CROSS_SHAPES.noise * CROSS_SHAPES.noise;

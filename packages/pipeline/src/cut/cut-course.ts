@@ -47,14 +47,18 @@ const GAP = 2;
 const WIDE = 2 * CUT_COURSE.aside + 1;
 const MIDDLE = (ACROSS - 1) / 2;
 
-/** Evidence for LINES at each sample of each station; −Infinity where the window is not whole. */
-export function evidenceMap(map: TopMap): Float64Array {
+/**
+ * Evidence for LINES at each sample of each station; −Infinity where the window is not whole.
+ *
+ * @param asked whether the evidence at a place is asked for; elsewhere it is −Infinity
+ */
+export function evidenceMap(map: TopMap, asked: (station: number, sample: number) => boolean = () => true): Float64Array {
   const out = new Float64Array(map.stations * ACROSS * LINES.count).fill(-Infinity);
   const heights = new Float64Array(SAMPLES);
   for (let s = 0; s < map.stations; s++) {
     for (let j = CENTRES.first; j <= CENTRES.last; j++) {
       const from = (s * ACROSS + j) * LINES.count;
-      if (heightsRound(map, s, j, heights)) evidenceOf(heights, out.subarray(from, from + LINES.count));
+      if (asked(s, j) && heightsRound(map, s, j, heights)) evidenceOf(heights, out.subarray(from, from + LINES.count));
     }
   }
   return out;
@@ -66,6 +70,8 @@ export const evidenceAt = (evidence: Float64Array, station: number, sample: numb
 /** How much each shape explains over each place of a station. */
 function gainsOf(evidence: Float64Array, station: number, out: Float64Array): void {
   const at = (j: number, line: number): number => evidenceAt(evidence, station, j, line);
+  const any = new Float64Array(ACROSS);
+  for (let j = 0; j < ACROSS; j++) any[j] = Math.max(at(j, LINES.seam), at(j, LINES.step));
   for (let c = 0; c < WIDE; c++) {
     const j = MIDDLE - CUT_COURSE.aside + c;
     out[c * COUNT] = at(j, LINES.seam);
@@ -74,14 +80,13 @@ function gainsOf(evidence: Float64Array, station: number, out: Float64Array): vo
       const width = SHAPES[m] as number;
       const apart = width / TOP_MAP.step;
       const left = j - Math.floor(apart / 2);
-      const line = edgeLine(width);
-      const any = (k: number): number => Math.max(at(k, LINES.seam), at(k, LINES.step));
+      const line = EDGE_LINE[m];
       let both = at(left, line) + at(left + apart, line + 1);
       if (width >= CUT_COURSE.anyLineFrom) {
         // A strong line in the middle shows a little to both sides of it; between the edges of a gap there is none.
         let between = 0;
-        for (let k = left + Math.ceil(0.3 * apart); k <= left + 0.7 * apart; k++) between = Math.max(between, any(k));
-        both = Math.max(both, any(left) + any(left + apart) - between);
+        for (let k = left + Math.ceil(0.3 * apart); k <= left + 0.7 * apart; k++) between = Math.max(between, any[k]);
+        both = Math.max(both, any[left] + any[left + apart] - between);
       }
       out[c * COUNT + m] = both - CUT_COURSE.gapCost;
     }
@@ -94,6 +99,9 @@ function edgeLine(width: number): number {
   while (k + 1 < CROSS_SHAPES.insides.length && CROSS_SHAPES.insides[k + 1] < width) k++;
   return LINES.edges + 2 * k;
 }
+
+/** The line of a gap's −y edge for each of SHAPES; that of its +y edge follows it. */
+const EDGE_LINE = Int32Array.from(SHAPES, (shape) => (typeof shape === 'number' ? edgeLine(shape) : -1));
 
 /** The likeliest course of a cut from the first station on, with what it shows where; empty where the map has no stations. */
 export function cutCourse(map: TopMap, evidence: Float64Array): CutStation[] {
@@ -115,13 +123,13 @@ export function cutCourse(map: TopMap, evidence: Float64Array): CutStation[] {
       for (let m = 0; m < COUNT; m++) {
         const at = c * COUNT + m;
         if (gains[s * states + at] === -Infinity) continue;
-        let [most, came] = [value[at], m];
-        const ask = (shape: number, cost: number): void => {
-          if (value[c * COUNT + shape] - cost <= most) return;
+        let most = value[at];
+        let came = m;
+        for (const { shape, cost } of CHANGES[m]) {
+          if (value[c * COUNT + shape] - cost <= most) continue;
           most = value[c * COUNT + shape] - cost;
           came = shape;
-        };
-        changes(m, ask);
+        }
         if (most === -Infinity) continue;
         next[at] = most + gains[s * states + at];
         from[s * states + at] = origin[c * COUNT + came];
@@ -158,18 +166,16 @@ function strayed(best: Float64Array): { value: Float64Array; origin: Int32Array 
   return { value, origin };
 }
 
-/** Asks every shape that may come before shape m, with what the change costs. */
-function changes(m: number, ask: (shape: number, cost: number) => void): void {
+/** The shapes that may come before shape m, and what the change costs. */
+function changesTo(m: number): readonly { readonly shape: number; readonly cost: number }[] {
   const { change, open, narrow, wider, narrower } = CUT_COURSE;
-  if (m < GAP) {
-    ask(1 - m, change);
-    for (let gap = GAP; gap < GAP + narrow; gap++) ask(gap, open);
-    return;
-  }
-  if (m > GAP) ask(m - 1, wider);
-  if (m + 1 < COUNT) ask(m + 1, narrower);
-  if (m < GAP + narrow) {
-    ask(0, open);
-    ask(1, open);
-  }
+  const narrowGaps = Array.from({ length: narrow }, (_, i) => ({ shape: GAP + i, cost: open }));
+  if (m < GAP) return [{ shape: 1 - m, cost: change }, ...narrowGaps];
+  return [
+    ...(m > GAP ? [{ shape: m - 1, cost: wider }] : []),
+    ...(m + 1 < COUNT ? [{ shape: m + 1, cost: narrower }] : []),
+    ...(m < GAP + narrow ? [{ shape: 0, cost: open }, { shape: 1, cost: open }] : []),
+  ];
 }
+
+const CHANGES = SHAPES.map((_, m) => changesTo(m));

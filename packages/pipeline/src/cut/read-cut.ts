@@ -116,8 +116,9 @@ const near = (sample: number): number[] => Array.from({ length: 2 * READ_CUT.bes
 /** The sample near the course that looks most like a step. */
 function steepest(evidence: Float64Array, station: number, sample: number): number {
   let best = sample;
-  const looksStep = (j: number): number => evidenceAt(evidence, station, j, LINES.step);
-  for (const j of near(sample)) if (looksStep(j) > looksStep(best)) best = j;
+  for (let j = sample - READ_CUT.beside; j <= sample + READ_CUT.beside; j++) {
+    if (evidenceAt(evidence, station, j, LINES.step) > evidenceAt(evidence, station, best, LINES.step)) best = j;
+  }
   return best;
 }
 

@@ -31,7 +31,11 @@ export const SECOND_LINE = {
  */
 export function secondLine(map: TopMap, course: readonly CutStation[]): Int32Array {
   const d = SECOND_LINE;
-  const evidence = evidenceMap(withoutLine(map, course));
+  const samples = new Map(course.map(({ station, sample }) => [station, sample]));
+  const evidence = evidenceMap(withoutLine(map, course), (station, j) => {
+    const apart = Math.abs(j - (samples.get(station) ?? Infinity));
+    return apart >= d.narrowest && apart <= d.widest;
+  });
   const wide = 2 * d.widest + 1;
   const none: number = d.widest;
   const gain = (i: number, k: number): number => {
