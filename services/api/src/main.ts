@@ -1,10 +1,17 @@
 #!/usr/bin/env node
+import { parseArgs } from 'node:util';
 import { ConfigError, readConfig } from '@cast-to-last/runtime/config';
 import type { Config } from '@cast-to-last/runtime/config';
 import { openLog } from '@cast-to-last/runtime/log';
 import { openService } from './open-service.js';
+import { addSamples } from './samples/add-samples.js';
 
-/** The service: its address and the first-account link go to standard output, the log to standard error. */
+/**
+ * The service: its address and the first-account link go to standard output, the log to standard error. With
+ * `--samples FOLDER` the sample orders of that folder are booked in where there are no orders.
+ */
+
+const { values: { samples } } = parseArgs({ options: { samples: { type: 'string' } } });
 
 const config = configOrEnd();
 const log = openLog(config, 'api');
@@ -20,6 +27,10 @@ const service = await openService(config, log).catch((error: unknown) => {
 });
 process.stdout.write(`cast-to-last is at ${service.url}\n`);
 if (service.firstAccountUrl !== null) process.stdout.write(`No one has an account yet. Make the first one here; the link holds once, for a day: ${service.firstAccountUrl}\n`);
+if (samples !== undefined) {
+  const casts = await addSamples(service.runtime, samples);
+  if (casts > 0) process.stdout.write(`The sample orders are booked in; their ${casts} casts are being made into lasts.\n`);
+}
 log.info({ url: service.url }, 'the service listens');
 
 let stopping = false;

@@ -56,6 +56,6 @@ export const compareRules = route({
     const rows = await db.select().from(ruleSets).where(inArray(ruleSets.id, [id, otherId]));
     const [from, to] = [id, otherId].map((wanted) => rows.find((row) => row.id === wanted));
     if (from === undefined || to === undefined) throw notFound('rule set');
-    return { body: { differences: jsonDifferences(from.content, to.content) } };
+    return { body: { differences: jsonDifferences(parseRules(from.content), parseRules(to.content)) } };
   },
 });

@@ -1,0 +1,49 @@
+import { randomUUID } from 'node:crypto';
+import { createReadStream } from 'node:fs';
+import { readFile, readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { parseOrder } from '@cast-to-last/pipeline/order';
+import { parseRules } from '@cast-to-last/pipeline/rules';
+import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { orders } from '@cast-to-last/runtime/records/schema';
+import type { Runtime } from '@cast-to-last/runtime/runtime';
+import { askRevision } from '../routes/revisions/ask-revision.js';
+
+const PROGRAM = { kind: 'program', id: null } as const;
+const RULES = 'workshop.rules.json';
+
+/**
+ * Books in the sample orders of a folder with their casts and scans, by the sample rules, and begins the work on them: how
+ * many casts. Nothing where there are orders already. Files: NUMBER.order.json, NUMBER-SIDE.stl|ply|obj, workshop.rules.json.
+ */
+export async function addSamples({ records, artifacts, jobs }: Pick<Runtime, 'records' | 'artifacts' | 'jobs'>, folder: string): Promise<number> {
+  if ((await records.db.select({ id: orders.id }).from(orders).limit(1)).length > 0) return 0;
+  const names = (await readdir(folder)).sort();
+  const json = async (name: string): Promise<unknown> => JSON.parse(await readFile(join(folder, name), 'utf8'));
+  const ruleSetId = randomUUID();
+  const rules = parseRules(await json(RULES));
+  await records.change(PROGRAM, 'rules.added', { table: 'rule_sets', id: ruleSetId }, (draft) =>
+    draft.put('rule_sets', { id: ruleSetId, name: rules.name, number: 1, content: rules, sha256: sha256(canonicalJson(rules)), note: 'Rules of the samples.' }));
+
+  let count = 0;
+  for (const name of names.filter((n) => n.endsWith('.order.json'))) {
+    const content = parseOrder(await json(name));
+    const scans = names.flatMap((n) => {
+      const side = /-(left|right)\.(stl|ply|obj)$/.exec(n)?.[1] as 'left' | 'right' | undefined;
+      return side !== undefined && n.startsWith(`${content.orderNumber}-`) ? [{ fileName: n, side }] : [];
+    });
+    const stored = await Promise.all(scans.map(async (scan) => ({ ...scan, ...(await artifacts.add(createReadStream(join(folder, scan.fileName)))) })));
+    const orderId = randomUUID();
+    await records.change(PROGRAM, 'order.added', { table: 'orders', id: orderId }, async (draft) => {
+      await draft.put('orders', { id: orderId, number: content.orderNumber, state: 'open', content, discipline: content.discipline ?? null });
+      for (const { side, ...file } of stored) {
+        const [castId, scanId] = [randomUUID(), randomUUID()];
+        await draft.put('casts', { id: castId, orderId, side, state: 'awaiting-scan', arrivedAt: draft.at, photos: [] });
+        await draft.put('scans', { id: scanId, castId, ...file, kind: 'positive', unit: 'auto', sideOverride: false });
+        await askRevision(draft, jobs, { castId, scanId, ruleSetId, decisionsId: null });
+        count++;
+      }
+    });
+  }
+  return count;
+}
