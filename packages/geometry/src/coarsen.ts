@@ -46,14 +46,19 @@ function cells(mesh: Mesh, spacing: number, neighbours: Rows): { cellOf: Uint32A
     let tail = 1;
     for (let head = 0; head < tail; head++) {
       const v = queue[head];
+      const own = distance[v];
+      const x = p[3 * v];
+      const y = p[3 * v + 1];
+      const z = p[3 * v + 2];
       for (let i = neighbours.offsets[v]; i < neighbours.offsets[v + 1]; i++) {
         const w = neighbours.items[i];
-        const dx = p[3 * w] - p[3 * v];
-        const dy = p[3 * w + 1] - p[3 * v + 1];
-        const dz = p[3 * w + 2] - p[3 * v + 2];
-        const reach = distance[v] + Math.sqrt(dx * dx + dy * dy + dz * dz);
+        // Most neighbours are nearer to a seed already, which the way there need not be known for.
+        if (own >= distance[w]) continue;
+        const dx = p[3 * w] - x;
+        const dy = p[3 * w + 1] - y;
+        const dz = p[3 * w + 2] - z;
+        const reach = own + Math.sqrt(dx * dx + dy * dy + dz * dz);
         if (reach >= distance[w] || reach >= 2 * spacing) continue;
-        if (cellOf[v] !== seeds) continue;
         distance[w] = reach;
         cellOf[w] = seeds;
         if (tail === queue.length) {
@@ -76,11 +81,13 @@ function dual(mesh: Mesh, cellOf: Uint32Array, seeds: number): Uint32Array {
   const next: number[] = [];
   const out: number[] = [];
   for (let i = 0; i < t.length; i += 3) {
-    const corners = [cellOf[t[i]], cellOf[t[i + 1]], cellOf[t[i + 2]]];
-    if (corners[0] === corners[1] || corners[1] === corners[2] || corners[2] === corners[0]) continue;
+    let a = cellOf[t[i]];
+    let b = cellOf[t[i + 1]];
+    let c = cellOf[t[i + 2]];
+    if (a === b || b === c || c === a) continue;
     // Turned so that the lowest index leads, the same triangle is found again whichever corner it starts at.
-    const lead = corners[0] < corners[1] ? (corners[0] < corners[2] ? 0 : 2) : corners[1] < corners[2] ? 1 : 2;
-    const [a, b, c] = [corners[lead], corners[(lead + 1) % 3], corners[(lead + 2) % 3]];
+    if (b < a && b < c) [a, b, c] = [b, c, a];
+    else if (c < a && c < b) [a, b, c] = [c, a, b];
     let known = first[a];
     while (known >= 0 && !(out[3 * known + 1] === b && out[3 * known + 2] === c)) known = next[known];
     if (known >= 0) continue;

@@ -19,9 +19,9 @@ export function dropSpikes(mesh: Mesh, twin: Int32Array): { triangles: Uint32Arr
   const keep = new Uint8Array(triangles.length / 3).fill(1);
   let dropped = 0;
   for (let h = 0; h < triangles.length; h += 3) {
-    const joined = [h, h + 1, h + 2].filter((e) => twin[e] >= 0);
-    if (joined.length !== 1) continue;
-    if (Math.max(squared(h), squared(h + 1), squared(h + 2)) <= SPIKE_DEFAULTS.length ** 2 * squared(joined[0])) continue;
+    if (+(twin[h] >= 0) + +(twin[h + 1] >= 0) + +(twin[h + 2] >= 0) !== 1) continue;
+    const joined = twin[h] >= 0 ? h : twin[h + 1] >= 0 ? h + 1 : h + 2;
+    if (Math.max(squared(h), squared(h + 1), squared(h + 2)) <= SPIKE_DEFAULTS.length ** 2 * squared(joined)) continue;
     keep[h / 3] = 0;
     dropped++;
   }

@@ -88,7 +88,12 @@ export class ExponentialMap {
   private place(q: number): void {
     const { mesh, neighbours, normals: n, known, axis } = this;
     const p = mesh.positions;
-    let [su, sv, sw, ax, ay, az] = [0, 0, 0, 0, 0, 0];
+    let su = 0;
+    let sv = 0;
+    let sw = 0;
+    let ax = 0;
+    let ay = 0;
+    let az = 0;
     for (let i = neighbours.offsets[q]; i < neighbours.offsets[q + 1]; i++) {
       const o = neighbours.items[i];
       if (known[o] === 0) continue;
@@ -103,7 +108,9 @@ export class ExponentialMap {
       const flatLength = Math.sqrt(dx * dx + dy * dy + dz * dz);
       if (flatLength === 0 || length === 0) continue;
       const scale = length / flatLength;
-      const [ex, ey, ez] = [axis[3 * o], axis[3 * o + 1], axis[3 * o + 2]];
+      const ex = axis[3 * o];
+      const ey = axis[3 * o + 1];
+      const ez = axis[3 * o + 2];
       const fx = n[3 * o + 1] * ez - n[3 * o + 2] * ey;
       const fy = n[3 * o + 2] * ex - n[3 * o] * ez;
       const fz = n[3 * o] * ey - n[3 * o + 1] * ex;

@@ -83,6 +83,7 @@ export function fitSplinePatch(flat: Float64Array, points: Float64Array, weights
   const bv = new Float64Array(4);
   const product = new Float64Array(16);
   const index = new Uint32Array(16);
+  const [cx, cy, cz] = control;
   for (let i = 0; i < weights.length; i++) {
     const w = weights[i];
     const s = (flat[2 * i] + options.half) / spacing;
@@ -101,8 +102,11 @@ export function fitSplinePatch(flat: Float64Array, points: Float64Array, weights
     for (let k = 0; k < 16; k++) {
       const wk = w * product[k];
       const row = index[k];
-      for (let c = 0; c < 3; c++) control[c][row] += wk * points[3 * i + c];
-      for (let l = 0; l <= k; l++) band[row * stride + row - index[l]] += wk * product[l];
+      const end = row * stride + row;
+      cx[row] += wk * points[3 * i];
+      cy[row] += wk * points[3 * i + 1];
+      cz[row] += wk * points[3 * i + 2];
+      for (let l = 0; l <= k; l++) band[end - index[l]] += wk * product[l];
     }
   }
   solveBanded(band, width, control);

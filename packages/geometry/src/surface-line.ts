@@ -59,7 +59,10 @@ export function surfaceLine(
       if (written === height.length) return written;
     }
     along += segment;
-    [lastX, lastY, lastZ, lastHeight] = [x, y, z, rise];
+    lastX = x;
+    lastY = y;
+    lastZ = z;
+    lastHeight = rise;
     const g = twin[h];
     if (g < 0) return written;
     // Through the triangle of g: on by whichever of its two other halfedges the plane crosses.

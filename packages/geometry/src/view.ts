@@ -104,8 +104,15 @@ const EDGE_TOLERANCE = 1e-9;
 /** Draws every triangle: `near` gets the highest surface at each sample, `far` the lowest. */
 function drawAll({ columns, cell, origin }: Frame, { triangles: t }: Mesh, p: Float64Array, near: Float32Array, far: Float32Array | null): void {
   for (let f = 0; f < t.length; f += 3) {
-    const [a, b, c] = [3 * t[f], 3 * t[f + 1], 3 * t[f + 2]];
-    const [ua, va, ub, vb, uc, vc] = [p[a], p[a + 1], p[b], p[b + 1], p[c], p[c + 1]];
+    const a = 3 * t[f];
+    const b = 3 * t[f + 1];
+    const c = 3 * t[f + 2];
+    const ua = p[a];
+    const va = p[a + 1];
+    const ub = p[b];
+    const vb = p[b + 1];
+    const uc = p[c];
+    const vc = p[c + 1];
     const area = (ub - ua) * (vc - va) - (uc - ua) * (vb - va);
     if (area === 0) continue;
     const firstColumn = Math.ceil((Math.min(ua, ub, uc) - origin[0]) / cell);

@@ -63,7 +63,8 @@ export function weld(mesh: Mesh, tolerance: number = weldTolerance(mesh.position
   const { positions: p, triangles } = mesh;
   const count = vertexCount(mesh);
   const [x0, y0, z0] = p.length > 0 ? p : [0, 0, 0];
-  const extent = p.reduce((most, c, i) => Math.max(most, Math.abs(c - p[i % 3])), 0);
+  let extent = 0;
+  for (let i = 0; i < p.length; i += 3) extent = Math.max(extent, Math.abs(p[i] - x0), Math.abs(p[i + 1] - y0), Math.abs(p[i + 2] - z0));
   // Cells so small that their numbers were no whole numbers would never end.
   const perCell = 1 / Math.max(WELD_DEFAULTS.cell * tolerance, extent * WELD_DEFAULTS.finestCell, Number.MIN_VALUE * 2 ** 60);
   const reach = tolerance * perCell;

@@ -73,7 +73,10 @@ function capped({ mesh, opening }: LastBody): Mesh {
 /** How many of the triangles that cap a mesh cross it or each other. */
 function capCrossings(closed: Mesh, { triangles }: Mesh): number {
   const isCap = new Uint8Array(closed.triangles.length / 3).fill(1, triangles.length / 3);
-  return selfCrossings(closed, isCap).reduce((sum, crosses, t) => sum + (crosses & isCap[t]), 0);
+  const crosses = selfCrossings(closed, isCap);
+  let count = 0;
+  for (let t = triangles.length / 3; t < crosses.length; t++) count += crosses[t];
+  return count;
 }
 
 const UP = [0, 0, 1] as const;

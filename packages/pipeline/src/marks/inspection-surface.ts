@@ -90,9 +90,26 @@ function markTop(mesh: Mesh, unsure: Uint8Array, capped: boolean): void {
   }
   let lowest = Infinity;
   for (const v of edge) lowest = Math.min(lowest, p[3 * v + 2]);
+  edge.sort((a, b) => p[3 * a] - p[3 * b]);
   for (let v = 0; v < unsure.length; v++) {
     if (p[3 * v + 2] < lowest - TOP_BAND || unsure[v] === 1) continue;
-    const near = edge.some((e) => Math.hypot(p[3 * v] - p[3 * e], p[3 * v + 1] - p[3 * e + 1], p[3 * v + 2] - p[3 * e + 2]) < TOP_BAND);
-    if (near) unsure[v] = 1;
+    if (isNearOne(p, edge, v)) unsure[v] = 1;
   }
+}
+
+/** Whether a vertex lies within TOP_BAND of one of `edge`, which is sorted by x. */
+function isNearOne(p: Float64Array, edge: readonly number[], v: number): boolean {
+  const [x, y, z] = [p[3 * v], p[3 * v + 1], p[3 * v + 2]];
+  let low = 0;
+  for (let high = edge.length; low < high; ) {
+    const middle = (low + high) >> 1;
+    if (p[3 * edge[middle]] <= x - TOP_BAND) low = middle + 1;
+    else high = middle;
+  }
+  for (let i = low; i < edge.length; i++) {
+    const e = 3 * edge[i];
+    if (p[e] >= x + TOP_BAND) return false;
+    if (Math.abs(p[e + 2] - z) < TOP_BAND && Math.abs(p[e + 1] - y) < TOP_BAND && Math.hypot(x - p[e], y - p[e + 1], z - p[e + 2]) < TOP_BAND) return true;
+  }
+  return false;
 }
