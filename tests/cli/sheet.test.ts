@@ -18,7 +18,7 @@ beforeAll(() => {
   const phantom = makePhantom(SEED, { triangles: 20_000, side: 'right', top: 'cut', dents: 2, bumps: 1, ridges: 0, seam: false, holes: 0, debris: false, unit: 'mm' });
   writeFileSync(at('4107-right.stl'), writeStl(phantom.scan));
   writeFileSync(at('order.json'), JSON.stringify({ orderNumber: '4107', customerNumber: 'K-9', date: '2026-03-17' }));
-  writeFileSync(at('rules.json'), JSON.stringify({ last: { topHeightMm: 60 } }));
+  writeFileSync(at('rules.json'), JSON.stringify({ last: { topHeightMm: 60, sole: { featherRadiusMm: 2 } } }));
   const ran = runCli('process', at('4107-right.stl'), '--side', 'right', '--order', at('order.json'), '--rules', at('rules.json'), '--out', at('cast'), '--quiet');
   expect(ran).toEqual({ code: 0, out: '', err: '' });
   // The same results as those of a left foot: only the report's word is looked at.
@@ -35,6 +35,7 @@ describe(`sheet, on the results of the phantom of seed ${SEED}`, () => {
   it('draws the sheet that process drew, from the files that it left', () => {
     expect(runCli('sheet', at('cast'), '--out', at('again.pdf'))).toEqual({ code: 0, out: `written to ${at('again.pdf')}\n`, err: '' });
     expect(textOf('again.pdf')).toBe(textOf('cast/sheet.pdf'));
+    expect(textOf('again.pdf')).toContain('feather line');
     // Files hold 32-bit coordinates and tapes to hundredths: what is drawn lies where it lay within a hair.
     const sizes = (name: string): number[][] => pdfPages(readFileSync(at(name))).map(({ operators }) => sizeMm(strokedPaths(operators)));
     const drawn = sizes('cast/sheet.pdf');
@@ -53,6 +54,7 @@ describe(`sheet, on the results of the phantom of seed ${SEED}`, () => {
     expect(runCli('sheet', at('bare'), '--out', at('bare.pdf')).code).toBe(0);
     const text = textOf('bare.pdf');
     expect(text).toContain('Order 4107-right');
+    expect(text).toContain('feather line');
     expect(text).not.toContain('K-9');
     const figures = (name: string): string[] => textOf(name).match(/\d+\.\d ± <?\d+\.\d mm/g) ?? [];
     expect(figures('bare.pdf').length).toBeGreaterThan(6);

@@ -15,6 +15,9 @@ import type { SheetContent, SheetLine } from '@cast-to-last/sheet/content';
 import { SIZE_CONVENTION } from '@cast-to-last/foot/sizes';
 import { wordsOf } from '@cast-to-last/sheet/words/words-of';
 import { READING_LABELS } from '@cast-to-last/sheet/words/reading-labels';
+import { parseStoredDrawing } from '@cast-to-last/pipeline/sheet/stored-drawing';
+import { shapeSole } from '@cast-to-last/pipeline/last/shape-sole';
+import { SLAB, edgedSlab } from '../support/edged-slab.js';
 import { handMadeOutcome } from '../support/hand-made-outcome.js';
 import { icosphere } from '../support/meshes.js';
 import { pdfPages } from '../support/pdf-text.js';
@@ -95,6 +98,41 @@ describe('the outlines of a sheet', () => {
     const [width, height] = size(profile.tapes[0].lines);
     expect(width).toBeLessThan(0.1);
     expect(Math.abs(height - 80)).toBeLessThan(6);
+  });
+});
+
+describe('the feather line of a sheet', () => {
+  const made = shapeSole(edgedSlab({ edge: 12 }), { shape: 'flat', featherRadiusMm: 2 });
+  const slabOutcome = (changes: typeof made.changes): CastOutcome => {
+    const outcome = eggOutcome('right');
+    const length: Measurement = { id: 'foot-length', label: 'foot length', value: SLAB.length, unit: 'mm', uncertainty: 0.3, on: 'last', onFilled: 0 };
+    return { ...outcome, last: { ...outcome.last, mesh: made.body.mesh, measurements: [length], allowances: { ...outcome.last.allowances, changes } } };
+  };
+
+  it('runs within the outline of the sole as it lies on the last, and is kept in sheet.json', async () => {
+    const outcome = slabOutcome(made.changes);
+    const [profile, sole] = contentOf(outcome).outlines;
+    expect(profile.feather).toEqual([]);
+    const drawn = shapesOfOutcome(outcome).featherLine;
+    const along = (k: number): number => {
+      const all = [...drawn].filter((_, i) => i % 3 === k);
+      return Math.max(...all) - Math.min(...all);
+    };
+    const [[width, height], [fullWidth, fullHeight]] = [size(sole.feather), size(sole.last)];
+    expect(Math.abs(width - along(0))).toBeLessThan(0.3);
+    expect(Math.abs(height - along(1))).toBeLessThan(0.3);
+    for (const inset of [fullWidth - width, fullHeight - height]) {
+      expect(inset).toBeGreaterThan(0.5);
+      expect(inset).toBeLessThan(10);
+    }
+    const { json } = await drawOutcomeSheet(outcome, header, run);
+    const { featherLine } = parseStoredDrawing(JSON.parse(new TextDecoder().decode(json)), 'The sheet');
+    expect(featherLine).toHaveLength(drawn.length);
+    featherLine?.forEach((c, i) => expect(Math.abs(c - drawn[i])).toBeLessThan(0.006));
+  });
+
+  it('is not there where the rules made none', () => {
+    for (const outline of contentOf(slabOutcome([])).outlines) expect(outline.feather).toEqual([]);
   });
 });
 

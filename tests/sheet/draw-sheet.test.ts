@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { SheetContent } from '@cast-to-last/sheet/content';
+import type { SheetContent, SheetLine } from '@cast-to-last/sheet/content';
 import { drawSheet } from '@cast-to-last/sheet/draw-sheet';
 import { wordsOf } from '@cast-to-last/sheet/words/words-of';
-import { emptySheet, mark, outline, overfullSheet, reading, section, sheetContentByHand } from '../support/hand-made-sheet.js';
+import { emptySheet, mark, outline, overfullSheet, reading, rectangle, section, sheetContentByHand } from '../support/hand-made-sheet.js';
 import { pdfPages } from '../support/pdf-text.js';
 
 const pagesOf = async (content: SheetContent) => pdfPages(await drawSheet(content));
@@ -116,6 +116,21 @@ describe('drawSheet', () => {
     expect(lines.length).toBeGreaterThan(1);
     expect(new Set(lines.map((p) => p.x)).size).toBe(1);
     expect(page?.pieces.find((p) => p.text.includes('forward lean 2'))?.y).toBeLessThan(Math.min(...lines.map((p) => p.y)) - 8);
+  });
+
+  it('draws the feather line of the sole as dashes and dots, with its word in the legend, and neither where there is none', async () => {
+    const [profile, sole] = sheetContentByHand().outlines;
+    for (const [language, word] of [['en', 'feather line'], ['de', 'Leistenkante']] as const) {
+      const told = (feather: SheetLine[]) => pagesOf(sheetContentByHand({ language, changes: [], outlines: [profile, { ...sole, feather }] }));
+      const withLine = await told(rectangle(240, 80, 10, 10));
+      const dashes = (pages: Awaited<ReturnType<typeof told>>): number => pages.flatMap((p) => p.operators.match(/\[7 2\.2 1\.2 2\.2\] 0 d/g) ?? []).length;
+      const pages = withLine.filter((p) => p.text.includes(word));
+      expect(pages.length).toBeGreaterThan(0);
+      expect(dashes(withLine)).toBe(pages.length + 1);
+      const without = await told([]);
+      expect(without.filter((p) => p.text.includes(word))).toEqual([]);
+      expect(dashes(without)).toBe(0);
+    }
   });
 
   it('draws nothing where a drawing holds nothing', async () => {

@@ -6,7 +6,7 @@ export const rectangle = (width: number, height: number, left = 0, low = 0): She
 
 export const outline = (view: SheetOutline['view'], width: number, height: number): SheetOutline => ({
   view, cast: rectangle(width, height), last: rectangle(width, height), contours: [], restLine: view === 'sole' ? null : 0,
-  tapes: [{ letter: 'A', lines: [{ points: new Float64Array([width / 2, 0, width / 2, height]), closed: false }] }],
+  tapes: [{ letter: 'A', lines: [{ points: new Float64Array([width / 2, 0, width / 2, height]), closed: false }] }], feather: [],
   ruler: { zero: 0, direction: 1, length: width },
 });
 

@@ -49,6 +49,7 @@ function outlineOf(view: SheetOutline['view'], name: ViewName, shapes: SheetShap
     last: last[name].outline,
     contours: name === 'sole' ? viewContours(thinned(last.sole.view, CONTOUR_THIN), CONTOUR_STEP) : [],
     tapes: tapes(shapes, last, name),
+    feather: name === 'sole' && shapes.featherLine.length > 0 ? seenLines(last.sole.view, shapes.featherLine) : [],
     restLine: name === 'sole' ? null : 0,
     ruler: { zero: 0, direction, length: bounds(shapes.last.positions)[3] },
   };

@@ -129,6 +129,8 @@ export interface SheetOutline {
   readonly last: readonly SheetLine[];
   readonly contours: readonly SheetLine[];
   readonly tapes: readonly SheetTape[];
+  /** The edge between sole and upper, where the rules made one and the view shows it. */
+  readonly feather: readonly SheetLine[];
   /** Height on the paper of the rest plane, where it is seen on edge. */
   readonly restLine: number | null;
   /** A ruler along the heel-ball axis under the drawing: from the place of the heel, to the right (1) or left (−1) on the paper. */

@@ -1,6 +1,6 @@
 import { BOLD, INK, PT_PER_MM, REGULAR, SOFT, TAPE, setText } from './flow.js';
 import type { SheetPage } from './sheet-page.js';
-import { CAST_LINE, LAST_LINE } from './body-lines.js';
+import { CAST_LINE, FEATHER_LINE, LAST_LINE, dashed } from './body-lines.js';
 
 /** Room for the bar and the legend at the foot of a page of drawings. */
 export const BAR_ROOM = 34;
@@ -8,8 +8,8 @@ const LENGTH_MM = 100;
 const SWATCH = 27;
 const BETWEEN = 12;
 
-/** A bar of 100 mm by which to check the printer, and what the lines of the drawings are, at the foot of the page. */
-export function drawScaleBar(page: SheetPage): void {
+/** A bar of 100 mm by which to check the printer, and what the lines of the drawings are, at the foot of the page; `feather` is among them where the page may show one. */
+export function drawScaleBar(page: SheetPage, feather = false): void {
   const { flow, content, words, figures } = page;
   const { pdf, left } = flow;
   const y = flow.bottom - BAR_ROOM + 20;
@@ -24,7 +24,8 @@ export function drawScaleBar(page: SheetPage): void {
   const words100 = words.bar(content.inches ? `${figures.inches(LENGTH_MM)} ${words.inch}` : '');
   setText(flow, words100, left, y + 4, flow.width, { size: 7.5, colour: SOFT });
   const entries = [
-    { text: words.castLine, ...CAST_LINE }, { text: words.lastLine, ...LAST_LINE }, { text: words.tapeLine, width: 0.8, colour: TAPE },
+    { text: words.castLine, ...CAST_LINE, dashes: [] }, { text: words.lastLine, ...LAST_LINE, dashes: [] }, { text: words.tapeLine, width: 0.8, colour: TAPE, dashes: [] },
+    ...(feather ? [{ text: words.featherLine, ...FEATHER_LINE }] : []),
   ];
   pdf.font(REGULAR).fontSize(8);
   const widths = entries.map(({ text }) => pdf.widthOfString(text) + 2);
@@ -32,8 +33,9 @@ export function drawScaleBar(page: SheetPage): void {
   const beside = left + length + 56 + wide <= left + flow.width;
   let x = left + flow.width - wide;
   const middle = beside ? y - 4 : y - 20;
-  entries.forEach(({ text, width, colour }, i) => {
-    pdf.moveTo(x, middle).lineTo(x + SWATCH - 5, middle).lineWidth(width).strokeColor(colour).stroke();
+  entries.forEach(({ text, width, colour, dashes }, i) => {
+    dashed(flow, dashes);
+    pdf.moveTo(x, middle).lineTo(x + SWATCH - 5, middle).lineWidth(width).strokeColor(colour).stroke().undash();
     setText(flow, text, x + SWATCH, middle - 4.5, widths[i] + 2, { size: 8 });
     x += SWATCH + widths[i] + BETWEEN;
   });

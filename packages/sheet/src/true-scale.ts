@@ -1,5 +1,5 @@
 import type { SheetOutline } from './content.js';
-import { drawBodies } from './body-lines.js';
+import { drawBodies, drawFeather } from './body-lines.js';
 import { FAINT, INK, PT_PER_MM, SOFT, fitted, newPage, setText } from './flow.js';
 import { extentOf, onPage, place, trace } from './placed.js';
 import type { Extent, Placed } from './placed.js';
@@ -43,7 +43,7 @@ export function drawOutlines(page: SheetPage): void {
 
 function startPage(page: SheetPage): void {
   newPage(page.flow, { layout: 'landscape', margin: NARROW_MARGIN });
-  drawScaleBar(page);
+  drawScaleBar(page, page.content.outlines.some((o) => o.feather.length > 0));
 }
 
 function extentOfOutline({ cast, last, restLine, ruler }: SheetOutline): Extent {
@@ -78,6 +78,7 @@ function drawOutline(page: SheetPage, outline: SheetOutline, placed: Placed): vo
   for (const line of outline.contours) trace(flow, placed, line);
   if (outline.contours.length > 0) pdf.lineWidth(0.35).strokeColor(FAINT).stroke();
   drawBodies(flow, placed, outline.cast, outline.last);
+  drawFeather(flow, placed, outline.feather);
   drawTapes(flow, placed, outline.tapes);
   drawRuler(page, outline, placed);
 }

@@ -1,5 +1,6 @@
+import type { Landmarks } from '@cast-to-last/foot/landmarks';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { twins } from '@cast-to-last/geometry/topology';
-import type { LastBody } from './last-body.js';
 import { tangentLine } from './sole/corner.js';
 import { edgeSection } from './sole/edge-sections.js';
 import { OutlineIndex } from './sole/outline-index.js';
@@ -18,7 +19,7 @@ const BLUR = 2;
  * @returns x, y, z of its points, about 2 mm apart, in the body's frame, counter-clockwise seen from above; the last leads
  * back to the first. Empty where the body has no sole.
  */
-export function featherLine({ mesh, landmarks }: Pick<LastBody, 'mesh' | 'landmarks'>): Float64Array {
+export function featherLine({ mesh, landmarks }: { readonly mesh: Mesh; readonly landmarks: Pick<Landmarks, 'footLength'> }): Float64Array {
   const map = soleMap(mesh, landmarks);
   const outline = soleOutline(map);
   if (outline === null) return new Float64Array(0);

@@ -9,6 +9,7 @@ import { boundaryLoops } from '@cast-to-last/geometry/topology';
 import { weld } from '@cast-to-last/geometry/weld';
 import { readMeshFile } from '../read-mesh-file.js';
 import type { SheetReport } from '../sheet-report.js';
+import { featherShown } from './feather-shown.js';
 import { stationsOf, wholeHeight } from './sheet-shapes.js';
 import type { SheetShapes, SheetStation } from './sheet-shapes.js';
 import type { StoredDrawing } from './stored-drawing.js';
@@ -24,11 +25,16 @@ const SAME_TAPE = 1;
  * @param drawing of an earlier sheet of the same cast and last; without it the tapes are laid anew, and marks have no ground
  * @throws CastError with the codes of MeshFormatCode
  */
-export function shapesOfFolder(report: SheetReport, cleaned: Uint8Array, last: Uint8Array, drawing: Pick<StoredDrawing, 'stations' | 'markPoints'> | null): SheetShapes {
+export function shapesOfFolder(report: SheetReport, cleaned: Uint8Array, last: Uint8Array, drawing: Pick<StoredDrawing, 'stations' | 'markPoints' | 'featherLine'> | null): SheetShapes {
   const [cast, made] = [meshOf(cleaned), meshOf(last)];
   const loops = boundaryLoops(cast).sort((a, b) => b.length - a.length);
   const castWholeTo = wholeHeight(cast, loops[0] ?? null);
-  return { cast, last: made, castWholeTo, stations: drawing?.stations ?? stationsAnew(report, cast, made, castWholeTo), markPoints: drawing?.markPoints ?? new Map() };
+  return {
+    cast, last: made, castWholeTo,
+    stations: drawing?.stations ?? stationsAnew(report, cast, made, castWholeTo),
+    featherLine: drawing?.featherLine ?? featherShown(made, report.last.allowances.changes, report.measurements),
+    markPoints: drawing?.markPoints ?? new Map(),
+  };
 }
 
 const meshOf = (bytes: Uint8Array): Mesh => weld(readMeshFile(bytes).mesh).mesh;

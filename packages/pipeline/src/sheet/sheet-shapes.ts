@@ -4,6 +4,7 @@ import { bounds } from '@cast-to-last/geometry/mesh';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { transformPositions } from '@cast-to-last/geometry/transform';
 import type { CastOutcome } from '../outcome.js';
+import { featherShown } from './feather-shown.js';
 
 /** A tape as it lies on cast or last: a closed line in one plane. */
 export interface SheetStation {
@@ -19,6 +20,8 @@ export interface SheetShapes {
   /** Height up to which the cast is whole all round. */
   readonly castWholeTo: number;
   readonly stations: readonly SheetStation[];
+  /** x, y, z of the edge between sole and upper, closed; empty where the rules made none. */
+  readonly featherLine: Float64Array;
   /** Points on the ground of each mark, x, y, z, by the mark's id; marks may lack them. */
   readonly markPoints: ReadonlyMap<string, Float64Array>;
 }
@@ -42,6 +45,7 @@ export function shapesOfOutcome({ aligned, inspected, measured, last }: CastOutc
     last: last.mesh,
     castWholeTo: wholeHeight(measured.mesh, aligned.opening),
     stations: [...stationsOf(measured.measurements), ...stationsOf(last.measurements)],
+    featherLine: featherShown(last.mesh, last.allowances.changes, last.measurements),
     markPoints,
   };
 }

@@ -10,6 +10,8 @@ export interface StoredDrawing {
   readonly form: SheetForm;
   readonly header: SheetHeader;
   readonly stations: readonly SheetStation[];
+  /** Null in files of earlier versions, which do not have it. */
+  readonly featherLine: Float64Array | null;
   readonly markPoints: ReadonlyMap<string, Float64Array>;
 }
 
@@ -40,6 +42,7 @@ const stored = z.object({
         .optional(),
     }),
     stations: z.array(z.object({ id: z.string(), on: z.enum(['cast', 'last']), line })),
+    featherLine: line.nullable().default(null),
     markPoints: z.record(z.string(), line),
   }),
 });
@@ -54,6 +57,7 @@ export function parseStoredDrawing(json: unknown, what: string): StoredDrawing {
     form: { paper, language, inches },
     header: drawn.header,
     stations: drawn.stations.map((s) => ({ ...s, line: Float64Array.from(s.line) })),
+    featherLine: drawn.featherLine === null ? null : Float64Array.from(drawn.featherLine),
     markPoints: new Map(Object.entries(drawn.markPoints).map(([id, points]) => [id, Float64Array.from(points)])),
   };
 }
