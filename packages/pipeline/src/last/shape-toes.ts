@@ -7,12 +7,13 @@ import type { LastRules } from '../last-rules.js';
 import type { LastBody, LastChange, LastStep } from './last-body.js';
 import type { BuiltToes } from './toes/build-toes.js';
 import { buildToes } from './toes/build-toes.js';
+import { fairOutline } from './toes/fair-outline.js';
 import { HullExit } from './toes/hull-exit.js';
 import type { ToeSize } from './toes/set-toe-size.js';
-import { moveAhead, raiseBox, toeSize } from './toes/set-toe-size.js';
+import { moveAhead, raiseBox, shorten, toeSize } from './toes/set-toe-size.js';
 import type { ToeFrame } from './toes/toe-frame.js';
 import { ahead, ballLine, toeFrame } from './toes/toe-frame.js';
-import { BEHIND, hullPoints, withAllowance } from './toes/toe-points.js';
+import { BEHIND, hullPoints, movedAhead, withAllowance } from './toes/toe-points.js';
 import { toeShell } from './toes/toe-shell.js';
 import { stretchHeights, toeWarp, unstretchHeights } from './toes/toe-warp.js';
 
@@ -53,7 +54,8 @@ export function shapeToes(body: LastBody, { toeAllowanceMm, toeBox }: ToeRules):
   const foot = toeFrame(own, start, side, thickness);
   if (foot === null) throw notShaped();
   const full = TOES.full * Math.min(...wayToEnds(foot));
-  const points = withAllowance(own, start, full, toeAllowanceMm).slice();
+  const points = withAllowance(own, start, full, toeAllowanceMm);
+  const outline = fairOutline(own, movedAhead(own, start, full, toeAllowanceMm), start);
   const warp = toeWarp(mesh.positions, points, start);
   stretchHeights(points, warp, -BEHIND - 1);
   const stretched: Mesh = { positions: mesh.positions.slice(), triangles: mesh.triangles };
@@ -62,7 +64,7 @@ export function shapeToes(body: LastBody, { toeAllowanceMm, toeBox }: ToeRules):
   if (frame === null) throw notShaped();
   const ways = wayToEnds(frame);
   const breadth = Math.abs(frame.coreStart[2] - frame.coreStart[0]);
-  const shell = toeShell(new HullExit(points), frame, Math.max(...ways), 3.6 * breadth);
+  const shell = toeShell(new HullExit(points), outline, points.subarray(0, own.length), frame, { length: Math.max(...ways), round: 3.6 * breadth });
   const built = buildToes(stretched, shell, { length: (ways[0] + ways[1]) / 2, edge: Math.min(meanEdgeLength(mesh), TOES.longestEdge), right: side > 0 });
   if (built === null) throw notShaped();
 
@@ -72,7 +74,8 @@ export function shapeToes(body: LastBody, { toeAllowanceMm, toeBox }: ToeRules):
   const { tip } = toeSize(positions, landmarks.footLength);
   // Levelled toes alone may come out a little longer than they were: the box holds them with a rounder end.
   const excess = tip - length;
-  if (toeAllowanceMm > 0 || excess < 0 || excess > TOES.longer) moveAhead(positions, start, full, -excess + (toeAllowanceMm > 0 || excess < 0 ? 0 : TOES.longer));
+  if (toeAllowanceMm > 0 || excess < 0) moveAhead(positions, start, full, -excess);
+  else if (excess > TOES.longer) shorten(positions, length, TOES.longer);
   const changes: LastChange[] = [];
   const warnings: string[] = [];
   const got = toeSize(positions, landmarks.footLength).tip;

@@ -32,6 +32,14 @@ export function moveAhead(p: Float64Array, start: ToeLine, full: number, by: num
   for (let i = 0; i < p.length; i += 3) p[i] += by * shareAhead(start, full, p[i], p[i + 1]);
 }
 
+/** Draws what lies ahead of x = `tip` together until it reaches `most` mm beyond, in place; the rest stays. */
+export function shorten(p: Float64Array, tip: number, most: number): void {
+  let longest = most;
+  for (let i = 0; i < p.length; i += 3) longest = Math.max(longest, p[i] - tip);
+  const by = 1 / most - 1 / longest;
+  for (let i = 0; i < p.length; i += 3) if (p[i] > tip) p[i] = tip + (p[i] - tip) / (1 + by * (p[i] - tip));
+}
+
 /** Share of the way over which the raise sets in, and ends; between it grows evenly, so that no hump comes up behind the toes. */
 const SETS_IN = 0.35;
 

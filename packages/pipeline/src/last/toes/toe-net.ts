@@ -1,3 +1,5 @@
+import { splineWeights } from '../ease/smooth-curve.js';
+
 /** Points on a grid of rings and columns, the columns closed; ring by ring. */
 export interface ToeNet {
   /** Number of the last ring; they begin with 0. */
@@ -83,4 +85,27 @@ export function normalsOf(net: ToeNet, directions: Float64Array): Float64Array {
     }
   }
   return out;
+}
+
+const [wi, wj, corner] = [new Float64Array(4), new Float64Array(4), new Float64Array(3)];
+
+/** The bicubic spline over the net at a ring from 0 and a column from 0, whole or between, into `out` at `offset`. */
+export function splinePoint(net: ToeNet, at: number, column: number, out: Float64Array, offset = 0): void {
+  const u = Math.min(Math.max(at, 0), net.rings);
+  const [i, j] = [Math.min(Math.floor(u), net.rings - 1), Math.floor(column)];
+  splineWeights(u - i, wi);
+  splineWeights(column - j, wj);
+  let [x, y, z] = [0, 0, 0];
+  for (let a = 0; a < 4; a++) {
+    for (let b = 0; b < 4; b++) {
+      netPoint(net, i + a - 1, j + b - 1, corner);
+      const w = wi[a] * wj[b];
+      x += w * corner[0];
+      y += w * corner[1];
+      z += w * corner[2];
+    }
+  }
+  out[offset] = x;
+  out[offset + 1] = y;
+  out[offset + 2] = z;
 }

@@ -51,12 +51,18 @@ function keepOutline(p: Float64Array, order: readonly number[], from: number, to
 /** How much of the allowance a place gets, 0 at the start and 1 from `full` mm ahead of it. */
 export const shareAhead = (start: ToeLine, full: number, x: number, y: number): number => smoothStep(ahead(start, x, y) / full);
 
+/** The points where the allowance puts them. */
+export function movedAhead(points: Float64Array, start: ToeLine, full: number, allowance: number): Float64Array {
+  const out = points.slice();
+  for (let i = 0; i < out.length; i += 3) out[i] += allowance * shareAhead(start, full, out[i], out[i + 1]);
+  return out;
+}
+
 /** The points, and once more moved ahead by the allowance: what is added is what the toes pass over on their way. */
 export function withAllowance(points: Float64Array, start: ToeLine, full: number, allowance: number): Float64Array {
-  if (allowance === 0) return points;
+  if (allowance === 0) return points.slice();
   const out = new Float64Array(2 * points.length);
   out.set(points);
-  out.set(points, points.length);
-  for (let i = points.length; i < out.length; i += 3) out[i] += allowance * shareAhead(start, full, out[i], out[i + 1]);
+  out.set(movedAhead(points, start, full, allowance), points.length);
   return out;
 }

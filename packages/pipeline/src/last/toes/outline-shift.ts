@@ -1,0 +1,83 @@
+import { smoothStep } from '../ease/smooth-step.js';
+import type { Outline } from './fair-outline.js';
+import { OUTLINE, outlinePoints, radiusAt } from './fair-outline.js';
+
+export const SHIFT = {
+  /** How deep inside the outline the shift ends, mm, and up to where it is whole. */
+  depth: 26,
+  whole: 3,
+  /** Over about what length the shift is that of several places of the outline, mm. */
+  blur: 3,
+} as const;
+
+/**
+ * How far each place inside a fair outline lies, seen from above, beyond where it came from when the hull of the toes was
+ * carried out to that outline: whole beside the outline, in its normal direction, and ending smoothly inside.
+ */
+export class OutlineShift {
+  /** x, y of the places of the outline, their shift, and the length of outline that each stands for. */
+  private readonly places: Float64Array;
+  private readonly shifts: Float64Array;
+  private readonly lengths: Float64Array;
+  private readonly outline: Outline;
+
+  /**
+   * @param hull x, y, z of points whose hull is carried out
+   * @param held where given, no shift inward is greater than these points leave room for
+   */
+  constructor(outline: Outline, hull: Float64Array, held: Float64Array | null = null) {
+    const { from, step, reach } = outline;
+    const count = reach.length;
+    const normals = Array.from({ length: count }, (_, k) => [Math.cos(from + k * step), Math.sin(from + k * step)] as const);
+    const ends = farthest(hull, normals);
+    const room = held === null ? null : farthest(held, normals).map((r, k) => Math.max(0, reach[k] - r));
+    this.outline = outline;
+    this.places = outlinePoints(outline);
+    this.shifts = new Float64Array(2 * count);
+    this.lengths = new Float64Array(count);
+    normals.forEach(([c, s], k) => {
+      const [x, y] = [this.places[2 * k], this.places[2 * k + 1]];
+      let gap = -Infinity;
+      normals.forEach(([u, v], j) => {
+        const facing = c * u + s * v;
+        if (facing > FACING) gap = Math.max(gap, (x * u + y * v - ends[j]) / facing);
+      });
+      if (room !== null) gap = Math.max(gap, -room[k]);
+      this.shifts[2 * k] = gap * c;
+      this.shifts[2 * k + 1] = gap * s;
+      const inner = Math.min(Math.max(k, 1), count - 2);
+      this.lengths[k] = Math.max(radiusAt(reach, inner), 1) * OUTLINE.step;
+    });
+  }
+
+  /** The shift of a place, written into `out`: x, y. */
+  at(x: number, y: number, out: Float64Array): void {
+    const { places, shifts, lengths, outline } = this;
+    let [sum, dx, dy, depth] = [0, 0, 0, Infinity];
+    for (let k = 0; k < lengths.length; k++) {
+      const [u, v] = [x - places[2 * k], y - places[2 * k + 1]];
+      const near = u * u + v * v + SHIFT.blur * SHIFT.blur;
+      const w = lengths[k] / (near * near);
+      sum += w;
+      dx += w * shifts[2 * k];
+      dy += w * shifts[2 * k + 1];
+      const angle = outline.from + k * outline.step;
+      depth = Math.min(depth, outline.reach[k] - Math.cos(angle) * x - Math.sin(angle) * y);
+    }
+    const share = (1 - smoothStep((depth - SHIFT.whole) / (SHIFT.depth - SHIFT.whole))) / sum;
+    out[0] = share * dx;
+    out[1] = share * dy;
+  }
+}
+
+/** Edges of the hull that face away more than this from the way out do not end it. */
+const FACING = 0.05;
+
+/** How far points reach in each direction. */
+function farthest(points: Float64Array, directions: readonly (readonly [number, number])[]): number[] {
+  return directions.map(([c, s]) => {
+    let most = -Infinity;
+    for (let i = 0; i < points.length; i += 3) most = Math.max(most, c * points[i] + s * points[i + 1]);
+    return most;
+  });
+}
