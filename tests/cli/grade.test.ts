@@ -6,6 +6,7 @@ import { readMesh } from '@cast-to-last/geometry/formats/read-mesh';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { bounds } from '@cast-to-last/geometry/mesh';
 import { makePhantom } from '../phantoms/make-phantom.js';
+import { gradeFaults } from '../support/report-schema.js';
 import { buildPackages, runCli } from '../support/run-cli.js';
 
 const SEED = 58;
@@ -32,6 +33,8 @@ describe(`grade, on the last of seed ${SEED}`, () => {
     expect(ran).toMatchObject({ code: 0, err: '' });
     expect(ran.out).toContain('uk-1-width+0: length of the last ');
     const report = JSON.parse(readFileSync(at('run/grade.json'), 'utf8'));
+    expect(gradeFaults(report)).toEqual([]);
+    expect(gradeFaults({ ...report, lasts: [] })).not.toEqual([]);
     expect(report.lasts.map((l: { name: string }) => l.name)).toEqual(['uk-1-width+0', 'uk-1-width+1', 'uk+1-width+0', 'uk+1-width+1']);
     for (const { changes } of report.lasts as { changes: Row[] }[]) for (const { asked, got, id } of changes) expect(Math.abs(asked - got), id).toBeLessThan(0.3);
     const [smaller, , larger] = report.lasts as { changes: Row[] }[];

@@ -6,6 +6,7 @@ import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { makePhantom } from '../phantoms/make-phantom.js';
 import { sizeMm, strokedPaths } from '../support/pdf-paths.js';
 import { pdfPages } from '../support/pdf-text.js';
+import { sheetFaults } from '../support/report-schema.js';
 import { buildPackages, runCli } from '../support/run-cli.js';
 
 const SEED = 43;
@@ -36,6 +37,7 @@ describe(`sheet, on the results of the phantom of seed ${SEED}`, () => {
     expect(runCli('sheet', at('cast'), '--out', at('again.pdf'))).toEqual({ code: 0, out: `written to ${at('again.pdf')}\n`, err: '' });
     expect(textOf('again.pdf')).toBe(textOf('cast/sheet.pdf'));
     expect(textOf('again.pdf')).toContain('feather line');
+    expect(sheetFaults(JSON.parse(readFileSync(at('cast/sheet.json'), 'utf8')))).toEqual([]);
     // Files hold 32-bit coordinates and tapes to hundredths: what is drawn lies where it lay within a hair.
     const sizes = (name: string): number[][] => pdfPages(readFileSync(at(name))).map(({ operators }) => sizeMm(strokedPaths(operators)));
     const drawn = sizes('cast/sheet.pdf');

@@ -6,6 +6,8 @@ const ajv = new Ajv2020({ allErrors: true, strict: true, allowUnionTypes: true }
 const validateReport = ajv.compile(schema('report'));
 const validateCheck = ajv.compile(schema('check'));
 const validateCompare = ajv.compile(schema('compare'));
+const validateSheet = ajv.compile(schema('sheet'));
+const validateGrade = ajv.compile(schema('grade'));
 
 function faults(validate: typeof validateReport, report: unknown): string[] {
   if (validate(JSON.parse(JSON.stringify(report)))) return [];
@@ -20,3 +22,9 @@ export const checkFaults = (report: unknown): string[] => faults(validateCheck, 
 
 /** The same for compare.json. */
 export const compareFaults = (report: unknown): string[] => faults(validateCompare, report);
+
+/** The same for sheet.json. */
+export const sheetFaults = (sheet: unknown): string[] => faults(validateSheet, sheet);
+
+/** The same for grade.json. */
+export const gradeFaults = (report: unknown): string[] => faults(validateGrade, report);

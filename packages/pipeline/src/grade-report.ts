@@ -1,7 +1,7 @@
 import type { GradedLast } from './grade-last.js';
 import { rounded } from './report.js';
 
-/** grade.json: the run of lasts that was graded from one. Lengths and girths in mm, volumes in mm³. */
+/** grade.json, the run of lasts that was graded from one; packages/pipeline/schema/grade.schema.json describes the same. Lengths and girths in mm, volumes in mm³. */
 export interface GradeReport {
   readonly schema: 1;
   readonly orderNumber: string;

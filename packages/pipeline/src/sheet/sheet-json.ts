@@ -9,6 +9,7 @@ const rounded = (value: number): number => Number(value.toFixed(DECIMALS));
 /**
  * sheet.json: all that stands on the sheet, and what it takes to draw it anew beside report.json, cleaned.stl and last.stl:
  * what the host put on it, where the tapes and the feather line lie, and the ground of each mark.
+ * packages/pipeline/schema/sheet.schema.json describes it.
  */
 export function sheetJson(content: SheetContent, header: SheetHeader, { stations, featherLine, markPoints }: SheetShapes): string {
   const { outlines, sections, map, ...said } = content;
