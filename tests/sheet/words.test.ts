@@ -10,6 +10,12 @@ const SENTENCES = [
   'The maker decided: keep. callus', 'The instep point could not be found.', 'The cast does not reach above the crook of the ankle.', 'The order names no footbed, so there is nothing to hold it against.',
   'Most of the sole under the heel was missing in the scan.', 'The file names no unit; millimetres were taken, because its longest extent of 273 then has the size of a foot cast.',
   'A hole of 2.1 × 3.0 cm was filled with a smooth surface; check what leans on it.', 'The shape does not tell left from right clearly; it is treated as left, as declared.',
+  'The scan shows both sides of the shell, though it was booked in as a scan of the outside; the inner one is the foot, and the wall was measured: 4.2 mm.',
+  'The scan shows both sides of the shell; the inner one is the foot, and the wall was measured: 4.2 mm.', 'The flat top has room for one mark of the midline.',
+  'The scanner "arm" was out of limits when it was checked on 2026-03-01: form error of ball 2 0.31 mm (limit 0.2 mm), sphere-spacing error 0.44 mm (limit 0.3 mm). Its scans are 0.22 % too large: 0.6 mm on a girth of 250 mm. Every measure of this cast may be off.',
+  'The scanner "arm" was out of limits when it was checked on 2026-03-01: size error of ball 1 0.31 mm (limit 0.2 mm). Every measure of this cast may be off.',
+  'The piece "heel" has room for 1 of 2 drains of 4 mm into a hollow of 120 cm³.', 'The changes of girth asked for differ much from one station to the next, which shows as a hollow or a rise between ball and instep; ask for changes that differ less to avoid it.',
+  'The rules ask for a toe box 20 mm high, but the toes need 22.4 mm: the box is left at that height.',
   'The sole shows no edge over 12 % of its outline: the feather line stays as it was cast there.', 'The sole is bent by 8.1° where 9.0° were asked for.',
 ];
 
@@ -22,9 +28,38 @@ describe('sentences of the stages in German', () => {
     for (const number of sentence.match(/\d+(\.\d+)?/g) ?? []) expect(said).toContain(number.replace('.', ','));
   });
 
+  it('leave the dots of names as they are', () => {
+    const said = german.sentence('The last was made again from the cleaned cast by the rules "boots", version 2.1; cast check and marks are those of "clogs", version 1.0.');
+    for (const words of ['„boots“, Fassung „2.1“', '„clogs“, Fassung „1.0“']) expect(said).toContain(words);
+  });
+
   it('leave a sentence that they do not know as it is', () => {
     expect(german.sentence('Something new.')).toBe('Something new.');
     expect(wordsOf('en').sentence('Something new.')).toBe('Something new.');
+  });
+});
+
+describe('warnings in German', () => {
+  const root = new URL('../../packages/pipeline/src/', import.meta.url);
+  const sources = ['last', 'making', 'stages', 'shell'].flatMap((folder) => readdirSync(new URL(folder, root), { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.ts')).map((name) => `${folder}/${name}`));
+  /** A sentence as its source has it, with a number in place of what it is told, and of two ways to put it the first. */
+  const filled = (source: string): string => {
+    let text = source.replaceAll(/\$\{[^{}]*\? '([^']*)' : '[^']*'\}/g, '$1');
+    while (/\$\{[^{}]*\}/.test(text)) text = text.replaceAll(/\$\{[^{}]*\}/g, '7');
+    return text;
+  };
+  const sentences = [...sources, 'scanner-warnings.ts', 'remake.ts'].flatMap((name) =>
+    readFileSync(new URL(name, root), 'utf8').split('\n').filter((line) => /warnings|said\.push|UNEVEN|return \[|const note/.test(line)).flatMap((line) => [...line.matchAll(/([`'])([A-Z].*?\.)\1(?=[\]);,])/g)].map((m) => filled(m[2]))));
+  // What a sentence is told may be more than a number: those are among the sentences above.
+  const plain = [...new Set(sentences)].filter((text) => !/[a-z.)]7/.test(text));
+
+  it('are found at all', () => expect(plain.length).toBeGreaterThan(25));
+  it.each(plain)('%s', (sentence) => expect(german.sentence(sentence)).not.toBe(sentence));
+
+  it('stand beside labels for every change from cast to last', () => {
+    const ids = sources.filter((name) => name.startsWith('last/')).flatMap((name) => [...readFileSync(new URL(name, root), 'utf8').matchAll(/'([a-z]+(?:-[a-z]+)*)', label: /g)].map((m) => m[1]));
+    expect(ids.length).toBeGreaterThan(10);
+    for (const words of [german, wordsOf('en')]) expect(Object.keys(words.changeLabels)).toEqual(expect.arrayContaining([...ids, 'ball-girth', 'waist-girth', 'instep-girth', 'grade-ball', 'grade-waist', 'grade-instep']));
   });
 });
 

@@ -1,4 +1,5 @@
-const comma = (text: string): string => text.replaceAll(/(\d)\.(\d)/g, '$1,$2');
+/** Decimal commas, but in names, which stand in quotation marks. */
+const comma = (text: string): string => text.replaceAll(/„[^“]*“|(\d)\.(\d)/g, (all, whole?: string, tenths?: string) => (whole === undefined || tenths === undefined ? all : `${whole},${tenths}`));
 
 const UNITS: Readonly<Record<string, string>> = { millimetres: 'Millimeter', centimetres: 'Zentimeter', metres: 'Meter', inches: 'Zoll' };
 const SIDES: Readonly<Record<string, string>> = { left: 'links', right: 'rechts' };
@@ -6,6 +7,10 @@ const REGIONS: Readonly<Record<string, string>> = { heel: 'der Ferse', ball: 'de
 const POINTS: Readonly<Record<string, string>> = {
   'inside ball point': 'Innenballen', 'outside ball point': 'Außenballen', 'rearmost point of the heel': 'hintersten Punkt der Ferse', 'toe tip': 'Zehenende', 'instep point': 'Spannpunkt',
 };
+/** What a scanner's check found beyond its limits, figure by figure. */
+const scannerFigures = (figures: string): string =>
+  figures.replaceAll('sphere-spacing error', 'Kugelabstandsabweichung').replaceAll('form error', 'Formabweichung').replaceAll('size error', 'Maßabweichung').replaceAll(' of ball ', ' der Kugel ').replaceAll('limit', 'Grenze');
+
 const DECIDED: Readonly<Record<string, string>> = { smooth: 'glätten', keep: 'belassen', ask: 'offen' };
 
 /** Sentences that the stages make, as patterns, and the same in German; $1 and on, or a function of what the pattern caught. */
@@ -56,8 +61,19 @@ const SENTENCES: readonly (readonly [RegExp, string | ((...caught: string[]) => 
   [/^The cast was scanned together with the table it stood on; the table was cut away, and the cast just above it closed\.$/, 'Der Abguss wurde mit dem Tisch gescannt; der Tisch wurde abgeschnitten und der Abguss knapp darüber geschlossen.'],
   [/^The scan has no sole \((.+)\); a smooth surface was put in its place, and the sole's own shape is not known\.$/, 'Der Scan hat keine Sohle ($1); eine glatte Fläche steht an ihrer Stelle, die Form der Sohle ist nicht bekannt.'],
   [/^A hole of (.+) was filled with a smooth surface; check what leans on it\.$/, 'Ein Loch von $1 wurde glatt gefüllt; prüfen, was darauf beruht.'],
+  [/^(\d+) more holes of 3 cm² or more were filled\.$/, '$1 weitere Löcher von mindestens 3 cm² wurden gefüllt.'],
   [/^Many small holes, ([\d.]+) cm² in all, were filled\.$/, 'Viele kleine Löcher, zusammen $1 cm², wurden gefüllt.'],
   [/^Loose pieces, ([\d.]+) % of the surface, were left out; look whether a part of the cast was among them\.$/, 'Lose Stücke, $1 % der Fläche, blieben weg; prüfen, ob ein Teil des Abgusses darunter war.'],
+  [/^The scan holds a second surface that follows the cast all over; the larger one was used\.$/, 'Der Scan enthält eine zweite Fläche, die dem Abguss überall folgt; die größere wurde verwendet.'],
+  [/^The scan shows both sides of a thin shell; both were kept\.$/, 'Der Scan zeigt beide Seiten einer dünnen Schale; beide blieben.'],
+  [/^The scan shows both sides of the shell; the inner one is the foot, and the wall was measured: ([\d.]+) mm\.$/, 'Der Scan zeigt beide Seiten der Schale; die innere ist der Fuß, und die Wand wurde gemessen: $1 mm.'],
+  [/^The scan shows both sides of the shell, though it was booked in as a scan of the outside; the inner one is the foot, and the wall was measured: ([\d.]+) mm\.$/, 'Der Scan zeigt beide Seiten der Schale, obwohl er als Scan der Außenseite angegeben ist; die innere ist der Fuß, und die Wand wurde gemessen: $1 mm.'],
+  [/^The wall was reckoned from the layers of bandage, ([\d.]+) ± ([\d.]+) mm; measure it at the cut edge for closer measures\.$/, 'Die Wand ist aus den Lagen der Binde gerechnet, $1 ± $2 mm; an der Schnittkante gemessen werden die Maße genauer.'],
+  [/^The inner surface that was made from the outside folds over itself at a place; look at it before a last is made\.$/, 'Die aus der Außenseite gerechnete innere Fläche faltet sich an einer Stelle über sich; vor dem Bau des Leistens ansehen.'],
+  [/^The scanner "(.+)" has no check on record up to ([\d-]+); nobody knows how true its scans are\. Check it with the gauge balls\.$/, 'Für den Scanner „$1“ gibt es bis $2 keine Prüfung; niemand weiß, wie genau seine Scans sind. Mit den Prüfkugeln prüfen.'],
+  [/^The scanner "(.+)" was last checked on ([\d-]+), (\d+) days before; a check is good for (\d+)\. Check it with the gauge balls\.$/, 'Der Scanner „$1“ wurde zuletzt am $2 geprüft, $3 Tage davor; eine Prüfung gilt $4 Tage. Mit den Prüfkugeln prüfen.'],
+  [/^The scanner "(.+)" was out of limits when it was checked on ([\d-]+): (.+?\))\.(?: Its scans are ([\d.]+) % too (large|small): ([\d.]+) mm on a girth of 250 mm\.)? Every measure of this cast may be off\.$/, (_, scanner, date, figures, percent, way, mm) =>
+    `Der Scanner „${scanner}“ lag bei der Prüfung am ${date} außerhalb der Grenzen: ${scannerFigures(figures)}.${percent === undefined ? '' : ` Seine Scans sind um ${percent} % zu ${way === 'large' ? 'groß' : 'klein'}: ${mm} mm auf einen Umfang von 250 mm.`} Jedes Maß dieses Abgusses kann falsch sein.`],
   [/^The foot frame did not come to rest; the mean of its last states is used\.$/, 'Das Achsenkreuz des Fußes kam nicht zur Ruhe; das Mittel der letzten Lagen gilt.'],
   // What must be said of the last.
   [/^The rules name no height of the top: it is cut level at ([\d.]+) mm, where the cast is whole all round\.$/, 'Die Regeln nennen keine Höhe der Oberseite: Sie ist bei $1 mm eben geschnitten, wo der Abguss ringsum ganz ist.'],
@@ -68,12 +84,24 @@ const SENTENCES: readonly (readonly [RegExp, string | ((...caught: string[]) => 
   [/^The sole shows no edge: the feather line stays as it was cast\.$/, 'Die Sohle zeigt keine Kante: Die Leistenkante bleibt, wie sie abgeformt ist.'],
   [/^The sole shows no edge over ([\d.]+) % of its outline: the feather line stays as it was cast there\.$/, 'Auf $1 % ihres Umrisses zeigt die Sohle keine Kante: Die Leistenkante bleibt dort, wie sie abgeformt ist.'],
   [/^The foot's own edge is sharper \(([\d.]+) mm\) than the feather line asked for: it is not cut\.$/, 'Die Kante des Fußes selbst ist schärfer ($1 mm) als die verlangte Leistenkante: Sie wird nicht beschnitten.'],
+  [/^The toes are not level: the feather line round them stays as it was cast\. last\.toeBox\.level levels them\.$/, 'Die Zehen sind nicht eingeebnet: Die Leistenkante um sie bleibt, wie sie abgeformt ist. last.toeBox.level ebnet sie ein.'],
   [/^The body shows no sole: it stays as it was cast\.$/, 'Es ist keine Sohle zu erkennen: Sie bleibt, wie sie abgeformt ist.'],
   [/^The sole is too narrow to be made flat across: it was made fair\.$/, 'Die Sohle ist zu schmal, um quer flach zu werden: Sie wurde nur geglättet.'],
   [/^The sole rests on no two planes: heel height and toe spring stay those of the cast\.$/, 'Die Sohle liegt auf keinen zwei Ebenen: Absatzhöhe und Spitzensprengung bleiben die des Abgusses.'],
   [/^The sole that was turned rests on no two planes: its stance cannot be read\.$/, 'Die gestellte Sohle liegt auf keinen zwei Ebenen: Ihre Stellung ist nicht ablesbar.'],
   [/^The sole is bent by ([\d.]+)° where ([\d.]+)° were asked for\.$/, 'Die Sohle knickt um $1°, verlangt waren $2°.'],
   [/^The rules ask for a toe box ([\d.]+) mm high, but the toes need ([\d.]+) mm: the box is left at that height\.$/, 'Die Regeln verlangen einen Zehenraum von $1 mm Höhe, die Zehen brauchen $2 mm: Er bleibt so hoch.'],
+  [/^The cone stands upright on the cut: with the slope of the surface it would cross itself\. Look at the edge of the cut, or cut higher\.$/, 'Der Kegel steht senkrecht auf dem Schnitt: Mit der Neigung der Fläche würde er sich selbst durchdringen. Die Kante des Schnitts ansehen oder höher schneiden.'],
+  [/^The changes of girth asked for differ much from one station to the next, which shows as a hollow or a rise between ball and instep; ask for changes that differ less to avoid it\.$/, 'Die verlangten Änderungen der Umfänge unterscheiden sich stark von Stelle zu Stelle, was sich als Mulde oder Wölbung zwischen Ballen und Spann zeigt; näher beieinander liegende vermeiden das.'],
+  [/^The last was made again from the cleaned cast by the rules "(.+)", version (.+); cast check and marks are those of "(.+)", version (.+)\.$/, 'Der Leisten wurde aus dem geglätteten Abguss nach den Regeln „$1“, Fassung „$2“, neu gemacht; Prüfung und Spuren sind die von „$3“, Fassung „$4“.'],
+  // What must be said of how it is made.
+  [/^A cut is too short or too narrow for a rail; its parts are not held sideways\.$/, 'Ein Schnitt ist zu kurz oder zu schmal für eine Schiene; seine Teile haben seitlich keinen Halt.'],
+  [/^The surface of the piece "(.+)" crosses itself in (\d+) triangles: look at it before it is printed\.$/, 'Die Fläche des Teils „$1“ durchdringt sich selbst in $2 Dreiecken: vor dem Druck ansehen.'],
+  [/^The piece "(.+)" falls into (\d+) parts: move its cut\.$/, 'Das Teil „$1“ zerfällt in $2 Stücke: seinen Schnitt versetzen.'],
+  [/^The halves of "(.+)" have no room for pins of ([\d.]+) mm\.$/, 'Die Hälften von „$1“ haben keinen Platz für Stifte von $2 mm.'],
+  [/^The piece "(.+)" is left solid: no hollow with a wall of ([\d.]+) mm has room in it\.$/, 'Das Teil „$1“ bleibt massiv: Ein Hohlraum mit $2 mm Wand hat darin keinen Platz.'],
+  [/^The piece "(.+)" has room for (\d+) of (\d+) drains of ([\d.]+) mm into a hollow of (\d+) cm³(, which is left solid)?\.$/, (_, piece, found, asked, mm, hollow, solid) =>
+    `Das Teil „${piece}“ hat Platz für ${found} von ${asked} Abläufen von ${mm} mm in einen Hohlraum von ${hollow} cm³${solid === undefined ? '' : ', der gefüllt bleibt'}.`],
 ];
 
 /** A stage's sentence in German; as it is where it is not known. */
