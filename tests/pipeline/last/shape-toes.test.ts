@@ -40,6 +40,9 @@ function toeHeight({ mesh: { positions: p }, landmarks }: LastBody): number {
   return high - low;
 }
 
+/** The warnings about the height of the box. */
+const ofBox = (warnings: readonly string[]): string[] => warnings.filter((text) => text.includes('toe box'));
+
 const crossings = ({ mesh }: LastBody): number => selfCrossings(mesh).reduce((sum, one) => sum + one, 0);
 
 describe.each([
@@ -121,13 +124,13 @@ describe.each([
     const raised = shapeToes(body, rules(10, true, own + 6));
     expect(toeHeight(raised.body)).toBeCloseTo(own + 6, 6);
     expect(raised.changes.find(({ id }) => id === 'toe-box-height')).toMatchObject({ before: toeHeight(body), asked: own + 6, got: toeHeight(raised.body) });
-    expect(raised.warnings).toEqual([]);
+    expect(ofBox(raised.warnings)).toEqual([]);
     expect(tipOf(raised.body.mesh)).toBeCloseTo(tipOf(body.mesh) + 10, 6);
     expect(behindBall(body, raised.body.mesh)).toEqual(behindBall(body, body.mesh));
     expect(crossings(raised.body)).toBeLessThanOrEqual(crossings(body));
     const lower = shapeToes(body, rules(10, true, 15));
     expect(toeHeight(lower.body)).toBeCloseTo(Math.max(own, 15), 6);
-    expect(lower.warnings).toHaveLength(own > 15.1 ? 1 : 0);
+    expect(ofBox(lower.warnings)).toHaveLength(own > 15.1 ? 1 : 0);
   });
 
   it('does to the other side what it does to this one', () => {

@@ -9,6 +9,7 @@ import type { BuiltToes } from './toes/build-toes.js';
 import { buildToes } from './toes/build-toes.js';
 import { fairOutline } from './toes/fair-outline.js';
 import { HullExit } from './toes/hull-exit.js';
+import { outlineRadius } from './toes/outline-radius.js';
 import type { ToeSize } from './toes/set-toe-size.js';
 import { moveAhead, raiseBox, shorten, toeSize } from './toes/set-toe-size.js';
 import type { ToeFrame } from './toes/toe-frame.js';
@@ -26,15 +27,17 @@ export const TOES = {
   longestEdge: 1,
   /** Most by which levelled toes without an allowance may be longer than the foot, mm. */
   longer: 0.25,
+  /** An outline with a smaller radius than this, mm, is told. */
+  sharp: 18,
 } as const;
 
 export type ToeRules = Pick<LastRules, 'toeAllowanceMm' | 'toeBox'>;
 
 /**
  * Makes the toes the front of a last: what lies ahead of the ball line becomes a smooth box that holds the toes, bridges the
- * webs between them and the hollow behind their pads, and follows their outline; with an allowance, also all that the toes
- * pass over on their way ahead by that much, so that the outline keeps its shape. A build-up needs a box to be built on: an
- * allowance levels the toes even where `level` is off. The first 20 mm or so ahead of the ball line go over from the foot to
+ * webs between them and the hollow behind their pads, and follows their outline as one fair curve; with an allowance, the
+ * outline of where the toes come to on their way ahead by that much. A build-up needs a box to be built on: an allowance
+ * levels the toes even where `level` is off. The first 20 mm or so ahead of the ball line go over from the foot to
  * the box; behind the line every coordinate stays what it is.
  *
  * `heightMm` is the height of the box as the foot's toe height is measured: greatest z of the part with x ≥ 0.90 of the
@@ -77,7 +80,8 @@ export function shapeToes(body: LastBody, { toeAllowanceMm, toeBox }: ToeRules):
   if (toeAllowanceMm > 0 || excess < 0) moveAhead(positions, start, full, -excess);
   else if (excess > TOES.longer) shorten(positions, length, TOES.longer);
   const changes: LastChange[] = [];
-  const warnings: string[] = [];
+  const radius = outlineRadius(positions, start);
+  const warnings: string[] = radius < TOES.sharp ? [sharp(radius)] : [];
   const got = toeSize(positions, landmarks.footLength).tip;
   changes.push({ id: 'toe-allowance', label: 'length with toe allowance', unit: 'mm', before: before.tip, asked: length, got });
   if (toeBox.heightMm !== null) {
@@ -93,6 +97,9 @@ export function shapeToes(body: LastBody, { toeAllowanceMm, toeBox }: ToeRules):
 
 /** Less than this below the toes is not worth a warning, mm. */
 const LOWER_UNTOLD = 0.1;
+
+const sharp = (radius: number): string =>
+  `The toe outline, seen from above, turns with a radius of ${radius.toFixed(0)} mm at its sharpest place: the toes and the length leave no room for a rounder one.`;
 
 const tooLow = (asked: number, { low, high }: ToeSize): string =>
   `The rules ask for a toe box ${asked} mm high, but the toes need ${(high - low).toFixed(1)} mm: the box is left at that height.`;

@@ -125,9 +125,7 @@ function widened(values: Float64Array, { rings, columns }: ToeNet): Float64Array
 
 /** The net with the surface's outline, which the fairing has left by some tenths of a millimetre, on the fair one again. */
 export function onOutline(net: ToeNet, outline: Outline, held: Float64Array): ToeNet {
-  const seen = new Float64Array(4 * net.points.length);
-  for (let n = 0; n < seen.length / 3; n++) splinePoint(net, Math.floor(n / 2 / net.columns) / 2, (n % (2 * net.columns)) / 2, seen, 3 * n);
-  const shift = new OutlineShift(outline, seen, held);
+  const shift = new OutlineShift(outline, surfacePoints(net), held);
   const points = net.points.slice();
   for (let i = 0; i < points.length; i += 3) {
     shift.at(points[i], points[i + 1], moved);
@@ -135,6 +133,13 @@ export function onOutline(net: ToeNet, outline: Outline, held: Float64Array): To
     points[i + 1] += moved[1];
   }
   return { ...net, points };
+}
+
+/** x, y, z of the surface at every ring and column and half-way between. */
+function surfacePoints(net: ToeNet): Float64Array {
+  const out = new Float64Array(4 * net.points.length);
+  for (let n = 0; n < out.length / 3; n++) splinePoint(net, Math.floor(n / 2 / net.columns) / 2, (n % (2 * net.columns)) / 2, out, 3 * n);
+  return out;
 }
 
 const [moved, point] = [new Float64Array(2), new Float64Array(3)];

@@ -19,7 +19,8 @@ export class OutlineShift {
   private readonly places: Float64Array;
   private readonly shifts: Float64Array;
   private readonly lengths: Float64Array;
-  private readonly outline: Outline;
+  private readonly reach: Float64Array;
+  private readonly normals: Float64Array;
 
   /**
    * @param hull x, y, z of points whose hull is carried out
@@ -28,20 +29,21 @@ export class OutlineShift {
   constructor(outline: Outline, hull: Float64Array, held: Float64Array | null = null) {
     const { from, step, reach } = outline;
     const count = reach.length;
-    const normals = Array.from({ length: count }, (_, k) => [Math.cos(from + k * step), Math.sin(from + k * step)] as const);
+    const normals = Array.from({ length: count }, (_, k) => [Math.cos(from + k * step), Math.sin(from + k * step)]);
     const ends = farthest(hull, normals);
     const room = held === null ? null : farthest(held, normals).map((r, k) => Math.max(0, reach[k] - r));
-    this.outline = outline;
+    this.reach = reach;
+    this.normals = Float64Array.from(normals.flat());
     this.places = outlinePoints(outline);
     this.shifts = new Float64Array(2 * count);
     this.lengths = new Float64Array(count);
     normals.forEach(([c, s], k) => {
       const [x, y] = [this.places[2 * k], this.places[2 * k + 1]];
       let gap = -Infinity;
-      normals.forEach(([u, v], j) => {
-        const facing = c * u + s * v;
-        if (facing > FACING) gap = Math.max(gap, (x * u + y * v - ends[j]) / facing);
-      });
+      for (let j = 0; j < count; j++) {
+        const facing = c * normals[j][0] + s * normals[j][1];
+        if (facing > FACING) gap = Math.max(gap, (x * normals[j][0] + y * normals[j][1] - ends[j]) / facing);
+      }
       if (room !== null) gap = Math.max(gap, -room[k]);
       this.shifts[2 * k] = gap * c;
       this.shifts[2 * k + 1] = gap * s;
@@ -52,8 +54,12 @@ export class OutlineShift {
 
   /** The shift of a place, written into `out`: x, y. */
   at(x: number, y: number, out: Float64Array): void {
-    const { places, shifts, lengths, outline } = this;
-    let [sum, dx, dy, depth] = [0, 0, 0, Infinity];
+    const { places, shifts, lengths, reach, normals } = this;
+    let depth = Infinity;
+    for (let k = 0; k < reach.length; k++) depth = Math.min(depth, reach[k] - normals[2 * k] * x - normals[2 * k + 1] * y);
+    out[0] = out[1] = 0;
+    if (depth >= SHIFT.depth) return;
+    let [sum, dx, dy] = [0, 0, 0];
     for (let k = 0; k < lengths.length; k++) {
       const [u, v] = [x - places[2 * k], y - places[2 * k + 1]];
       const near = u * u + v * v + SHIFT.blur * SHIFT.blur;
@@ -61,8 +67,6 @@ export class OutlineShift {
       sum += w;
       dx += w * shifts[2 * k];
       dy += w * shifts[2 * k + 1];
-      const angle = outline.from + k * outline.step;
-      depth = Math.min(depth, outline.reach[k] - Math.cos(angle) * x - Math.sin(angle) * y);
     }
     const share = (1 - smoothStep((depth - SHIFT.whole) / (SHIFT.depth - SHIFT.whole))) / sum;
     out[0] = share * dx;
@@ -74,7 +78,7 @@ export class OutlineShift {
 const FACING = 0.05;
 
 /** How far points reach in each direction. */
-function farthest(points: Float64Array, directions: readonly (readonly [number, number])[]): number[] {
+function farthest(points: Float64Array, directions: readonly (readonly number[])[]): number[] {
   return directions.map(([c, s]) => {
     let most = -Infinity;
     for (let i = 0; i < points.length; i += 3) most = Math.max(most, c * points[i] + s * points[i + 1]);
