@@ -14,10 +14,11 @@ import { meanPlane, triangulateLoop } from './triangulate-loop.js';
 export function capLoop(mesh: Mesh, loop: Uint32Array): Mesh {
   const around = loop.slice().reverse();
   const points = gather(mesh.positions, around);
-  const normals = gather(vertexNormals(mesh), around);
+  const beside = trianglesAt(mesh, loop);
+  const normals = gather(vertexNormals(beside), around);
   const chords = Array.from(triangulateLoop(points, normals).triangles, (i) => around[i]);
   const outward = meanPlane(points)?.subarray(6, 9) ?? new Float64Array(3);
-  const added = splitTakenChords(mesh, loop, chords, outward);
+  const added = splitTakenChords(beside, loop, chords, outward);
   const positions = new Float64Array(mesh.positions.length + added.length);
   positions.set(mesh.positions);
   positions.set(added, mesh.positions.length);
@@ -25,6 +26,17 @@ export function capLoop(mesh: Mesh, loop: Uint32Array): Mesh {
   triangles.set(mesh.triangles);
   triangles.set(chords, mesh.triangles.length);
   return { positions, triangles };
+}
+
+/** The mesh with no triangles but those at vertices of the loop: the cap asks for no more. */
+function trianglesAt({ positions, triangles }: Mesh, loop: Uint32Array): Mesh {
+  const onLoop = new Uint8Array(positions.length / 3);
+  for (const v of loop) onLoop[v] = 1;
+  const found: number[] = [];
+  for (let h = 0; h < triangles.length; h += 3) {
+    if (onLoop[triangles[h]] + onLoop[triangles[h + 1]] + onLoop[triangles[h + 2]] > 0) found.push(triangles[h], triangles[h + 1], triangles[h + 2]);
+  }
+  return { positions, triangles: Uint32Array.from(found) };
 }
 
 function gather(vectors: Float64Array, vertices: Uint32Array): Float64Array {

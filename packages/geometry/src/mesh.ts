@@ -12,13 +12,17 @@ export const triangleCount = (mesh: Mesh): number => mesh.triangles.length / 3;
 
 /** Axis-aligned bounds as [minX, minY, minZ, maxX, maxY, maxZ]; infinities for a mesh with no vertices. */
 export function bounds(positions: Float64Array): Float64Array {
-  const box = new Float64Array([Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity]);
-  for (let i = 0; i < positions.length; i += 3) {
-    for (let k = 0; k < 3; k++) {
-      const c = positions[i + k];
-      if (c < box[k]) box[k] = c;
-      if (c > box[k + 3]) box[k + 3] = c;
+  const box = new Float64Array(6);
+  for (let k = 0; k < 3; k++) {
+    let low = Infinity;
+    let high = -Infinity;
+    for (let i = k; i < positions.length; i += 3) {
+      const c = positions[i];
+      if (c < low) low = c;
+      if (c > high) high = c;
     }
+    box[k] = low;
+    box[k + 3] = high;
   }
   return box;
 }

@@ -57,24 +57,38 @@ export function nearSurface(points: Float64Array, mesh: Mesh, reach: number): Ui
 
 /** Squared distance from a point to a triangle (C. Ericson, Real-Time Collision Detection, 2005, 5.1.5). */
 function squaredDistance(q: Float64Array, i: number, p: Float64Array, a: number, b: number, c: number): number {
-  const ab = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-  const ac = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
-  const dot = (u: number[], v: number[]): number => u[0] * v[0] + u[1] * v[1] + u[2] * v[2];
-  const from = (v: number): number[] => [q[i] - p[v], q[i + 1] - p[v + 1], q[i + 2] - p[v + 2]];
-  const ap = from(a);
-  const [d1, d2] = [dot(ab, ap), dot(ac, ap)];
+  const abx = p[b] - p[a];
+  const aby = p[b + 1] - p[a + 1];
+  const abz = p[b + 2] - p[a + 2];
+  const acx = p[c] - p[a];
+  const acy = p[c + 1] - p[a + 1];
+  const acz = p[c + 2] - p[a + 2];
+  const apx = q[i] - p[a];
+  const apy = q[i + 1] - p[a + 1];
+  const apz = q[i + 2] - p[a + 2];
+  /** From the point s along ab and t along ac. */
   const off = (s: number, t: number): number => {
-    const d = [0, 1, 2].map((k) => ap[k] - s * ab[k] - t * ac[k]);
-    return dot(d, d);
+    const x = apx - s * abx - t * acx;
+    const y = apy - s * aby - t * acy;
+    const z = apz - s * abz - t * acz;
+    return x * x + y * y + z * z;
   };
+  const d1 = abx * apx + aby * apy + abz * apz;
+  const d2 = acx * apx + acy * apy + acz * apz;
   if (d1 <= 0 && d2 <= 0) return off(0, 0);
-  const bp = from(b);
-  const [d3, d4] = [dot(ab, bp), dot(ac, bp)];
+  const bpx = q[i] - p[b];
+  const bpy = q[i + 1] - p[b + 1];
+  const bpz = q[i + 2] - p[b + 2];
+  const d3 = abx * bpx + aby * bpy + abz * bpz;
+  const d4 = acx * bpx + acy * bpy + acz * bpz;
   if (d3 >= 0 && d4 <= d3) return off(1, 0);
   const vc = d1 * d4 - d3 * d2;
   if (vc <= 0 && d1 >= 0 && d3 <= 0) return off(d1 / (d1 - d3), 0);
-  const cp = from(c);
-  const [d5, d6] = [dot(ab, cp), dot(ac, cp)];
+  const cpx = q[i] - p[c];
+  const cpy = q[i + 1] - p[c + 1];
+  const cpz = q[i + 2] - p[c + 2];
+  const d5 = abx * cpx + aby * cpy + abz * cpz;
+  const d6 = acx * cpx + acy * cpy + acz * cpz;
   if (d6 >= 0 && d5 <= d6) return off(0, 1);
   const vb = d5 * d2 - d1 * d6;
   if (vb <= 0 && d2 >= 0 && d6 <= 0) return off(0, d2 / (d2 - d6));

@@ -22,12 +22,12 @@ export function outlineReach(view: View, { triangles: t }: Mesh, projected: Floa
       cells[2 * k + 1] = (projected[3 * t[f + k] + 1] - origin[1]) / cell;
     }
     for (let c = Math.ceil(Math.min(cells[0], cells[2], cells[4])); c <= Math.max(cells[0], cells[2], cells[4]); c++) {
-      const [low, high] = interval(cells, 0, c);
-      if (low <= high) extend(reach.down, reach.up, low, high, c, columns, rows);
+      interval(cells, 0, c);
+      if (found[0] <= found[1]) extend(reach.down, reach.up, found[0], found[1], c, columns, rows);
     }
     for (let r = Math.ceil(Math.min(cells[1], cells[3], cells[5])); r <= Math.max(cells[1], cells[3], cells[5]); r++) {
-      const [low, high] = interval(cells, 1, r);
-      if (low <= high) extend(reach.left, reach.right, low, high, r * columns, 1, columns);
+      interval(cells, 1, r);
+      if (found[0] <= found[1]) extend(reach.left, reach.right, found[0], found[1], r * columns, 1, columns);
     }
   }
   return reach;
@@ -58,22 +58,22 @@ function cornersNearEdge({ columns, rows, depth, cell, origin }: View, projected
   return near;
 }
 
-const found: [number, number] = [0, 0];
+const found = new Float64Array(2);
 
-/** What a triangle covers of the line on which coordinate `axis` is `at`, in cells; low > high where it does not meet it. */
-function interval(cells: Float64Array, axis: 0 | 1, at: number): readonly [number, number] {
+/** Writes what a triangle covers of the line on which coordinate `axis` is `at` to `found`, in cells; low > high where it does not meet it. */
+function interval(cells: Float64Array, axis: 0 | 1, at: number): void {
   found[0] = Infinity;
   found[1] = -Infinity;
   for (let k = 0; k < 6; k += 2) {
     const j = k === 4 ? 0 : k + 2;
-    const [a, b] = [cells[k + axis] - at, cells[j + axis] - at];
+    const a = cells[k + axis] - at;
+    const b = cells[j + axis] - at;
     if ((a < 0 && b < 0) || (a > 0 && b > 0)) continue;
     const share = a === b ? 0 : a / (a - b);
     const value = cells[k + 1 - axis] + share * (cells[j + 1 - axis] - cells[k + 1 - axis]);
     if (value < found[0]) found[0] = value;
     if (value > found[1]) found[1] = value;
   }
-  return found;
 }
 
 /** Takes an interval on one line of samples, `first` and every `stride` on, into account at the samples next inside its ends. */

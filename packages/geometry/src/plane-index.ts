@@ -31,7 +31,9 @@ export function planeIndex(mesh: Mesh, box: Float64Array): PlaneIndex {
   const boxOf = new Uint32Array(count);
   const sizes = new Uint32Array(nx * ny * nz + 1);
   for (let f = 0; f < count; f++) {
-    const [a, b, c] = [3 * t[3 * f], 3 * t[3 * f + 1], 3 * t[3 * f + 2]];
+    const a = 3 * t[3 * f];
+    const b = 3 * t[3 * f + 1];
+    const c = 3 * t[3 * f + 2];
     const x = Math.min(nx - 1, Math.floor(((p[a] + p[b] + p[c]) / 3 - box[0]) / cell));
     const y = Math.min(ny - 1, Math.floor(((p[a + 1] + p[b + 1] + p[c + 1]) / 3 - box[1]) / cell));
     const z = Math.min(nz - 1, Math.floor(((p[a + 2] + p[b + 2] + p[c + 2]) / 3 - box[2]) / cell));

@@ -157,8 +157,16 @@ function slope(t: number, out: Float64Array): void {
 
 /** Writes x, y, z of the patch at (u, v) to `out`. */
 export function pointOnPatch(patch: SplinePatch, u: number, v: number, out: Float64Array): void {
-  evaluate(patch, u, v);
-  for (let c = 0; c < 3; c++) out[c] = at[c];
+  const corner = locate(patch, u, v);
+  for (let c = 0; c < 3; c++) {
+    const k = patch.control[c];
+    let x = 0;
+    for (let a = 0; a < 4; a++) {
+      const row = corner + a * patch.side;
+      x += bu[a] * (bv[0] * k[row] + bv[1] * k[row + 1] + bv[2] * k[row + 2] + bv[3] * k[row + 3]);
+    }
+    out[c] = x;
+  }
 }
 
 /** The foot of a point on a patch. */
@@ -184,8 +192,8 @@ const su = new Float64Array(4);
 const sv = new Float64Array(4);
 const at = new Float64Array(9);
 
-/** Position and first derivatives at (u, v), into `at`: X, X_u, X_v. */
-function evaluate(patch: SplinePatch, u: number, v: number): void {
+/** The splines and their slopes at (u, v), into `bu`, `bv`, `su`, `sv`; the first of the control points that they weigh. */
+function locate(patch: SplinePatch, u: number, v: number): number {
   const cells = patch.side - 3;
   const s = Math.min(cells, Math.max(0, (u + patch.half) / patch.spacing));
   const t = Math.min(cells, Math.max(0, (v + patch.half) / patch.spacing));
@@ -195,19 +203,29 @@ function evaluate(patch: SplinePatch, u: number, v: number): void {
   basis(t - cv, bv);
   slope(s - cu, su);
   slope(t - cv, sv);
-  at.fill(0);
-  for (let a = 0; a < 4; a++) {
-    const row = (cu + a) * patch.side + cv;
-    for (let c = 0; c < 3; c++) {
-      const k = patch.control[c];
+  return cu * patch.side + cv;
+}
+
+/** Position and first derivatives at (u, v), into `at`: X, X_u, X_v. */
+function evaluate(patch: SplinePatch, u: number, v: number): void {
+  const corner = locate(patch, u, v);
+  for (let c = 0; c < 3; c++) {
+    const k = patch.control[c];
+    let x = 0;
+    let xu = 0;
+    let xv = 0;
+    for (let a = 0; a < 4; a++) {
+      const row = corner + a * patch.side;
       const across = bv[0] * k[row] + bv[1] * k[row + 1] + bv[2] * k[row + 2] + bv[3] * k[row + 3];
       const acrossSlope = sv[0] * k[row] + sv[1] * k[row + 1] + sv[2] * k[row + 2] + sv[3] * k[row + 3];
-      at[c] += bu[a] * across;
-      at[3 + c] += su[a] * across;
-      at[6 + c] += bu[a] * acrossSlope;
+      x += bu[a] * across;
+      xu += su[a] * across;
+      xv += bu[a] * acrossSlope;
     }
+    at[c] = x;
+    at[3 + c] = xu / patch.spacing;
+    at[6 + c] = xv / patch.spacing;
   }
-  for (let c = 3; c < 9; c++) at[c] /= patch.spacing;
 }
 
 /**

@@ -27,17 +27,17 @@ export function vertexTriangles(mesh: Mesh): Rows {
   return { offsets, items };
 }
 
-/** Sorts short rows by insertion and long ones by the engine's n log n sort. */
-function sortByKey(row: Uint32Array, key: Uint32Array): void {
-  if (row.length > 32) {
-    row.sort((a, b) => key[a] - key[b]);
+/** Sorts the items from `from` up to `to`: few by insertion, many by the engine's n log n sort. */
+function sortByKey(items: Uint32Array, from: number, to: number, key: Uint32Array): void {
+  if (to - from > 32) {
+    items.subarray(from, to).sort((a, b) => key[a] - key[b]);
     return;
   }
-  for (let i = 1; i < row.length; i++) {
-    const item = row[i];
+  for (let i = from + 1; i < to; i++) {
+    const item = items[i];
     let j = i - 1;
-    for (; j >= 0 && key[row[j]] > key[item]; j--) row[j + 1] = row[j];
-    row[j + 1] = item;
+    for (; j >= from && key[items[j]] > key[item]; j--) items[j + 1] = items[j];
+    items[j + 1] = item;
   }
 }
 
@@ -65,15 +65,15 @@ export function twins(mesh: Mesh): Int32Array {
 
   const twin = new Int32Array(count).fill(BOUNDARY);
   for (let v = 0; v + 1 < starts.length; v++) {
-    const row = byLow.subarray(starts[v], starts[v + 1]);
-    sortByKey(row, high);
-    for (let i = 0, j = 0; i < row.length; i = j) {
-      for (j = i + 1; j < row.length && high[row[j]] === high[row[i]]; ) j++;
-      if (j - i === 2 && triangles[row[i]] !== triangles[row[i + 1]]) {
-        twin[row[i]] = row[i + 1];
-        twin[row[i + 1]] = row[i];
+    const end = starts[v + 1];
+    sortByKey(byLow, starts[v], end, high);
+    for (let i = starts[v], j = i; i < end; i = j) {
+      for (j = i + 1; j < end && high[byLow[j]] === high[byLow[i]]; ) j++;
+      if (j - i === 2 && triangles[byLow[i]] !== triangles[byLow[i + 1]]) {
+        twin[byLow[i]] = byLow[i + 1];
+        twin[byLow[i + 1]] = byLow[i];
       } else if (j - i > 1) {
-        for (let k = i; k < j; k++) twin[row[k]] = NON_MANIFOLD;
+        for (let k = i; k < j; k++) twin[byLow[k]] = NON_MANIFOLD;
       }
     }
   }

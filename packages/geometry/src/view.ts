@@ -1,5 +1,5 @@
 import type { Mesh } from './mesh.js';
-import { vertexCount } from './mesh.js';
+import { bounds, vertexCount } from './mesh.js';
 
 /** The direction of a view: unit 3-vectors to the right and up on the paper; the viewer looks from right × up. */
 export interface ViewAxes {
@@ -26,12 +26,16 @@ export function towardsViewer({ right: r, up: u }: ViewAxes): [number, number, n
 
 /** Paper coordinates and height towards the viewer of points; x, y, z in, right, up, depth out. */
 export function project(axes: ViewAxes, positions: Float64Array): Float64Array {
-  const rows = [axes.right, axes.up, towardsViewer(axes)];
+  const { right: r, up: u } = axes;
+  const d = towardsViewer(axes);
   const out = new Float64Array(positions.length);
   for (let i = 0; i < positions.length; i += 3) {
-    for (let k = 0; k < 3; k++) {
-      out[i + k] = rows[k][0] * positions[i] + rows[k][1] * positions[i + 1] + rows[k][2] * positions[i + 2];
-    }
+    const x = positions[i];
+    const y = positions[i + 1];
+    const z = positions[i + 2];
+    out[i] = r[0] * x + r[1] * y + r[2] * z;
+    out[i + 1] = u[0] * x + u[1] * y + u[2] * z;
+    out[i + 2] = d[0] * x + d[1] * y + d[2] * z;
   }
   return out;
 }
@@ -84,13 +88,7 @@ type Frame = Omit<View, 'depth'>;
 function frameOf(mesh: Mesh, axes: ViewAxes, cell: number): { readonly frame: Frame; readonly positions: Float64Array } {
   if (vertexCount(mesh) === 0) throw new RangeError('a view of no vertices');
   const p = project(axes, mesh.positions);
-  let [minU, maxU, minV, maxV] = [Infinity, -Infinity, Infinity, -Infinity];
-  for (let i = 0; i < p.length; i += 3) {
-    minU = Math.min(minU, p[i]);
-    maxU = Math.max(maxU, p[i]);
-    minV = Math.min(minV, p[i + 1]);
-    maxV = Math.max(maxV, p[i + 1]);
-  }
+  const [minU, minV, , maxU, maxV] = bounds(p);
   // Half a cell off the bounds: a flat side on a row of samples would look half a cell further out.
   const origin: [number, number] = [minU - 0.5 * cell, minV - 0.5 * cell];
   const columns = Math.floor((maxU - minU) / cell + 0.5) + 2;

@@ -71,11 +71,23 @@ function capped({ mesh, opening }: LastBody): Mesh {
 }
 
 /** How many of the triangles that cap a mesh cross it or each other. */
-function capCrossings(closed: Mesh, { triangles }: Mesh): number {
-  const isCap = new Uint8Array(closed.triangles.length / 3).fill(1, triangles.length / 3);
-  const crosses = selfCrossings(closed, isCap);
+function capCrossings({ positions: p, triangles: closed }: Mesh, { triangles }: Mesh): number {
+  const cap = closed.subarray(triangles.length);
+  let lowest = Infinity;
+  for (const v of cap) lowest = Math.min(lowest, p[3 * v + 2]);
+  // What lies below the whole cap cannot meet it, and that is nearly all of the body.
+  const beside: number[] = [];
+  for (let h = 0; h < triangles.length; h += 3) {
+    const [a, b, c] = [triangles[h], triangles[h + 1], triangles[h + 2]];
+    if (p[3 * a + 2] >= lowest || p[3 * b + 2] >= lowest || p[3 * c + 2] >= lowest) beside.push(a, b, c);
+  }
+  const part = new Uint32Array(beside.length + cap.length);
+  part.set(beside);
+  part.set(cap, beside.length);
+  const isCap = new Uint8Array(part.length / 3).fill(1, beside.length / 3);
+  const crosses = selfCrossings({ positions: p, triangles: part }, isCap);
   let count = 0;
-  for (let t = triangles.length / 3; t < crosses.length; t++) count += crosses[t];
+  for (let t = beside.length / 3; t < crosses.length; t++) count += crosses[t];
   return count;
 }
 

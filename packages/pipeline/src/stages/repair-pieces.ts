@@ -61,11 +61,13 @@ export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPi
   const rivals = solid.filter((i) => i !== main).slice(0, d.looked);
   if (rivals.length > 0) {
     const whole = only(mesh, pieces.piece, main);
+    const box = bounds(whole.positions);
     for (const i of rivals) {
       const part = only(mesh, pieces.piece, i);
-      if (spans(whole.positions, part.positions)) {
+      const partBox = bounds(part.positions);
+      if (spans(box, partBox)) {
         others -= areas[i];
-        if (kind !== 'positive' && outer < 0) [main, outer] = room(part.positions) < room(whole.positions) ? [i, main] : [main, i];
+        if (kind !== 'positive' && outer < 0) [main, outer] = room(partBox) < room(box) ? [i, main] : [main, i];
         else warnings.push('The scan holds a second surface that follows the cast all over; the larger one was used.');
       } else if (liesOn(whole, part)) others -= areas[i];
     }
@@ -73,11 +75,13 @@ export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPi
   const kept = areas[main] + Math.max(0, others);
   const share = flat.has(main) ? 1 : kept > 0 ? areas[main] / kept : 0;
   const keep = new Uint8Array(pieces.piece.length);
-  let [own, all] = [0, 0];
+  const isFlat = Uint8Array.from({ length: pieces.count }, (_, i) => (flat.has(i) ? 1 : 0));
+  let own = 0;
+  let all = 0;
   for (let t = 0; t < keep.length; t++) {
     keep[t] = pieces.piece[t] === main ? 1 : 0;
     own += keep[t];
-    all += flat.has(pieces.piece[t]) ? 0 : 1;
+    all += isFlat[pieces.piece[t]] === 1 ? 0 : 1;
   }
   if (share < d.leastMain && own < d.leastMain * all) throw fragmented(share);
   const loose = Math.min(1 - share, 1 - own / Math.max(own, all));
@@ -105,7 +109,9 @@ function flatPieces(normals: Float64Array, pieces: Pieces, among: readonly numbe
   for (let t = 0; t < pieces.piece.length; t++) {
     const r = row[pieces.piece[t]];
     if (r === undefined || r < 0) continue;
-    const [x, y, z] = [normals[3 * t], normals[3 * t + 1], normals[3 * t + 2]];
+    const x = normals[3 * t];
+    const y = normals[3 * t + 1];
+    const z = normals[3 * t + 2];
     const length = Math.sqrt(x * x + y * y + z * z);
     if (length === 0) continue;
     const m = spread[r];
@@ -137,16 +143,11 @@ function only(mesh: Mesh, piece: Int32Array, wanted: number): Mesh {
   return compactVertices({ positions: mesh.positions, triangles });
 }
 
-/** Volume of the bounds. */
-function room(positions: Float64Array): number {
-  const b = bounds(positions);
-  return (b[3] - b[0]) * (b[4] - b[1]) * (b[5] - b[2]);
-}
+/** Volume of bounds. */
+const room = (b: Float64Array): number => (b[3] - b[0]) * (b[4] - b[1]) * (b[5] - b[2]);
 
-/** Whether a piece fills most of the bounds of the whole, inside them: a second wall or a second layer. */
-function spans(whole: Float64Array, part: Float64Array): boolean {
-  const w = bounds(whole);
-  const p = bounds(part);
+/** Whether the bounds of a piece fill most of those of the whole, inside them: a second wall or a second layer. */
+function spans(w: Float64Array, p: Float64Array): boolean {
   const d = PIECES_DEFAULTS;
   return [0, 1, 2].every(
     (k) =>
