@@ -17,7 +17,7 @@ export const SHELL = {
   mostTaper: 0.7,
   /** How often the end of a ray on the hull that is carried out is sought at most, and the change below which it is found, mm. */
   shiftRounds: 12,
-  shiftStill: 0.02,
+  shiftStill: 0.01,
   /** How often the surface is put on the fair outline again, and over the points that it holds. */
   outlineRounds: 3,
 } as const;
@@ -79,7 +79,6 @@ function shiftedExit(hull: HullExit, shift: OutlineShift, r: Float64Array): numb
   let distance = hull.exit(r[0], r[1], r[2], r[3], r[4], r[5]);
   for (let round = 0; round < SHELL.shiftRounds; round++) {
     shift.at(r[0] + distance * r[3], r[1] + distance * r[4], moved);
-    if (moved[0] === 0 && moved[1] === 0 && round === 0) break;
     const before = distance;
     distance = hull.exit(r[0] - moved[0], r[1] - moved[1], r[2], r[3], r[4], r[5]);
     if (Math.abs(distance - before) < SHELL.shiftStill) break;
