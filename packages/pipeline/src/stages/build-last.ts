@@ -79,10 +79,18 @@ const solid: typeof withSolids = async (work) => {
 /** Which vertices of the last repair made. A body that was cut is ordered anew, but its vertices away from the cut are in place. */
 function filledOf(last: Mesh, { mesh, filled }: LastBody): Uint8Array {
   const out = new Uint8Array(last.positions.length / 3);
-  const key = (p: Float64Array, v: number): string => `${Math.fround(p[3 * v])} ${Math.fround(p[3 * v + 1])} ${Math.fround(p[3 * v + 2])}`;
-  const made = new Set<string>();
-  for (let v = 0; v < filled.length; v++) if (filled[v] === 1) made.add(key(mesh.positions, v));
-  if (made.size > 0) for (let v = 0; v < out.length; v++) if (made.has(key(last.positions, v))) out[v] = 1;
+  const made = new Map<number, number[]>();
+  for (let v = 0; v < filled.length; v++) {
+    if (filled[v] === 0) continue;
+    const x = Math.fround(mesh.positions[3 * v]);
+    const others = made.get(x);
+    if (others === undefined) made.set(x, [v]);
+    else others.push(v);
+  }
+  const isSame = (v: number, w: number, k: 1 | 2): boolean => Math.fround(last.positions[3 * v + k]) === Math.fround(mesh.positions[3 * w + k]);
+  for (let v = 0; v < out.length; v++) {
+    if (made.get(Math.fround(last.positions[3 * v]))?.some((w) => isSame(v, w, 1) && isSame(v, w, 2)) === true) out[v] = 1;
+  }
   return out;
 }
 
