@@ -22,9 +22,9 @@ export async function upload(say: Speaker, castId: string, bytes: Uint8Array, fi
   return say('POST', `/uploads/${begun.id}/finish`);
 }
 
-/** Asks until it is so, or a minute has gone by; what was answered last. */
+/** Asks until it is so, or three minutes have gone by; what was answered last. */
 export async function until<T>(ask: () => Promise<T>, holds: (answer: T) => boolean): Promise<T> {
-  const end = Date.now() + 60_000;
+  const end = Date.now() + 180_000;
   for (;;) {
     const answer = await ask();
     if (holds(answer) || Date.now() > end) return answer;

@@ -6,6 +6,8 @@ import type { Log } from '@cast-to-last/runtime/log';
 import { openRuntime } from '@cast-to-last/runtime/runtime';
 import type { Runtime } from '@cast-to-last/runtime/runtime';
 import { hasAccounts, offerFirstAccount } from './access/first-account.js';
+import { openBatchKeeper } from './batches/batch-keeper.js';
+import { openComparePool } from './batches/compare-pool.js';
 import { openChangeFeed } from './events/change-feed.js';
 import { createApp } from './http/app.js';
 import { openMetrics } from './http/metrics.js';
@@ -39,10 +41,13 @@ export async function openService(config: Config, log: Log): Promise<OpenService
     await addDefaultRules(runtime.records);
     const feed = openChangeFeed(runtime);
     const metrics = openMetrics(runtime.jobs);
-    const server = createServer(createApp({ runtime, metrics, feed, description: describeApi(ROUTES), secure: publicUrl?.startsWith('https:') ?? !LOOPBACK.has(host) }));
-    // A scan over a poor line takes as long as it takes; headers do not.
+    const batches = openBatchKeeper(runtime, openComparePool(config));
+    const server = createServer(createApp({ runtime, metrics, feed, batches, description: describeApi(ROUTES), secure: publicUrl?.startsWith('https:') ?? !LOOPBACK.has(host) }));
+    // A scan over a poor line takes as long as it takes.
     server.requestTimeout = 0;
-    server.headersTimeout = 20_000;
+    server.headersTimeout = 70_000;
+    // Longer than proxies and browsers keep a connection: the one who closes it first must not be the service.
+    server.keepAliveTimeout = 65_000;
     await new Promise<void>((resolve, reject) => {
       server.once('error', reject);
       server.listen(port, host, resolve);
@@ -62,6 +67,7 @@ export async function openService(config: Config, log: Log): Promise<OpenService
         const hurry = setTimeout(() => server.closeAllConnections(), GRACE_MS);
         await closed;
         clearTimeout(hurry);
+        await batches.close();
         await runtime.close();
       },
     };

@@ -1,4 +1,5 @@
 import type { Runtime } from '@cast-to-last/runtime/runtime';
+import type { BatchKeeper } from './batches/batch-keeper.js';
 import type { ChangeFeed } from './events/change-feed.js';
 import type { Metrics } from './http/metrics.js';
 
@@ -7,6 +8,7 @@ export interface Service {
   readonly runtime: Runtime;
   readonly metrics: Metrics;
   readonly feed: ChangeFeed;
+  readonly batches: BatchKeeper;
   /** The OpenAPI document. */
   readonly description: Readonly<Record<string, unknown>>;
   /** Whether browsers reach the service by https: cookies are then sent over nothing else. */

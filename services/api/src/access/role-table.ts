@@ -65,4 +65,14 @@ export const ROLE_TABLE: Readonly<Record<string, Access>> = {
   'GET /rules/:id': 'assistant',
   'POST /rules': 'maker',
   'GET /rules/:id/diff/:otherId': 'assistant',
+  'POST /rules/trial': 'maker',
+
+  'GET /batches': 'assistant',
+  'POST /batches': 'maker',
+  'GET /batches/:id': 'assistant',
+  'GET /batches/:id/items': 'assistant',
+  'POST /batches/:id/pause': 'maker',
+  'POST /batches/:id/resume': 'maker',
+  'POST /batches/:id/cancel': 'maker',
+  'POST /batches/:id/accept': 'maker',
 };

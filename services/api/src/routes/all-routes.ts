@@ -1,4 +1,8 @@
 import type { Route } from '../http/route.js';
+import { acceptItems } from './batches/accept.js';
+import { listBatchItems } from './batches/batch-items.js';
+import { addBatch, listBatches, readBatch, tryRules } from './batches/batches.js';
+import { cancelBatch, pauseBatch, resumeBatch } from './batches/steer-batch.js';
 import { beginStationUpload, beginUpload } from './casts/begin-upload.js';
 import { addCast, changeCast, readCast } from './casts/casts.js';
 import { addPart, dropUpload, readUpload } from './casts/continue-upload.js';
@@ -32,5 +36,6 @@ export const ROUTES: readonly Route[] = [
   listCasts, readCast, changeCast, addPhoto, readPhoto, beginUpload, beginStationUpload, readUpload, addPart, dropUpload, finishUpload,
   listRevisions, addRevision, readRevision, readFile, approve, listApprovals,
   listJobs, readJob, cancelJob, retryJob, events,
-  listRules, readRules, addRules, compareRules,
+  listRules, readRules, addRules, compareRules, tryRules,
+  listBatches, addBatch, readBatch, listBatchItems, pauseBatch, resumeBatch, cancelBatch, acceptItems,
 ];

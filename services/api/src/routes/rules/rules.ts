@@ -1,13 +1,14 @@
 import { randomUUID } from 'node:crypto';
-import { eq, inArray, max } from 'drizzle-orm';
+import { and, eq, inArray, max } from 'drizzle-orm';
 import { z } from 'zod';
 import { parseRules } from '@cast-to-last/pipeline/rules';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
 import { ruleSets } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
 import { newestFirst, pageOf, pageQuery } from '../../http/page.js';
-import { conflict, notFound } from '../../http/problem.js';
+import { conflict, notFound, unusable } from '../../http/problem.js';
 import { route } from '../../http/route.js';
+import { TRIAL_PREFIX, notTried } from './current-rules.js';
 import { jsonDifferences } from './json-differences.js';
 
 const listed = ({ id, version, name, number, sha256: digest, note, personId, createdAt }: RowOf<'rule_sets'>) => ({ id, version, name, number, sha256: digest, note, personId, createdAt });
@@ -17,7 +18,7 @@ export const listRules = route({
   method: 'get', path: '/rules', summary: 'Versions of the rule sets, newest first; new scans are worked by the first.', query: z.strictObject(pageQuery),
   handle: async ({ service: { runtime: { records: { db } } }, query }) => {
     const { where, orderBy } = newestFirst(ruleSets, query);
-    return { body: pageOf(await db.select().from(ruleSets).where(where).orderBy(...orderBy).limit(query.limit + 1), query, listed) };
+    return { body: pageOf(await db.select().from(ruleSets).where(and(where, notTried)).orderBy(...orderBy).limit(query.limit + 1), query, listed) };
   },
 });
 
@@ -34,6 +35,7 @@ export const addRules = route({
   method: 'post', path: '/rules', summary: 'Adds a version of a rule set; versions never change. `basedOn`: the newest version as it was read.', status: 201,
   body: z.strictObject({ name: z.string().trim().min(1).max(80), content: z.record(z.string(), z.unknown()), note: z.string().trim().max(2000).optional(), basedOn: z.uuid().optional() }),
   handle: async ({ service: { runtime }, by, body: { name, content, note, basedOn } }) => {
+    if (name.startsWith(TRIAL_PREFIX)) throw unusable([{ path: 'name', message: `must not begin with "${TRIAL_PREFIX}"` }]);
     const given = parseRules({ ...content, name });
     const id = randomUUID();
     const row = await runtime.records.change(by, 'rules.added', { table: 'rule_sets', id }, async (draft) => {
