@@ -1,4 +1,4 @@
-import { BufferAttribute, BufferGeometry, Line3, Matrix4, Triangle, Vector3 } from 'three';
+import { BufferAttribute, BufferGeometry, Line3, Matrix4, Plane, Triangle, Vector3 } from 'three';
 import { ExtendedTriangle, MeshBVH } from 'three-mesh-bvh';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 
@@ -34,9 +34,17 @@ export function crossingPairsByBvh({ positions, triangles }: Mesh): number {
       at(t, b);
       a.needsUpdate = true;
       b.needsUpdate = true;
-      if ((a as Quiet).intersectsTriangle(b, cut, true) && cut.distance() > TOUCH) pairs++;
+      if (!inOnePlane(a, b) && (a as Quiet).intersectsTriangle(b, cut, true) && cut.distance() > TOUCH) pairs++;
       return false;
     },
   });
   return pairs;
+}
+
+const plane = new Plane();
+
+/** Whether b lies in the plane of a: the library takes such pairs for crossing wherever they lie in it. */
+function inOnePlane(a: Triangle, b: Triangle): boolean {
+  a.getPlane(plane);
+  return [b.a, b.b, b.c].every((corner) => Math.abs(plane.distanceToPoint(corner)) < TOUCH);
 }
