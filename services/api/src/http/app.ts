@@ -1,4 +1,5 @@
 import { randomUUID } from 'node:crypto';
+import { fileURLToPath } from 'node:url';
 import express from 'express';
 import type { Express, NextFunction, Request, RequestHandler, Response } from 'express';
 import { ROLE_TABLE, keyOf } from '../access/role-table.js';
@@ -34,9 +35,7 @@ export function createApp(service: Service): Express {
     if (access === undefined) throw new Error(`${keyOf(route)} is not in the table of roles.`);
     app[route.method](BASE + route.path, letIn(service, access), ...(typeof route.body === 'object' ? [needJson, express.json({ limit: BODY_LIMIT })] : []), answer(service, route));
   }
-  app.get('/', (_request, response) => {
-    response.type('html').send(FRONT_PAGE);
-  });
+  app.use(express.static(PAGES, { extensions: ['html'], cacheControl: false }));
   app.use(() => {
     throw notFound('address');
   });
@@ -44,8 +43,8 @@ export function createApp(service: Service): Express {
   return app;
 }
 
-const FRONT_PAGE = `<!doctype html><html lang="en"><meta charset="utf-8"><title>cast-to-last</title><h1>cast-to-last</h1>
-<p>The service runs. It is used over its HTTP interface, described in <a href="${BASE}/openapi.json">${BASE}/openapi.json</a>; pages for the browser are not part of this version.</p></html>`;
+/** Files for the browser; the same place from the sources and from what is built. */
+const PAGES = fileURLToPath(new URL('../../pages/', import.meta.url));
 
 /** Names the request and writes one line when it is answered: no address, no name, nothing that was sent. */
 function begin({ runtime, metrics, secure }: Service): RequestHandler {
