@@ -45,7 +45,7 @@ describe('a batch', () => {
       expect(state).toBe('done');
       // The toe goes forward by the allowance, its rounding with it; most of the last stays.
       expect(comparison.maxMm).toBeGreaterThan(6);
-      expect(comparison.maxMm).toBeLessThan(14);
+      expect(comparison.maxMm).toBeLessThan(22);
       expect(comparison.rmsMm).toBeLessThan(comparison.maxMm / 2);
       expect(comparison.girths.map(({ id }: { id: string }) => id)).toContain('ball-girth');
       expect([comparison.marksCame, comparison.marksWent]).toEqual([[], []]);
