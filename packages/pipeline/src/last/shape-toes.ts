@@ -102,7 +102,7 @@ const sharp = (radius: number): string =>
   `The toe outline, seen from above, turns with a radius of ${radius.toFixed(0)} mm at its sharpest place: the toes and the length leave no room for a rounder one.`;
 
 const tooLow = (asked: number, { low, high }: ToeSize): string =>
-  `The rules ask for a toe box ${asked} mm high, but the toes need ${(high - low).toFixed(1)} mm: the box is left at that height.`;
+  `The rules ask for a toe box ${asked.toFixed(1)} mm high, but the toes need ${(high - low).toFixed(1)} mm: the box is left at that height.`;
 
 /** How far the toes' ends lie ahead of the start, at the two ends of the core. */
 const wayToEnds = ({ start, front, coreEnd }: ToeFrame): number[] => [coreEnd[0], coreEnd[2]].map((y) => ahead(start, front.at + front.slope * y, y));
