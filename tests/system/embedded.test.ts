@@ -7,7 +7,7 @@ import { readConfig } from '@cast-to-last/runtime/config';
 import { audit, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs as jobRows } from '@cast-to-last/runtime/records/working-tables';
 import { openRuntime } from '@cast-to-last/runtime/runtime';
-import { requestRevision } from '@cast-to-last/runtime/work/request-revision';
+import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
 import { emptyDatabase, openTestRecords } from '../support/open-records.js';
 import { startProgram } from '../support/program.js';
 import { QUIET } from '../support/quiet-log.js';

@@ -8,7 +8,7 @@ import { readConfig } from '@cast-to-last/runtime/config';
 import { audit, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs as jobRows } from '@cast-to-last/runtime/records/working-tables';
 import { openRuntime } from '@cast-to-last/runtime/runtime';
-import { requestRevision } from '@cast-to-last/runtime/work/request-revision';
+import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
 import { ellipsoid } from '../support/ellipsoid.js';
 import type { PostgresServer } from '../support/postgres-server.js';
 import { startPostgres } from '../support/postgres-server.js';

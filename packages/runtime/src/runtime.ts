@@ -13,10 +13,10 @@ import { clearAway } from './records/clear-away.js';
 import { finishErasures } from './records/erase-customer.js';
 import { openRecords } from './records/records.js';
 import type { Records } from './records/records.js';
-import { castWork } from './work/cast-work.js';
-import { openCastThreads } from './work/cast-threads.js';
-import { requeueLost } from './work/requeue-lost.js';
-import { revisionEnded } from './work/revision-ended.js';
+import { castWork } from './revisions/cast-work.js';
+import { openCastThreads } from './revisions/cast-threads.js';
+import { requeueLost } from './revisions/requeue-lost.js';
+import { revisionEnded } from './revisions/revision-ended.js';
 
 /** All that a program of the service stands on. */
 export interface Runtime {

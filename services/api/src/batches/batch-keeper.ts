@@ -5,7 +5,7 @@ import { NoSuchRecord } from '@cast-to-last/runtime/records/changes/change';
 import { batchItems, batches, casts, revisions } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
 import type { Runtime } from '@cast-to-last/runtime/runtime';
-import { requestRevision } from '@cast-to-last/runtime/work/request-revision';
+import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
 import type { ComparePool } from './compare-pool.js';
 
 /** Takes batches to their end, from wherever they are: asks for the candidates, compares those that are made, ends the batch. */

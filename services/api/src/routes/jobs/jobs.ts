@@ -2,7 +2,7 @@ import { and, eq } from 'drizzle-orm';
 import { z } from 'zod';
 import { revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs } from '@cast-to-last/runtime/records/working-tables';
-import { requestRevision } from '@cast-to-last/runtime/work/request-revision';
+import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
 import { newestFirst, pageOf, pageQuery } from '../../http/page.js';
 import { conflict, notFound } from '../../http/problem.js';
 import { route } from '../../http/route.js';

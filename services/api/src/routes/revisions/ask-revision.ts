@@ -1,7 +1,7 @@
 import type { Jobs } from '@cast-to-last/runtime/jobs/jobs';
 import type { ChangeDraft } from '@cast-to-last/runtime/records/changes/change';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
-import { requestRevision } from '@cast-to-last/runtime/work/request-revision';
+import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
 
 export interface RevisionInputs {
   readonly castId: string;

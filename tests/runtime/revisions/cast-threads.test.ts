@@ -1,8 +1,8 @@
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { WorkerDied } from '@cast-to-last/runtime/jobs/runner';
-import type { CastTask } from '@cast-to-last/runtime/work/cast-task';
-import { openCastThreads } from '@cast-to-last/runtime/work/cast-threads';
+import type { CastTask } from '@cast-to-last/runtime/revisions/cast-task';
+import { openCastThreads } from '@cast-to-last/runtime/revisions/cast-threads';
 import { QUIET } from '../../support/quiet-log.js';
 
 const PROGRAM = new URL('../../support/fake-cast-thread.mjs', import.meta.url);

@@ -7,9 +7,9 @@ import type { Report } from '@cast-to-last/pipeline/report';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
 import { openStore } from '@cast-to-last/runtime/artifacts/open-store';
 import type { JobProgress, StoredFile } from '@cast-to-last/runtime/records/json-types';
-import type { CastMade, CastTask } from '@cast-to-last/runtime/work/cast-task';
-import { makeCast } from '@cast-to-last/runtime/work/make-cast';
-import { openStageCache } from '@cast-to-last/runtime/work/stage-cache';
+import type { CastMade, CastTask } from '@cast-to-last/runtime/revisions/cast-task';
+import { makeCast } from '@cast-to-last/runtime/revisions/make-cast';
+import { openStageCache } from '@cast-to-last/runtime/revisions/stage-cache';
 import { temporaryFolder } from '../../support/temporary-folder.js';
 
 const SAMPLES = new URL('../../../sample-meshes/', import.meta.url).pathname;

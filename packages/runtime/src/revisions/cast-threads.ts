@@ -22,7 +22,7 @@ export interface CastThreadsOptions extends ThreadSettings {
 }
 
 /** Compiled, whatever runs here: threads know nothing of loaders for TypeScript. */
-const PROGRAM = new URL('../../dist/work/cast-thread.js', import.meta.url);
+const PROGRAM = new URL('../../dist/revisions/cast-thread.js', import.meta.url);
 
 /** The arrays of meshes lie outside the engine's heap, the only part with a limit of its own: the whole process is watched. */
 const WATCH_MS = 200;

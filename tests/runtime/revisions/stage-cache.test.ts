@@ -2,7 +2,7 @@ import { readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { openFolderBlobs } from '@cast-to-last/runtime/artifacts/folder-blobs';
-import { openStageCache } from '@cast-to-last/runtime/work/stage-cache';
+import { openStageCache } from '@cast-to-last/runtime/revisions/stage-cache';
 import { temporaryFolder } from '../../support/temporary-folder.js';
 
 const KEYS = ['a', 'b', 'c', 'd'].map((letter) => letter.repeat(64));
