@@ -1,4 +1,5 @@
 import { MARGIN, SOFT, heading, newPage, paragraph, setText, textHeight, makeRoom, BOLD } from './flow.js';
+import type { Flow } from './flow.js';
 import type { SheetPage } from './sheet-page.js';
 import { shortened } from './sheet-page.js';
 import { table } from './table.js';
@@ -33,17 +34,22 @@ function drawMarkList({ flow, content, words, figures }: SheetPage): void {
   );
 }
 
+/** Texts below each other, their labels in a column before them. */
+function labelled(flow: Flow, rows: readonly { readonly label: string; readonly text: string }[], look: { readonly colour?: string; readonly font?: string }): void {
+  for (const { label, text } of rows) {
+    const height = textHeight(flow, text, flow.width - 84, { size: 9 });
+    makeRoom(flow, height);
+    setText(flow, label, flow.left, flow.y, 80, { size: 9, ...look });
+    setText(flow, text, flow.left + 84, flow.y, flow.width - 84, { size: 9 });
+    flow.y += height + 3;
+  }
+}
+
 function drawCasting({ flow, content, words }: SheetPage): void {
   const rows = content.remarks === null ? content.casting : [...content.casting, { label: words.remarks, text: content.remarks }];
   if (rows.length === 0) return;
   heading(flow, words.howCast, 20);
-  for (const { label, text } of rows) {
-    const height = textHeight(flow, text, flow.width - 84, { size: 9 });
-    makeRoom(flow, height);
-    setText(flow, label, flow.left, flow.y, 80, { size: 9, colour: SOFT });
-    setText(flow, text, flow.left + 84, flow.y, flow.width - 84, { size: 9 });
-    flow.y += height + 3;
-  }
+  labelled(flow, rows, { colour: SOFT });
 }
 
 function drawFindings({ flow, content, words }: SheetPage): void {
@@ -53,13 +59,7 @@ function drawFindings({ flow, content, words }: SheetPage): void {
   ];
   if (said.length === 0) return;
   heading(flow, words.findings, 24);
-  for (const { label, text } of said) {
-    const height = textHeight(flow, text, flow.width - 84, { size: 9 });
-    makeRoom(flow, height);
-    setText(flow, label, flow.left, flow.y, 80, { size: 9, font: BOLD });
-    setText(flow, text, flow.left + 84, flow.y, flow.width - 84, { size: 9 });
-    flow.y += height + 3;
-  }
+  labelled(flow, said, { font: BOLD });
 }
 
 /** Every reading of the check with its limits, and under them why some could not be taken or weighed. */
