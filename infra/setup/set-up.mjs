@@ -44,4 +44,5 @@ export function setUp({ sayOnStderr = false } = {}) {
   checkNode();
   if (!dependenciesAreFresh()) mustRun('npm', ['ci', '--no-audit', '--no-fund'], 'Installing the dependencies', options);
   mustRun(process.execPath, [installed('typescript', 'bin', 'tsc'), '-b'], 'Building the packages', options);
+  mustRun(process.execPath, [installed('vite', 'bin', 'vite.js'), 'build', '--logLevel', 'warn', join('services', 'review')], 'Building the pages', options);
 }

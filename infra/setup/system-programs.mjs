@@ -8,6 +8,7 @@ const NEEDED = [
   { command: 'admesh', debianPackage: 'admesh', use: 'checks the STL files that the program writes' },
   { command: 'redis-server', debianPackage: 'redis-server', use: 'the queue of a service on several machines' },
   { command: 'initdb', debianPackage: 'postgresql', use: 'the database of a service on several machines' },
+  { command: 'chromium', debianPackage: 'chromium', use: 'the browser in which the pages are tested' },
 ];
 /** Debian keeps PostgreSQL's own programs beside its version, outside PATH. */
 const POSTGRESQL = '/usr/lib/postgresql';

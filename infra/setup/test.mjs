@@ -10,7 +10,8 @@ setUp();
 const node = process.execPath;
 const checks = [
   ['the programs that tests need', () => ensureSystemPrograms()],
-  ['the types', () => run(node, [installed('typescript', 'bin', 'tsc'), '-p', 'tests']) === 0],
+  ['the types of the pages', () => run(node, [installed('typescript', 'bin', 'tsc'), '-p', join('services', 'review')]) === 0],
+  ['the types of the tests', () => run(node, [installed('typescript', 'bin', 'tsc'), '-p', 'tests']) === 0],
   ['the lint rules', () => run(node, [installed('oxlint', 'bin', 'oxlint'), '--deny-warnings', 'packages', 'services', 'workers', 'tests', 'infra']) === 0],
 ];
 const failedChecks = checks.filter(([, passes]) => !passes()).map(([name]) => name);

@@ -1,33 +1,36 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { workshopService } from '../support/api-service.js';
+import { workshopService } from '../support/api-service.ts';
 
 const workshop = workshopService();
-const pages = new URL('../../services/api/pages/', import.meta.url);
+const get = (path: string) => fetch(workshop().service.url + path);
 
-describe('the pages for the browser', () => {
-  it.each([['/', 'text/html', 'openapi.json'], ['/welcome', 'text/html', 'The first account'], ['/welcome.js', 'text/javascript', '/api/v1/first-account'], ['/pages.css', 'text/css', 'color-scheme']])(
-    '%s is there, under the policy that lets nothing in from elsewhere', async (path, type, words) => {
-      const response = await fetch(workshop().service.url + path);
-      expect(response.status).toBe(200);
-      expect(response.headers.get('content-type')).toContain(type);
-      expect(response.headers.get('content-security-policy')).toContain("default-src 'self'");
-      expect(await response.text()).toContain(words);
-    },
-  );
-
-  it('give nothing but their own files', async () => {
-    for (const path of ['/..%2f..%2fpackage.json', '/%2e%2e/package.json', '/.gitignore', '/nothing']) {
-      const response = await fetch(workshop().service.url + path);
-      expect([path, response.status]).toEqual([path, 404]);
-      expect(response.headers.get('content-type')).toContain('application/problem+json');
-    }
+describe('the pages', () => {
+  it.each(['/', '/welcome', '/arrivals', '/bench/some-cast'])('answers %s with the one page of the app', async (path) => {
+    const response = await get(path);
+    expect(response.status).toBe(200);
+    expect(response.headers.get('content-type')).toContain('text/html');
+    expect(response.headers.get('cache-control')).toBe('no-store');
+    expect(response.headers.get('content-security-policy')).toContain("default-src 'self'");
+    expect(await response.text()).toContain('<div id="app">');
   });
 
-  it('hold nothing that the policy would stop', () => {
-    for (const name of readdirSync(pages).filter((file) => file.endsWith('.html'))) {
-      const html = readFileSync(new URL(name, pages), 'utf8');
-      expect(html, name).not.toMatch(/<style|style=|\son\w+=|<script(?![^>]*\ssrc=)|https?:\/\//);
-    }
+  it('holds nothing that the policy would stop', () => {
+    const html = readFileSync(new URL('../../services/review/dist/index.html', import.meta.url), 'utf8');
+    expect(html).not.toMatch(/<style|style=|\son\w+=|<script(?![^>]*\ssrc=)|https?:\/\//);
+  });
+
+  it('serves the files of the build for good, for their names change with their content', async () => {
+    const script = /src="(\/assets\/[^"]+\.js)"/.exec(await (await get('/')).text())?.[1] ?? '';
+    const response = await get(script);
+    expect(response.status).toBe(200);
+    expect(response.headers.get('content-type')).toContain('text/javascript');
+    expect(response.headers.get('cache-control')).toContain('immutable');
+  });
+
+  it.each(['/assets/none.js', '/api/v1/nothing', '/..%2f..%2fpackage.json', '/%2e%2e/package.json', '/.gitignore'])('answers %s, which is not there, as a problem', async (path) => {
+    const response = await get(path);
+    expect(response.status).toBe(404);
+    expect(response.headers.get('content-type')).toContain('application/problem+json');
   });
 });

@@ -55,6 +55,7 @@ const DOORS: Record<string, readonly string[]> = {
   '@aws-sdk/client-s3': ['packages/runtime/src/artifacts/object-store-blobs.ts'],
   pino: ['packages/runtime/src/log.ts'],
   express: ['services/api/'],
+  preact: ['services/review/'],
   'prom-client': ['services/api/src/http/metrics.ts'],
 };
 const goesThrough = (path: string, doors: readonly string[]): boolean => doors.some((door) => (door.endsWith('/') ? path.startsWith(door) : path === door));

@@ -1,5 +1,4 @@
 import { randomUUID } from 'node:crypto';
-import { fileURLToPath } from 'node:url';
 import express from 'express';
 import type { Express, NextFunction, Request, RequestHandler, Response } from 'express';
 import { ROLE_TABLE, keyOf } from '../access/role-table.js';
@@ -9,6 +8,7 @@ import { actorOf, refuseForgery, whoAsks } from '../access/who.js';
 import type { Who } from '../access/who.js';
 import { ROUTES } from '../routes/all-routes.js';
 import type { Service } from '../service.js';
+import { servePages } from './pages.js';
 import { problemOf } from './problem-of.js';
 import { Problem, notFound, unusable } from './problem.js';
 import type { Answer, Route } from './route.js';
@@ -35,16 +35,13 @@ export function createApp(service: Service): Express {
     if (access === undefined) throw new Error(`${keyOf(route)} is not in the table of roles.`);
     app[route.method](BASE + route.path, letIn(service, access), ...(typeof route.body === 'object' ? [needJson, express.json({ limit: BODY_LIMIT })] : []), answer(service, route));
   }
-  app.use(express.static(PAGES, { extensions: ['html'], cacheControl: false }));
+  servePages(app);
   app.use(() => {
     throw notFound('address');
   });
   app.use(answerProblem(service));
   return app;
 }
-
-/** Files for the browser; the same place from the sources and from what is built. */
-const PAGES = fileURLToPath(new URL('../../pages/', import.meta.url));
 
 /** Names the request and writes one line when it is answered: no address, no name, nothing that was sent. */
 function begin({ runtime, metrics, secure }: Service): RequestHandler {

@@ -1,0 +1,7 @@
+export function Arrivals() {
+  return (
+    <main>
+      <h1>Arrivals</h1>
+    </main>
+  );
+}

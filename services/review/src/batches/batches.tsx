@@ -1,0 +1,7 @@
+export function Batches() {
+  return (
+    <main>
+      <h1>Batches</h1>
+    </main>
+  );
+}

@@ -1,0 +1,7 @@
+export function People() {
+  return (
+    <main>
+      <h1>People</h1>
+    </main>
+  );
+}

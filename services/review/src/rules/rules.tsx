@@ -1,0 +1,7 @@
+export function Rules() {
+  return (
+    <main>
+      <h1>Rules</h1>
+    </main>
+  );
+}
