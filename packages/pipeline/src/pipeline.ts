@@ -2,6 +2,7 @@ import { sizesFromFootLength } from '@cast-to-last/foot/sizes';
 import type { Decisions } from './decisions.js';
 import type { CastInput, CastOutcome, CheckOutcome, StageName, Step } from './outcome.js';
 import type { NoteHeader } from './recast-note/recast-note.js';
+import type { RepairedCast, Scan } from './records.js';
 import type { RuleSet } from './rules.js';
 import type { SheetHeader } from './sheet-content.js';
 import { canonicalJson, sha256, stageKey } from './stage-key.js';
@@ -59,14 +60,8 @@ export async function checkScan(input: CastInput, rules: RuleSet, decisions: Dec
 async function upToVerdict(
   input: CastInput, rules: RuleSet, decisions: Decisions, step: Step,
 ): Promise<{ readonly outcome: CheckOutcome; readonly measureKey: string }> {
-  const inputSha256 = sha256(input.bytes);
-  const { bytes, unit, kind, side, wallMm, sideOverride: overrideSide = false, casting = {} } = input;
-
-  const scanKey = keyOf('read-scan', [inputSha256], { unit, kind });
-  const scan = await step('read-scan', scanKey, () => readScan(bytes, { unit, kind }));
-
-  const repairKey = keyOf('repair', [scanKey], null);
-  const repaired = await step('repair', repairKey, () => repairCast(scan));
+  const { kind, side, wallMm, sideOverride: overrideSide = false, casting = {} } = input;
+  const { inputSha256, scan, repaired, repairKey } = await readAndRepair(input, step);
 
   const known = kind === 'positive' ? null : { wallMm, plaster: casting.plaster, plyMm: rules.check.plyMm };
   const shellKey = keyOf('shell', [repairKey], known);
@@ -91,6 +86,25 @@ async function upToVerdict(
   const sizes = sizesFromFootLength(measured.landmarks.footLength);
   const rulesSha256 = sha256(canonicalJson(rules));
   return { outcome: { inputSha256, rulesSha256, rules, casting, scan, repaired, shelled, aligned, inspected, smoothed, measured, check, sizes }, measureKey };
+}
+
+/** A scan as far as it is the same for every use of it. */
+export interface RepairedScan {
+  readonly inputSha256: string;
+  readonly scan: Scan;
+  readonly repaired: RepairedCast;
+  readonly repairKey: string;
+}
+
+/** The first two stages. Throws CastError where the file cannot be read or is no foot. */
+export async function readAndRepair({ bytes, unit, kind }: Pick<CastInput, 'bytes' | 'unit' | 'kind'>, step: Step): Promise<RepairedScan> {
+  const inputSha256 = sha256(bytes);
+  const scanKey = keyOf('read-scan', [inputSha256], { unit, kind });
+  const scan = await step('read-scan', scanKey, () => readScan(bytes, { unit, kind }));
+
+  const repairKey = keyOf('repair', [scanKey], null);
+  const repaired = await step('repair', repairKey, () => repairCast(scan));
+  return { inputSha256, scan, repaired, repairKey };
 }
 
 /** The key of the sheet: every result that it tells of, and all that the host puts on it. */

@@ -7,13 +7,13 @@ import { openRuntime } from '@cast-to-last/runtime/runtime';
 import type { Runtime } from '@cast-to-last/runtime/runtime';
 import { hasAccounts, offerFirstAccount } from './access/first-account.js';
 import { openBatchKeeper } from './batches/batch-keeper.js';
-import { openComparePool } from './batches/compare-pool.js';
 import { openChangeFeed } from './events/change-feed.js';
 import { createApp } from './http/app.js';
 import { openMetrics } from './http/metrics.js';
 import { describeApi } from './openapi/describe-api.js';
 import { ROUTES } from './routes/all-routes.js';
 import { addDefaultRules } from './routes/rules/add-default-rules.js';
+import { openTaskThread } from './threads/task-thread.js';
 
 /** The service while it listens. */
 export interface OpenService {
@@ -41,8 +41,9 @@ export async function openService(config: Config, log: Log): Promise<OpenService
     await addDefaultRules(runtime.records);
     const feed = openChangeFeed(runtime);
     const metrics = openMetrics(runtime.jobs);
-    const batches = openBatchKeeper(runtime, openComparePool(config));
-    const server = createServer(createApp({ runtime, metrics, feed, batches, description: describeApi(ROUTES), secure: publicUrl?.startsWith('https:') ?? !LOOPBACK.has(host) }));
+    const batches = openBatchKeeper(runtime, openTaskThread(config));
+    const people = openTaskThread(config);
+    const server = createServer(createApp({ runtime, metrics, feed, batches, people, description: describeApi(ROUTES), secure: publicUrl?.startsWith('https:') ?? !LOOPBACK.has(host) }));
     // A scan over a poor line takes as long as it takes.
     server.requestTimeout = 0;
     server.headersTimeout = 70_000;
@@ -67,7 +68,7 @@ export async function openService(config: Config, log: Log): Promise<OpenService
         const hurry = setTimeout(() => server.closeAllConnections(), GRACE_MS);
         await closed;
         clearTimeout(hurry);
-        await batches.close();
+        await Promise.all([batches.close(), people.close()]);
         await runtime.close();
       },
     };

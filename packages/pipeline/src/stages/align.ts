@@ -12,6 +12,7 @@ import type { Opening, Pose } from '@cast-to-last/foot/orientation';
 import { likelyPoses, scorePose } from '@cast-to-last/foot/orientation';
 import type { Side } from '@cast-to-last/foot/side';
 import { otherSide } from '@cast-to-last/foot/side';
+import type { SideEvidence } from '@cast-to-last/foot/side-evidence';
 import { sideEvidence } from '@cast-to-last/foot/side-evidence';
 import { findLandmarks } from '@cast-to-last/foot/find-landmarks';
 import { CastError } from '../errors.js';
@@ -45,13 +46,8 @@ export interface AlignOptions {
  * @throws CastError `not-a-foot` where no pose looks like a foot, `side-contradiction` where the shape is of the other side
  */
 export function alignCast(cast: RepairedCast, side: Side, options: AlignOptions = {}): AlignedCast {
-  const opening = cast.opening === null ? null : describeOpening(cast.mesh, cast.opening);
-  const { mesh, cellOf } = coarsen(cast.mesh, ALIGN.spacing, rememberedNeighbours(cast.mesh));
-  const twin = twins(mesh);
-  const points = thinOut(mesh.positions, diagonal(mesh.positions) / ALIGN.poseCells);
-  const poses = likelyPoses(points, opening, ALIGN.poses);
-  const pose = bestPose(mesh, twin, points, opening, poses, side);
-  const evidence = weighSides(mesh, twin, pose, side);
+  const { mesh, cellOf, twin, pose, signs } = standUp(cast, side);
+  const evidence = side === 'right' ? signs.verdict : -signs.verdict;
   const warnings: string[] = [];
   if (evidence < -ALIGN.contradiction) {
     const shown = otherSide(side);
@@ -86,6 +82,32 @@ export function alignCast(cast: RepairedCast, side: Side, options: AlignOptions 
     landmarks,
     warnings,
   };
+}
+
+/** A cast on a surface of about `ALIGN.spacing`, the pose in which it stands, and what then tells left from right. */
+export interface StandingUp {
+  readonly mesh: Mesh;
+  /** Vertex of `mesh` that each vertex of the cast became. */
+  readonly cellOf: Uint32Array;
+  readonly twin: Int32Array;
+  readonly pose: Transform;
+  readonly signs: SideEvidence;
+}
+
+/**
+ * Finds the pose in which a cast stands as a foot.
+ *
+ * @param side whose frame the pose is first settled in; the signs are read in those of both
+ * @throws CastError `not-a-foot`
+ */
+export function standUp(cast: RepairedCast, side: Side): StandingUp {
+  const opening = cast.opening === null ? null : describeOpening(cast.mesh, cast.opening);
+  const { mesh, cellOf } = coarsen(cast.mesh, ALIGN.spacing, rememberedNeighbours(cast.mesh));
+  const twin = twins(mesh);
+  const points = thinOut(mesh.positions, diagonal(mesh.positions) / ALIGN.poseCells);
+  const poses = likelyPoses(points, opening, ALIGN.poses);
+  const pose = bestPose(mesh, twin, points, opening, poses, side);
+  return { mesh, cellOf, twin, pose, signs: weighSides(mesh, twin, pose, side) };
 }
 
 /** The height up to which the surface is whole all round: the lowest point of the opening's edge. */
@@ -147,17 +169,18 @@ function bestPose(mesh: Mesh, twin: Int32Array, points: Float64Array, opening: O
   return best.transform;
 }
 
-/** Evidence for the declared side, seen in the frames of both sides: 1 all for it, −1 all against it. */
-function weighSides(mesh: Mesh, twin: Int32Array, pose: Transform, side: Side): number {
-  let sum = 0;
-  let count = 0;
+/** What tells left from right, seen in the frames of both sides: the mean of what each shows, 0 where neither can be settled. */
+function weighSides(mesh: Mesh, twin: Int32Array, pose: Transform, side: Side): SideEvidence {
+  const seen: SideEvidence[] = [];
   for (const assumed of [side, otherSide(side)]) {
     const settled = settleFrame(mesh, twin, assumed, pose);
     if (settled === null) continue;
     const standing = transformMesh(settled.transform, mesh);
-    sum += sideEvidence(standing.positions, settled.landmarks.footLength).verdict;
-    count++;
+    seen.push(sideEvidence(standing.positions, settled.landmarks.footLength));
   }
-  const forRight = count === 0 ? 0 : sum / count;
-  return side === 'right' ? forRight : -forRight;
+  const mean = (values: readonly number[]): number => (values.length === 0 ? 0 : values.reduce((sum, v) => sum + v, 0) / values.length);
+  return {
+    signs: (seen[0]?.signs ?? []).map(({ name }, i) => ({ name, value: mean(seen.map(({ signs }) => signs[i].value)) })),
+    verdict: mean(seen.map(({ verdict }) => verdict)),
+  };
 }

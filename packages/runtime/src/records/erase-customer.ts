@@ -1,4 +1,4 @@
-import { and, asc, eq, inArray, isNotNull, lt } from 'drizzle-orm';
+import { and, asc, eq, inArray, isNotNull, lt, or } from 'drizzle-orm';
 import type { Artifacts } from '../artifacts/artifacts.js';
 import type { Blobs } from '../artifacts/blobs.js';
 import type { ChangeDraft } from './changes/change.js';
@@ -9,7 +9,7 @@ import type { Records } from './records.js';
 import { referencedArtifacts } from './referenced-artifacts.js';
 import { approvals, audit, auditRows, batchItems, casts, decisions, orders, revisions, scans } from './schema.js';
 import type { TableName } from './schema.js';
-import { jobs, uploads } from './working-tables.js';
+import { comparisons, jobs, uploads } from './working-tables.js';
 
 const ERASED = 'customer.erased';
 
@@ -24,12 +24,16 @@ export interface ErasureContext {
  * The customer's number stays, and that this was done, by whom and when. Throws NoSuchRecord.
  */
 export async function eraseCustomer(context: ErasureContext, by: Actor, customerId: string): Promise<void> {
-  await context.records.change(by, ERASED, { table: 'customers', id: customerId }, async (draft) => {
+  const { records, artifacts } = context;
+  const beside = await records.change(by, ERASED, { table: 'customers', id: customerId }, async (draft) => {
     const { number } = await draft.expect('customers', customerId);
-    await removeRows(draft, customerId);
+    const digests = await removeRows(draft, customerId);
     await draft.put('customers', { id: customerId, number, erasedAt: draft.at });
+    return digests;
   });
   await finishErasures(context);
+  const referenced = await referencedArtifacts(records.db);
+  for (const sha256 of beside) if (!referenced.has(sha256)) await artifacts.remove(sha256);
 }
 
 /**
@@ -52,7 +56,8 @@ export async function finishErasures({ records, artifacts, blobs }: ErasureConte
   for (const sha256 of digests) if (!referenced.has(sha256)) await artifacts.remove(sha256);
 }
 
-async function removeRows({ tx, remove }: ChangeDraft, customerId: string): Promise<void> {
+/** Gives the digests of files that no change names: those of comparisons and of scans that were coming in. */
+async function removeRows({ tx, remove }: ChangeDraft, customerId: string): Promise<string[]> {
   const idsOf = async (rows: Promise<{ id: string }[]>): Promise<string[]> => (await rows).map(({ id }) => id);
   const orderIds = await idsOf(tx.select({ id: orders.id }).from(orders).where(eq(orders.customerId, customerId)));
   const castIds = await idsOf(tx.select({ id: casts.id }).from(casts).where(inArray(casts.orderId, orderIds)));
@@ -65,13 +70,15 @@ async function removeRows({ tx, remove }: ChangeDraft, customerId: string): Prom
     ['scans', scanIds], ['casts', castIds], ['orders', orderIds],
   ];
   for (const [table, ids] of all) for (const id of ids) await remove(table, id);
-  await stopWork(tx, revisionIds, castIds);
+  return stopWork(tx, { revisionIds, castIds, orderIds });
 }
 
 /** A worker that is at it finds its job gone and its result taken by nobody. */
-async function stopWork(tx: Tx, revisionIds: readonly string[], castIds: readonly string[]): Promise<void> {
-  await tx.delete(jobs).where(inArray(jobs.subjectId, [...revisionIds]));
-  await tx.delete(uploads).where(inArray(uploads.castId, [...castIds]));
+async function stopWork(tx: Tx, { revisionIds, castIds, orderIds }: Readonly<Record<'revisionIds' | 'castIds' | 'orderIds', string[]>>): Promise<string[]> {
+  const ended = await tx.delete(jobs).where(inArray(jobs.subjectId, revisionIds)).returning({ files: jobs.preview });
+  const dropped = await tx.delete(uploads).where(or(inArray(uploads.castId, castIds), inArray(uploads.orderId, orderIds))).returning({ sha256: uploads.sha256 });
+  const compared = await tx.delete(comparisons).where(or(inArray(comparisons.firstRevisionId, revisionIds), inArray(comparisons.secondRevisionId, revisionIds))).returning({ files: comparisons.files });
+  return [...dropped.flatMap(({ sha256 }) => sha256 ?? []), ...[...ended, ...compared].flatMap(({ files }) => (files ?? []).map(({ sha256 }) => sha256))];
 }
 
 /**

@@ -3,7 +3,7 @@ import type { Decisions } from '@cast-to-last/pipeline/decisions';
 import type { Order } from '@cast-to-last/pipeline/order';
 import type { LengthUnit, ScanKind } from '@cast-to-last/pipeline/records';
 import type { RuleSet } from '@cast-to-last/pipeline/rules';
-import type { ScannerRecord } from '@cast-to-last/pipeline/scanner-record';
+import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner-record';
 import { instant, putColumns } from './columns.js';
 import type { Consent, Photo, Refusal, RevisionSummary, StoredFile, StoryLine } from './json-types.js';
 
@@ -64,7 +64,7 @@ export const scannerChecks = pgTable('scanner_checks', {
   ...putColumns,
   scannerId: text().notNull(),
   at: instant().notNull(),
-  content: jsonb().$type<ScannerRecord>().notNull(),
+  content: jsonb().$type<StoredScannerCheck>().notNull(),
   verdict: text().notNull(),
 }, (t) => [index().on(t.scannerId, t.at)]);
 

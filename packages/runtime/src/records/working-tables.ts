@@ -1,5 +1,6 @@
 import { sql } from 'drizzle-orm';
 import { bigint, boolean, index, integer, jsonb, pgTable, text, uniqueIndex } from 'drizzle-orm/pg-core';
+import type { ComparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
 import { instant } from './columns.js';
 import type { JobProgress, StoredFile, StoryLine } from './json-types.js';
 
@@ -69,12 +70,28 @@ export const signInTries = pgTable('sign_in_tries', {
 
 export const uploads = pgTable('uploads', {
   id: text().primaryKey(),
-  castId: text().notNull(),
+  /** Null where the upload was begun for an order and the cast is named at its end. */
+  castId: text(),
+  /** Set where there is no `castId`. */
+  orderId: text(),
   fileName: text().notNull(),
   size: bigint({ mode: 'number' }).notNull(),
   received: bigint({ mode: 'number' }).notNull(),
+  /** Of the whole, once it is in the store of files. */
+  sha256: text(),
   particulars: jsonb().$type<Readonly<Record<string, unknown>>>().notNull(),
   personId: text(),
   createdAt: instant().notNull(),
   expiresAt: instant().notNull(),
 }, (t) => [index().on(t.expiresAt)]);
+
+/** Results laid on each other, under a key of all that went in. */
+export const comparisons = pgTable('comparisons', {
+  id: text().primaryKey(),
+  firstRevisionId: text().notNull(),
+  secondRevisionId: text().notNull(),
+  of: text().$type<'cast' | 'last'>().notNull(),
+  report: jsonb().$type<ComparisonReport>().notNull(),
+  files: jsonb().$type<readonly StoredFile[]>().notNull(),
+  createdAt: instant().notNull(),
+}, (t) => [index().on(t.firstRevisionId), index().on(t.secondRevisionId)]);

@@ -5,26 +5,25 @@ import { parseRules } from '@cast-to-last/pipeline/rules';
 import type { Work } from '../jobs/runner.js';
 import type { Records } from '../records/records.js';
 import { casts, decisions, orders, revisions, ruleSets, scans } from '../records/schema.js';
+import { scannerWarningsOf } from '../records/scanner-warnings-of.js';
 import type { CastTask } from './cast-task.js';
 import type { CastThreads } from './cast-threads.js';
 
 export interface CastWorkOptions {
   readonly records: Records;
   readonly threads: CastThreads;
-  /** What must be said of the scanner that a scan came from, on the sheet's date. */
-  readonly warningsOf?: (scannerId: string | null, date: string) => Promise<readonly string[]>;
 }
 
 /** What a runner does for a job: makes the revision that it names. */
-export function castWork({ records, threads, warningsOf = async () => [] }: CastWorkOptions): Work {
+export function castWork({ records, threads }: CastWorkOptions): Work {
   return async (job, control) => {
-    const task = await taskOf(records, job.subjectId, warningsOf);
+    const task = await taskOf(records, job.subjectId);
     // Nothing to make: the customer was erased meanwhile.
     return task === null ? null : threads.run(task, control);
   };
 }
 
-async function taskOf({ db }: Records, revisionId: string, warningsOf: NonNullable<CastWorkOptions['warningsOf']>): Promise<CastTask | null> {
+async function taskOf({ db }: Records, revisionId: string): Promise<CastTask | null> {
   const [row] = await db
     .select({ revision: revisions, scan: scans, cast: casts, order: orders, rules: ruleSets, decided: decisions })
     .from(revisions)
@@ -36,9 +35,10 @@ async function taskOf({ db }: Records, revisionId: string, warningsOf: NonNullab
   // What was stored by an older version of the program may lack what has a default by now.
   const order = parseOrder(row.order.content);
   const date = order.date ?? revision.createdAt.slice(0, 10);
+  const bench = parseRules(rules.content);
   return {
     scanSha256: scan.sha256, fileName: scan.fileName, side: cast.side, kind: scan.kind, unit: scan.unit, wallMm: scan.wallMm ?? undefined,
-    sideOverride: scan.sideOverride, order, rules: parseRules(rules.content), decisions: decided === null ? NO_DECISIONS : parseDecisions(decided.content),
-    date, warnings: await warningsOf(scan.scannerId, date),
+    sideOverride: scan.sideOverride, order, rules: bench, decisions: decided === null ? NO_DECISIONS : parseDecisions(decided.content),
+    date, warnings: await scannerWarningsOf(db, scan.scannerId, date, bench.scanner),
   };
 }

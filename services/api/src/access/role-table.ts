@@ -46,6 +46,8 @@ export const ROLE_TABLE: Readonly<Record<string, Access>> = {
   'GET /uploads/:id': 'station',
   'PATCH /uploads/:id': 'station',
   'DELETE /uploads/:id': 'station',
+  'POST /orders/:id/uploads': 'assistant',
+  'POST /uploads/:id/side': 'station',
   'POST /uploads/:id/finish': 'station',
 
   'GET /casts/:id/revisions': 'assistant',

@@ -6,7 +6,7 @@ import { batchItems, batches, casts, revisions } from '@cast-to-last/runtime/rec
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
 import type { Runtime } from '@cast-to-last/runtime/runtime';
 import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
-import type { ComparePool } from './compare-pool.js';
+import type { TaskThread } from '../threads/task-thread.js';
 
 /** Takes batches to their end, from wherever they are: asks for the candidates, compares those that are made, ends the batch. */
 export interface BatchKeeper {
@@ -20,7 +20,7 @@ const LOOK_EVERY_MS = 2000;
 const AT_A_TIME = 25;
 const PROGRAM = { kind: 'program', id: null } as const;
 
-export function openBatchKeeper({ records, jobs, log }: Pick<Runtime, 'records' | 'jobs' | 'log'>, pool: ComparePool): BatchKeeper {
+export function openBatchKeeper({ records, jobs, log }: Pick<Runtime, 'records' | 'jobs' | 'log'>, thread: TaskThread): BatchKeeper {
   const { db } = records;
   let open = true;
   let again = false;
@@ -83,7 +83,7 @@ export function openBatchKeeper({ records, jobs, log }: Pick<Runtime, 'records' 
       .where(and(eq(batchItems.batchId, batchId), isNull(batchItems.comparison), eq(revisions.state, 'done'))).limit(AT_A_TIME);
     for (const { item, before, after } of made) {
       if (!open) return;
-      const comparison = await pool.compare({ before, after }).catch((error: unknown) => {
+      const comparison = await thread.run('compare-results', { before, after }).catch((error: unknown) => {
         log.warn({ err: error, item: item.id }, 'two results could not be compared');
         return { problem: 'The results could not be compared; their files may be damaged.' };
       });
@@ -119,7 +119,7 @@ export function openBatchKeeper({ records, jobs, log }: Pick<Runtime, 'records' 
       open = false;
       clearInterval(looks);
       jobs.events.off('ended', wake);
-      await pool.close();
+      await thread.close();
       await working;
     },
   };

@@ -76,8 +76,10 @@ function letIn({ runtime, secure }: Service, access: Access): RequestHandler {
   };
 }
 
+/** A body that is not JSON is refused; whether there has to be one, the route's schema says. */
 const needJson: RequestHandler = (request, _response, next) => {
-  if (request.is('application/json') !== 'application/json') throw new Problem(415, 'not-json', 'The body has to be JSON.', 'Send it with the header content-type: application/json.');
+  const none = request.headers['transfer-encoding'] === undefined && Number(request.headers['content-length'] ?? 0) === 0;
+  if (!none && request.is('application/json') !== 'application/json') throw new Problem(415, 'not-json', 'The body has to be JSON.', 'Send it with the header content-type: application/json.');
   next();
 };
 

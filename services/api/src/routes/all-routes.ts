@@ -3,10 +3,11 @@ import { acceptItems } from './batches/accept.js';
 import { listBatchItems } from './batches/batch-items.js';
 import { addBatch, listBatches, readBatch, tryRules } from './batches/batches.js';
 import { cancelBatch, pauseBatch, resumeBatch } from './batches/steer-batch.js';
-import { beginStationUpload, beginUpload } from './casts/begin-upload.js';
+import { beginOrderUpload, beginStationUpload, beginUpload } from './casts/begin-upload.js';
 import { addCast, changeCast, readCast } from './casts/casts.js';
 import { addPart, dropUpload, readUpload } from './casts/continue-upload.js';
 import { finishUpload } from './casts/finish-upload.js';
+import { guessSide } from './casts/guess-side.js';
 import { listCasts } from './casts/list-casts.js';
 import { addPhoto, readPhoto } from './casts/photos.js';
 import { addCustomer, changeCustomer, erase, listCustomers, readCustomer, readHistory } from './customers/customers.js';
@@ -33,7 +34,7 @@ export const ROUTES: readonly Route[] = [
   firstAccount, signIn, readSession, signOut, listPeople, addPerson, changePerson, changePassword, listTokens, addToken, revokeToken,
   listCustomers, addCustomer, readCustomer, changeCustomer, readHistory, erase,
   listOrders, addOrder, readOrder, changeOrder, addCast,
-  listCasts, readCast, changeCast, addPhoto, readPhoto, beginUpload, beginStationUpload, readUpload, addPart, dropUpload, finishUpload,
+  listCasts, readCast, changeCast, addPhoto, readPhoto, beginUpload, beginOrderUpload, beginStationUpload, readUpload, addPart, dropUpload, guessSide, finishUpload,
   listRevisions, addRevision, readRevision, readFile, approve, listApprovals,
   listJobs, readJob, cancelJob, retryJob, events,
   listRules, readRules, addRules, compareRules, tryRules,

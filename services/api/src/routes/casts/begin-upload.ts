@@ -1,11 +1,12 @@
 import { randomUUID } from 'node:crypto';
-import { and, desc, eq, inArray } from 'drizzle-orm';
+import { and, desc, eq, inArray, isNull } from 'drizzle-orm';
 import { z } from 'zod';
-import { casts, orders, revisions, scans } from '@cast-to-last/runtime/records/schema';
+import type { Db } from '@cast-to-last/runtime/records/database';
+import { casts, orders, revisions, scanners, scans } from '@cast-to-last/runtime/records/schema';
 import { uploads } from '@cast-to-last/runtime/records/working-tables';
 import type { Answer, Call } from '../../http/route.js';
 import { route } from '../../http/route.js';
-import { Problem, notFound, unusable } from '../../http/problem.js';
+import { Problem, conflict, notFound, unusable } from '../../http/problem.js';
 
 /** What is known of a scan beside its bytes. */
 export const particularsSchema = z.strictObject({
@@ -28,7 +29,21 @@ const HOLDS_MS = 7 * 24 * 3_600_000;
 
 export const beginUpload = route({
   method: 'post', path: '/casts/:id/uploads', summary: 'Begins to upload a scan of a cast.', status: 201, body: upload,
-  handle: ({ service, who, body, params: { id } }) => begin({ service, who }, id, body),
+  handle: async ({ service, who, body, params: { id } }) => {
+    const [cast] = await service.runtime.records.db.select({ id: casts.id }).from(casts).where(eq(casts.id, id));
+    if (cast === undefined) throw notFound('cast');
+    return begin({ service, who }, { castId: id }, body);
+  },
+});
+
+export const beginOrderUpload = route({
+  method: 'post', path: '/orders/:id/uploads', summary: 'Begins to upload a scan of an order whose cast is named when the upload is finished.', status: 201, body: upload,
+  handle: async ({ service, who, body, params: { id } }) => {
+    const [order] = await service.runtime.records.db.select({ number: orders.number, state: orders.state }).from(orders).where(eq(orders.id, id));
+    if (order === undefined) throw notFound('order');
+    if (order.state !== 'open') throw conflict('order-not-open', `Order ${order.number} is ${order.state}.`, 'Open the order again first.');
+    return begin({ service, who }, { orderId: id }, body);
+  },
 });
 
 export const beginStationUpload = route({
@@ -38,28 +53,44 @@ export const beginStationUpload = route({
     const [cast] = await service.runtime.records.db.select({ id: casts.id }).from(casts).innerJoin(orders, eq(orders.id, casts.orderId))
       .where(and(eq(orders.number, orderNumber), eq(casts.side, side), inArray(casts.state, ['awaiting-scan', 'sent-back', 'to-review', 'in-work']))).orderBy(desc(casts.createdAt)).limit(1);
     if (cast === undefined) throw new Problem(404, 'no-such-cast', `No ${side} cast of order ${orderNumber} waits for a scan.`, 'Check the label, and that the cast is booked in.');
-    return begin({ service, who }, cast.id, body);
+    return begin({ service, who }, { castId: cast.id }, body);
   },
 });
 
-async function begin({ service: { runtime }, who }: Pick<Call, 'service' | 'who'>, castId: string, { fileName, size, ...particulars }: z.output<typeof upload>): Promise<Answer> {
+/** What an upload is of: a cast, or an order of which it will be told which cast. */
+type UploadOf = { readonly castId: string } | { readonly orderId: string };
+
+async function begin({ service: { runtime }, who }: Pick<Call, 'service' | 'who'>, of: UploadOf, { fileName, size, ...particulars }: z.output<typeof upload>): Promise<Answer> {
   const { records: { db }, config } = runtime;
   if (size > config.uploadMaxBytes) throw new Problem(413, 'too-large', `Scans of more than ${config.uploadMaxBytes} bytes are not taken.`, 'Reduce the scan in the scanning program.');
-  const [cast] = await db.select({ id: casts.id }).from(casts).where(eq(casts.id, castId));
-  if (cast === undefined) throw notFound('cast');
   if (particulars.wallMm !== undefined && particulars.kind === 'positive') throw unusable([{ path: 'wallMm', message: 'a positive has no wall' }]);
-  if (particulars.sha256 !== undefined) {
-    const [same] = await db.select({ scanId: scans.id, revisionId: revisions.id, kind: scans.kind, unit: scans.unit, wallMm: scans.wallMm, sideOverride: scans.sideOverride })
-      .from(scans).innerJoin(revisions, eq(revisions.scanId, scans.id)).where(and(eq(scans.castId, castId), eq(scans.sha256, particulars.sha256))).orderBy(desc(scans.createdAt), desc(revisions.number)).limit(1);
-    if (same !== undefined && same.kind === particulars.kind && same.unit === particulars.unit && same.wallMm === (particulars.wallMm ?? null) && same.sideOverride === particulars.sideOverride) {
-      return { status: 200, body: { scanId: same.scanId, revisionId: same.revisionId } };
-    }
-  }
+  if (particulars.scannerId !== undefined) await expectScanner(db, particulars.scannerId);
+  const same = await sameScan(db, of, particulars);
+  if (same !== null) return { status: 200, body: same };
   const id = randomUUID();
   const now = Date.now();
   await db.insert(uploads).values({
-    id, castId, fileName, size, received: 0, particulars, personId: who.kind === 'nobody' ? null : who.id,
+    id, ...of, fileName, size, received: 0, particulars, personId: who.kind === 'nobody' ? null : who.id,
     createdAt: new Date(now).toISOString(), expiresAt: new Date(now + HOLDS_MS).toISOString(),
   });
   return { status: 201, body: { id, received: 0, size, partSize: PART_BYTES } };
+}
+
+async function expectScanner(db: Db, scannerId: string): Promise<void> {
+  const [scanner] = await db.select({ name: scanners.name, retiredAt: scanners.retiredAt }).from(scanners).where(eq(scanners.id, scannerId));
+  if (scanner === undefined) throw unusable([{ path: 'scannerId', message: 'is no scanner that is known' }]);
+  if (scanner.retiredAt !== null) throw conflict('scanner-retired', `The scanner "${scanner.name}" is retired.`, 'Name the scanner that the scan came from, or take this one into use again.');
+}
+
+/** Where the same bytes were worked on with the same particulars already: that scan. */
+async function sameScan(db: Db, of: UploadOf, { sha256, kind, unit, wallMm, sideOverride }: z.output<typeof particularsSchema>) {
+  if (sha256 === undefined) return null;
+  const [same] = await db.select({ castId: casts.id, scanId: scans.id, revisionId: revisions.id })
+    .from(scans).innerJoin(casts, eq(casts.id, scans.castId)).innerJoin(revisions, eq(revisions.scanId, scans.id))
+    .where(and(
+      'castId' in of ? eq(casts.id, of.castId) : eq(casts.orderId, of.orderId),
+      eq(scans.sha256, sha256), eq(scans.kind, kind), eq(scans.unit, unit), wallMm === undefined ? isNull(scans.wallMm) : eq(scans.wallMm, wallMm), eq(scans.sideOverride, sideOverride),
+    ))
+    .orderBy(desc(scans.createdAt), desc(revisions.number)).limit(1);
+  return same ?? null;
 }

@@ -28,8 +28,8 @@ export async function alone<T>(uploadId: string, run: () => Promise<T>): Promise
 export const readUpload = route({
   method: 'get', path: '/uploads/:id', summary: 'How much of an upload is there.',
   handle: async (call) => {
-    const { id, size, castId } = await uploadOf(call);
-    return { body: { id, castId, size, received: await call.service.runtime.artifacts.received(id) } };
+    const { id, size, castId, orderId, sha256 } = await uploadOf(call);
+    return { body: { id, castId, orderId, size, received: sha256 === null ? await call.service.runtime.artifacts.received(id) : size } };
   },
 });
 
@@ -41,6 +41,7 @@ export const addPart = route({
     const offset = /^\d{1,15}$/.exec(String(request.headers['upload-offset'] ?? ''))?.[0];
     if (offset === undefined) throw new Problem(400, 'no-offset', 'The header upload-offset is missing.', 'Send how many bytes are there already.');
     if (request.headers['content-encoding'] !== undefined) throw new Problem(415, 'encoded', 'Compressed parts are not taken.', 'Send the bytes of the file as they are.');
+    if (upload.sha256 !== null) throw conflict('upload-whole', 'All bytes of this upload are there.', 'Finish it.', { received: upload.size });
     const received = await alone(upload.id, () => artifacts.addPart(upload.id, Number(offset), request, { maxBytes: upload.size }));
     metrics.uploaded(received - Number(offset));
     return { body: { received, size: upload.size } };
