@@ -42,6 +42,13 @@ describe('rules', () => {
     expect((await maker('GET', `/rules/${first.body.id}`)).body).toEqual(first.body);
   });
 
+  it('are described key by key for who edits them', async () => {
+    const { assistant } = workshop();
+    const { status, headers, body } = await assistant('GET', '/rules/schema');
+    expect([status, headers.get('content-type')]).toEqual([200, expect.stringContaining('application/schema+json')]);
+    expect(body.properties.marks.properties.minDepthMm).toEqual({ title: 'Least depth', unit: 'mm', description: expect.any(String), default: 0.5, type: 'number', minimum: 0.3, maximum: 3 });
+  });
+
   it('are compared key by key, lists as a whole', () => {
     expect(jsonDifferences({ a: 1, b: { c: [1, 2], d: null }, e: 0 }, { a: 1, b: { c: [2, 1], d: null }, f: {} })).toEqual([
       { path: 'b.c', from: [1, 2], to: [2, 1] }, { path: 'e', from: 0 }, { path: 'f', to: {} },

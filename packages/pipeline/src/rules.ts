@@ -60,7 +60,8 @@ const sheet = z.strictObject({
   inches: z.boolean().default(true),
 });
 
-const ruleSet = z.strictObject({
+/** Before its defaults are filled in. */
+export const ruleSet = z.strictObject({
   /** The workshop's name for this rule set. */
   name: z.string().min(1, 'must not be empty').max(80).default('house rules'),
   /** The workshop's version of it. */

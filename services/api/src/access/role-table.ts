@@ -64,6 +64,7 @@ export const ROLE_TABLE: Readonly<Record<string, Access>> = {
   'GET /events': 'assistant',
 
   'GET /rules': 'assistant',
+  'GET /rules/schema': 'assistant',
   'GET /rules/:id': 'assistant',
   'POST /rules': 'maker',
   'GET /rules/:id/diff/:otherId': 'assistant',

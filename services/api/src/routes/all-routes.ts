@@ -21,7 +21,7 @@ import { addToken, listTokens, revokeToken } from './people/tokens.js';
 import { approve, listApprovals } from './revisions/approvals.js';
 import { readFile } from './revisions/files.js';
 import { addRevision, listRevisions, readRevision } from './revisions/revisions.js';
-import { addRules, compareRules, listRules, readRules } from './rules/rules.js';
+import { addRules, compareRules, listRules, readRules, readRulesSchema } from './rules/rules.js';
 import { listAudit } from './upkeep/audit.js';
 import { health } from './upkeep/health.js';
 import { metrics } from './upkeep/metrics.js';
@@ -37,6 +37,6 @@ export const ROUTES: readonly Route[] = [
   listCasts, readCast, changeCast, addPhoto, readPhoto, beginUpload, beginOrderUpload, beginStationUpload, readUpload, addPart, dropUpload, guessSide, finishUpload,
   listRevisions, addRevision, readRevision, readFile, approve, listApprovals,
   listJobs, readJob, cancelJob, retryJob, events,
-  listRules, readRules, addRules, compareRules, tryRules,
+  listRules, readRulesSchema, readRules, addRules, compareRules, tryRules,
   listBatches, addBatch, readBatch, listBatchItems, pauseBatch, resumeBatch, cancelBatch, acceptItems,
 ];

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { and, eq, inArray, max } from 'drizzle-orm';
 import { z } from 'zod';
 import { parseRules } from '@cast-to-last/pipeline/rules';
+import { rulesSchema } from '@cast-to-last/pipeline/rules-schema/rules-schema';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
 import { ruleSets } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
@@ -20,6 +21,13 @@ export const listRules = route({
     const { where, orderBy } = newestFirst(ruleSets, query);
     return { body: pageOf(await db.select().from(ruleSets).where(and(where, notTried)).orderBy(...orderBy).limit(query.limit + 1), query, listed) };
   },
+});
+
+const SCHEMA = rulesSchema();
+
+export const readRulesSchema = route({
+  method: 'get', path: '/rules/schema', summary: 'The keys of a rule set as a JSON Schema (2020-12): title, description, unit, limits and default of each.',
+  handle: async () => ({ body: SCHEMA, headers: { 'Content-Type': 'application/schema+json' } }),
 });
 
 export const readRules = route({

@@ -1,0 +1,45 @@
+import type { RuleWordsTable } from './rule-words.js';
+
+const ease = (girth: string, title: string): RuleWordsTable => ({
+  [`last.ease.${girth}`]: { title, description: `Change of the ${girth} girth against the foot's own, in mm or in per cent. Flanks go out or in; sole, side view, heel and toes stay.` },
+  [`last.ease.${girth}.mm`]: { title: `${title} in mm`, unit: 'mm', description: `Added to the ${girth} girth; negative takes away.` },
+  [`last.ease.${girth}.percent`]: { title: `${title} in per cent`, unit: '%', description: `Added to the ${girth} girth, of what it was; negative takes away.` },
+});
+
+/** From the cleaned cast to the last. */
+export const LAST_WORDS: RuleWordsTable = {
+  last: { title: 'From cast to last', description: 'What is made of the cleaned cast. With nothing set the last is the cleaned cast, closed where it ends.' },
+  'last.plasterExpansionPercent': { title: 'Plaster expansion', unit: '%', description: 'Setting expansion of the plaster, taken out of every length. Common plaster has 0.2 to 0.3.' },
+  'last.stance': { title: 'Stance', description: 'The stance that the shoe is made for, where it is not that of the cast.' },
+  'last.stance.heelHeightMm': { title: 'Heel height', unit: 'mm', description: 'Height of the heel seat over the floor on which the ball stands. Empty keeps the cast\'s.' },
+  'last.stance.toeSpringMm': { title: 'Toe spring', unit: 'mm', description: 'Height of the toe end of the sole over the floor on which the ball stands. Empty keeps the cast\'s.' },
+  'last.toeAllowanceMm': { title: 'Toe allowance', unit: 'mm', description: 'Length added ahead of the longest toe, following the toes\' outline. Nothing behind the ball line moves.' },
+  'last.toeBox': { title: 'Toe box', description: 'How the toes become the front of a last.' },
+  'last.toeBox.level': { title: 'Level the toes', description: 'Bridge the webs and level the toes to a smooth box.' },
+  'last.toeBox.heightMm': { title: 'Height of the toe box', unit: 'mm', description: 'Height at the front of the toe roots; the box is raised to it, never lowered into the toes. Empty leaves it as the toes have it. Needs levelled toes.' },
+  'last.sole': { title: 'Sole', description: 'How the sole of the last is made.' },
+  'last.sole.shape': { title: 'Shape of the sole', description: 'What becomes of the sole as it was cast.', choices: { 'as-cast': 'As it was cast', fair: 'Free of texture and small marks', flat: 'Flat across at tread and heel seat' } },
+  'last.sole.featherRadiusMm': { title: 'Feather line', unit: 'mm', description: 'Radius of the edge between sole and upper. Empty leaves the edge as it was cast.' },
+  'last.ease': { title: 'Girths', description: 'How much wider or narrower the last is than the foot.' },
+  ...ease('ball', 'Ball'),
+  ...ease('waist', 'Waist'),
+  ...ease('instep', 'Instep'),
+  'last.topHeightMm': { title: 'Height of the top', unit: 'mm', description: 'The last is cut flat at this height above the rest plane. Empty closes the cast where it ends. Not beside a top line.' },
+  'last.top': { title: 'Top', description: 'The top of the last, and what is worked into it.' },
+  'last.top.line': { title: 'Top line', description: 'Cut along the shoe\'s top line instead of at a height. Empty: no.' },
+  'last.top.line.backMm': { title: 'Top line at the back', unit: 'mm', description: 'Its height over the rest plane at the back of the heel.' },
+  'last.top.line.frontMm': { title: 'Top line in front', unit: 'mm', description: 'Its height over the rest plane at the front of the instep.' },
+  'last.top.coneMm': { title: 'Cone', unit: 'mm', description: 'How far the cone is carried up beyond the cut before it is closed flat.' },
+  'last.top.thimble': { title: 'Thimble hole', description: 'A hole in the middle of the flat top. Empty: none.' },
+  'last.top.thimble.diameterMm': { title: 'Diameter of the thimble hole', unit: 'mm', description: 'Diameter of the hole.' },
+  'last.top.thimble.depthMm': { title: 'Depth of the thimble hole', unit: 'mm', description: 'Depth from the flat top.' },
+  'last.top.pins': { title: 'Pin holes', description: 'Holes at right angles to the flat top, up to six.' },
+  'last.top.pins[]': { title: 'Pin hole', description: 'One hole, and where it stands on the flat top.' },
+  'last.top.pins[].diameterMm': { title: 'Diameter', unit: 'mm', description: 'Diameter of the hole.' },
+  'last.top.pins[].depthMm': { title: 'Depth', unit: 'mm', description: 'Depth from the flat top.' },
+  'last.top.pins[].along': { title: 'Place along', unit: 'share', description: 'Where it stands along the top: 0 at its back, 1 at its front.' },
+  'last.top.pins[].across': { title: 'Place across', unit: 'share', description: 'Where it stands across the top: 0 and 1 are its two sides.' },
+  'last.top.label': { title: 'Number on the top', description: 'Order number and side on the top.', choices: { none: 'None', engraved: 'Engraved', raised: 'Raised' } },
+  'last.top.labelDepthMm': { title: 'Depth of the number', unit: 'mm', description: 'Depth or height of the strokes.' },
+  'last.top.stationMarks': { title: 'Station lines', description: 'Engrave the midline and the lines of heel and ball, by which left and right are set up.' },
+};

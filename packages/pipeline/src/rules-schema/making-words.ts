@@ -1,0 +1,33 @@
+import type { RuleWordsTable } from './rule-words.js';
+
+/** Printing and milling. */
+export const MAKING_WORDS: RuleWordsTable = {
+  making: { title: 'Printing and milling', description: 'What the printer and the mill can do.' },
+  'making.print': { title: 'Printing', description: 'How the last is printed.' },
+  'making.print.body': { title: 'Body', description: 'Solid, or a wall with drains; a hollow that is too small stays solid.', choices: { solid: 'Solid', hollow: 'Hollow' } },
+  'making.print.wallMm': { title: 'Wall', unit: 'mm', description: 'Least wall of a hollow piece, at its cuts and sockets too.' },
+  'making.print.drain': { title: 'Drains', description: 'Holes by which each hollow runs empty: in the cuts of a last that comes apart, else in its top.' },
+  'making.print.drain.count': { title: 'Number of drains', unit: 'pieces', description: 'Drains into each hollow.' },
+  'making.print.drain.diameterMm': { title: 'Diameter of a drain', unit: 'mm', description: 'Diameter of each drain.' },
+  'making.print.split': { title: 'Split', description: 'How the last comes apart in the shoe.' },
+  'making.print.split.by': { title: 'Split by', description: 'In one piece, parted by one plane, or with a wedge between that is drawn first.', choices: { none: 'One piece', plane: 'Heel part and fore part', wedge: 'A wedge between them' } },
+  'making.print.split.at': { title: 'Place of the split', unit: 'share', description: 'Where the cut, or the middle of the wedge, meets the level of the sole: share of the last\'s length from the heel.' },
+  'making.print.split.leanDeg': { title: 'Lean of the cut', unit: '°', description: 'How far the top of the cut leans to the toes: the way by which the heel part, or the wedge, is drawn.' },
+  'making.print.split.wedgeAngleDeg': { title: 'Angle of the wedge', unit: '°', description: 'Angle between the sides of the wedge.' },
+  'making.print.split.wedgeWidthMm': { title: 'Width of the wedge', unit: 'mm', description: 'Width of the wedge at the sole.' },
+  'making.print.pins': { title: 'Pins', description: 'Pins and their sockets between pieces; rails between parts that come out of the shoe.' },
+  'making.print.pins.diameterMm': { title: 'Diameter of a pin', unit: 'mm', description: 'Diameter of pins and rails.' },
+  'making.print.pins.lengthMm': { title: 'Length of a pin', unit: 'mm', description: 'How far a pin stands out, where a piece was split to fit the bed.' },
+  'making.print.pins.clearanceMm': { title: 'Clearance', unit: 'mm', description: 'Room between pin and socket all round.' },
+  'making.print.bedMm': { title: 'Bed', description: 'Room of the printer: width, depth, height. A piece that does not fit is split further.' },
+  'making.print.bedMm[]': { title: 'Edge of the bed', unit: 'mm', description: 'Width, depth or height of the room of the printer.' },
+  'making.print.gapMm': { title: 'Gap', unit: 'mm', description: 'Room between pieces, and to the edge of the bed.' },
+  'making.print.overhangDeg': { title: 'Overhang', unit: '°', description: 'A face hangs over where it leans out from the vertical by more than this.' },
+  'making.print.thinMm': { title: 'Thin places', unit: 'mm', description: 'Places thinner than this are reported.' },
+  'making.milling': { title: 'Milling', description: 'The blank that the last is milled from.' },
+  'making.milling.along': { title: 'Along the blank', description: 'What of the last lies along the blank.', choices: { length: 'Its length', height: 'Its height', least: 'Whichever needs the smaller blank' } },
+  'making.milling.stockMm': { title: 'Stock', unit: 'mm', description: 'Stock round the last on every side.' },
+  'making.milling.holdStartMm': { title: 'Held at the start', unit: 'mm', description: 'What the machine holds beyond the stock where the blank begins: at the heel, or at the sole.' },
+  'making.milling.holdEndMm': { title: 'Held at the end', unit: 'mm', description: 'What the machine holds beyond the stock at the other end.' },
+  'making.milling.roundMm': { title: 'Rounded to', unit: 'mm', description: 'Edges of the blank are rounded up to multiples of this.' },
+};
