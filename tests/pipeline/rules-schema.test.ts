@@ -5,7 +5,7 @@ import { RULE_WORDS, rulesSchema } from '@cast-to-last/pipeline/rules-schema/rul
 import type { RuleSchema } from '@cast-to-last/pipeline/rules-schema/rules-schema';
 
 const schema = rulesSchema();
-const ajv = new Ajv2020({ strict: true, strictTypes: false, strictTuple: false, keywords: ['unit', 'choices'] });
+const ajv = new Ajv2020({ strict: true, strictTypes: false, strictTuples: false, keywords: ['unit', 'choices'] });
 const holds = ajv.compile(schema);
 
 interface Place {
