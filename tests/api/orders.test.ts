@@ -30,6 +30,7 @@ describe('orders', () => {
     const bad = await assistant('POST', '/orders', { content: { orderNumber: 'x', footbed: { heelHeightMm: 900 } } });
     expect(bad.headers.get('content-type')).toMatch(/^application\/problem\+json/);
     expect(bad.body).toMatchObject({ type: 'urn:cast-to-last:problem:bad-order', status: 422, code: 'bad-order', detail: expect.stringContaining('footbed.heelHeightMm'), remedy: expect.stringContaining('Mend it') });
+    expect(bad.body.faults).toContainEqual({ path: 'footbed.heelHeightMm', message: 'must be at most 150 mm' });
     expect((await assistant('POST', '/orders', { content: {}, more: 1 })).body.code).toBe('bad-request');
     expect((await assistant.raw('POST', '/orders', '{', { 'content-type': 'application/json' })).status).toBe(400);
     expect((await assistant.raw('POST', '/orders', '{}', { 'content-type': 'text/plain' })).status).toBe(415);
@@ -84,7 +85,7 @@ describe('every answer', () => {
     expect(headers.get('x-request-id')).toMatch(/^[0-9a-f-]{36}$/);
     expect(headers.get('content-security-policy')).not.toMatch(/unsafe/);
     expect([headers.get('x-content-type-options'), headers.get('x-frame-options'), headers.get('cache-control'), headers.get('x-powered-by')]).toEqual(['nosniff', 'DENY', 'no-store', null]);
-    expect(await (await fetch(service.url)).text()).toContain('/api/v1/openapi.json');
+    expect(await (await fetch(service.url)).text()).toContain('<title>cast-to-last</title>');
     expect((await fetch(`${service.url}/no/such`)).status).toBe(404);
   });
 

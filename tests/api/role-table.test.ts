@@ -13,9 +13,10 @@ function routesOfExpress(): string[] {
   const { runtime } = workshop().service;
   const app = createApp({ runtime, secure: false } as Service);
   return app.router.stack.flatMap((layer) => {
-    const route = layer.route as unknown as { path: string; methods: Record<string, boolean> } | undefined;
-    if (route === undefined || !route.path.startsWith(BASE)) return [];
-    return Object.keys(route.methods).map((method) => `${method.toUpperCase()} ${route.path.slice(BASE.length)}`);
+    const route = layer.route as unknown as { path: string | RegExp; methods: Record<string, boolean> } | undefined;
+    // The pages stand at a pattern, outside the API.
+    if (typeof route?.path !== 'string' || !route.path.startsWith(BASE)) return [];
+    return Object.keys(route.methods).map((method) => `${method.toUpperCase()} ${String(route.path).slice(BASE.length)}`);
   });
 }
 

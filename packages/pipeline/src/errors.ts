@@ -8,10 +8,20 @@ export class CastError extends Error {
   readonly code: string;
   /** What to do about it, one sentence. */
   readonly remedy: string;
+  /** By key, where a file of a person's making cannot be used; empty otherwise. */
+  readonly faults: readonly KeyFault[];
 
-  constructor(code: string, problem: string, remedy: string) {
+  constructor(code: string, problem: string, remedy: string, faults: readonly KeyFault[] = []) {
     super(`${problem} ${remedy}`);
     this.code = code;
     this.remedy = remedy;
+    this.faults = faults;
   }
+}
+
+/** What is wrong with one key of a file. */
+export interface KeyFault {
+  /** As a person writes it: marks.protect[0].radiusMm. */
+  readonly path: string;
+  readonly message: string;
 }

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { CastError } from './errors.js';
+import type { KeyFault } from './errors.js';
 
 type Issue = z.core.$ZodIssue;
 
@@ -13,14 +14,15 @@ function pathText(path: readonly PropertyKey[]): string {
   return text === '' ? 'the file itself' : text;
 }
 
-function issueTexts(issue: Issue): string[] {
-  if (issue.code === 'unrecognized_keys') return issue.keys.map((key) => `${pathText([...issue.path, key])}: no such key`);
-  return [`${pathText(issue.path)}: ${issue.message}`];
+function faultsOf(issue: Issue): KeyFault[] {
+  if (issue.code === 'unrecognized_keys') return issue.keys.map((key) => ({ path: pathText([...issue.path, key]), message: 'no such key' }));
+  return [{ path: pathText(issue.path), message: issue.message }];
 }
 
 /** The refusal of a hand-written JSON file (rules, decisions, order): every bad key with its path. */
 export function refuseBadKeys(code: string, what: string, example: string, issues: readonly Issue[]): CastError {
-  const shown = issues.flatMap(issueTexts);
+  const faults = issues.flatMap(faultsOf);
+  const shown = faults.map(({ path, message }) => `${path}: ${message}`);
   const more = shown.length > 8 ? `; and ${shown.length - 8} more` : '';
-  return new CastError(code, `${what} cannot be used: ${shown.slice(0, 8).join('; ')}${more}.`, `Mend it and try again; ${example}.`);
+  return new CastError(code, `${what} cannot be used: ${shown.slice(0, 8).join('; ')}${more}.`, `Mend it and try again; ${example}.`, faults);
 }

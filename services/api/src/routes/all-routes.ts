@@ -13,6 +13,7 @@ import { addPhoto, readPhoto } from './casts/photos.js';
 import { addCustomer, changeCustomer, erase, listCustomers, readCustomer, readHistory } from './customers/customers.js';
 import { events } from './jobs/events.js';
 import { cancelJob, listJobs, readJob, retryJob } from './jobs/jobs.js';
+import { countArrivals, listArrivals } from './orders/list-arrivals.js';
 import { addOrder, changeOrder, listOrders, readOrder } from './orders/orders.js';
 import { firstAccount } from './people/first-account.js';
 import { addPerson, changePassword, changePerson, listPeople } from './people/people.js';
@@ -33,6 +34,7 @@ export const ROUTES: readonly Route[] = [
   health, ready, metrics, openapi, listAudit,
   firstAccount, signIn, readSession, signOut, listPeople, addPerson, changePerson, changePassword, listTokens, addToken, revokeToken,
   listCustomers, addCustomer, readCustomer, changeCustomer, readHistory, erase,
+  listArrivals, countArrivals,
   listOrders, addOrder, readOrder, changeOrder, addCast,
   listCasts, readCast, changeCast, addPhoto, readPhoto, beginUpload, beginOrderUpload, beginStationUpload, readUpload, addPart, dropUpload, guessSide, finishUpload,
   listRevisions, addRevision, readRevision, readFile, approve, listApprovals,

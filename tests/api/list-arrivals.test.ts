@@ -1,0 +1,55 @@
+import { describe, expect, it } from 'vitest';
+import { bookIn, ended, sampleScan, upload } from '../support/api-cast.js';
+import { workshopService } from '../support/api-service.js';
+import { manyOrders } from '../support/many-orders.js';
+
+const workshop = workshopService();
+
+describe('the list of arrivals', () => {
+  it('says what each cast waits for', async () => {
+    const { assistant } = workshop();
+    const none = (await assistant('GET', '/arrivals/counts')).body;
+    expect(Object.values(none).every((n) => n === 0)).toBe(true);
+    const first = await bookIn(assistant);
+    const at = (hours: number): string => new Date(Date.now() + hours * 3_600_000).toISOString();
+    const waits = async (): Promise<string> => (await assistant('GET', `/arrivals?search=${first.orderNumber}`)).body.items[0].casts[0].waits;
+    const change = async (body: object): Promise<void> => {
+      const { headers } = await assistant('GET', `/casts/${first.castId}`);
+      expect((await assistant('PATCH', `/casts/${first.castId}`, body, { 'if-match': headers.get('etag') ?? '' })).status).toBe(200);
+    };
+    expect(await waits()).toBe('post');
+    await change({ arrivedAt: at(0), drying: { since: at(0), until: at(24), how: 'in the air' } });
+    expect(await waits()).toBe('drying');
+    await change({ drying: { since: at(-30), until: at(-6) } });
+    expect(await waits()).toBe('scan');
+    const { body: { items: [{ casts: [cast] }] } } = await assistant('GET', '/arrivals');
+    expect(Math.abs(Date.parse(cast.since) - Date.now())).toBeLessThan(60_000);
+
+    const { body: { revisionId } } = await upload(assistant, first.castId, new TextEncoder().encode('no scan at all'));
+    expect((await ended(assistant, revisionId)).state).toBe('refused');
+    expect(await waits()).toBe('trouble');
+    const again = await upload(assistant, first.castId, sampleScan('2041-left.stl'));
+    expect(await waits()).toBe('work');
+    expect((await ended(assistant, again.body.revisionId)).state).toBe('done');
+    expect(await waits()).toBe('maker');
+    expect((await assistant('GET', '/arrivals/counts')).body).toMatchObject({ maker: 1, work: 0, trouble: 0 });
+    expect((await assistant('GET', '/arrivals?waits=maker')).body.items).toHaveLength(1);
+    expect((await assistant('GET', '/arrivals?waits=scan')).body.items).toHaveLength(0);
+  });
+
+  it('answers within 150 ms where there are a thousand orders, counts too', async () => {
+    const { service, assistant } = workshop();
+    await manyOrders(service.runtime.records.db, 1000);
+    const best: Record<string, number> = {};
+    for (const path of ['/arrivals', '/arrivals?waits=maker', '/arrivals?search=many-77', '/arrivals/counts']) {
+      const times: number[] = [];
+      for (let i = 0; i < 9; i++) {
+        const start = performance.now();
+        expect((await assistant('GET', path)).status).toBe(200);
+        times.push(performance.now() - start);
+      }
+      best[path] = Math.round(Math.min(...times));
+    }
+    expect(Object.entries(best).filter(([, ms]) => ms > 150)).toEqual([]);
+  });
+});
