@@ -90,7 +90,7 @@ describe('a cast', () => {
     expect(told.events.filter(({ event, data }) => event === 'job' && data.revisionId === revisionId).map(({ data }) => data.state)).toEqual(expect.arrayContaining(['running', 'done']));
 
     const again = await assistant('POST', `/casts/${castId}/uploads`, { fileName: 'cast.stl', size: SCAN.length, sha256: createHash('sha256').update(SCAN).digest('hex') });
-    expect([again.status, again.body]).toEqual([200, { scanId: finished.body.scanId, revisionId }]);
+    expect([again.status, again.body]).toEqual([200, { castId, scanId: finished.body.scanId, revisionId }]);
     expect((await upload(assistant, castId, SCAN)).body).toMatchObject({ scanId: finished.body.scanId, revisionId });
 
     const [item] = (await assistant('GET', `/casts?search=${orderNumber}`)).body.items;

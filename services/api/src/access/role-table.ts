@@ -59,6 +59,16 @@ export const ROLE_TABLE: Readonly<Record<string, Access>> = {
   'POST /revisions/:id/approval': 'maker',
   'GET /casts/:id/approvals': 'assistant',
 
+  'POST /comparisons': 'assistant',
+  'GET /comparisons/:id': 'assistant',
+  'GET /comparisons/:id/files/:name': 'assistant',
+
+  'GET /scanners': 'station',
+  'POST /scanners': 'maker',
+  'GET /scanners/:id': 'assistant',
+  'PATCH /scanners/:id': 'maker',
+  'POST /scanners/:id/checks': 'assistant',
+
   'GET /jobs': 'assistant',
   'GET /jobs/:id': 'assistant',
   'POST /jobs/:id/cancel': 'maker',

@@ -7,6 +7,10 @@ import { unusable } from './problem.js';
 /** Query of every list: so many, after the place where the page before ended. */
 export const pageQuery = { limit: z.coerce.number().int().min(1).max(200).default(50), after: z.string().max(200).optional() };
 
+/** One value of a choice, or several with commas between them. */
+export const oneOrMore = <const Values extends readonly [string, ...string[]]>(values: Values) =>
+  z.string().min(1).max(200).transform((text) => text.split(',')).pipe(z.array(z.enum(values)).min(1)).meta({ description: `One of, or several with commas: ${values.join(', ')}.` });
+
 export interface PageQuery {
   readonly limit: number;
   readonly after?: string | undefined;

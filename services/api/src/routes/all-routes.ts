@@ -10,11 +10,13 @@ import { finishUpload } from './casts/finish-upload.js';
 import { guessSide } from './casts/guess-side.js';
 import { listCasts } from './casts/list-casts.js';
 import { addPhoto, readPhoto } from './casts/photos.js';
+import { addComparison, readComparison, readComparisonFile } from './comparisons/comparisons.js';
 import { addCustomer, changeCustomer, erase, listCustomers, readCustomer, readHistory } from './customers/customers.js';
 import { events } from './jobs/events.js';
 import { cancelJob, listJobs, readJob, retryJob } from './jobs/jobs.js';
 import { countArrivals, listArrivals } from './orders/list-arrivals.js';
-import { addOrder, changeOrder, listOrders, readOrder } from './orders/orders.js';
+import { listOrders } from './orders/list-orders.js';
+import { addOrder, changeOrder, readOrder } from './orders/orders.js';
 import { firstAccount } from './people/first-account.js';
 import { addPerson, changePassword, changePerson, listPeople } from './people/people.js';
 import { readSession, signIn, signOut } from './people/session.js';
@@ -23,6 +25,8 @@ import { approve, listApprovals } from './revisions/approvals.js';
 import { readFile } from './revisions/files.js';
 import { addRevision, listRevisions, readRevision } from './revisions/revisions.js';
 import { addRules, compareRules, listRules, readRules, readRulesSchema } from './rules/rules.js';
+import { addScannerCheck } from './scanners/scanner-checks.js';
+import { addScanner, changeScanner, listScanners, readScanner } from './scanners/scanners.js';
 import { listAudit } from './upkeep/audit.js';
 import { health } from './upkeep/health.js';
 import { metrics } from './upkeep/metrics.js';
@@ -38,6 +42,8 @@ export const ROUTES: readonly Route[] = [
   listOrders, addOrder, readOrder, changeOrder, addCast,
   listCasts, readCast, changeCast, addPhoto, readPhoto, beginUpload, beginOrderUpload, beginStationUpload, readUpload, addPart, dropUpload, guessSide, finishUpload,
   listRevisions, addRevision, readRevision, readFile, approve, listApprovals,
+  addComparison, readComparison, readComparisonFile,
+  listScanners, addScanner, readScanner, changeScanner, addScannerCheck,
   listJobs, readJob, cancelJob, retryJob, events,
   listRules, readRulesSchema, readRules, addRules, compareRules, tryRules,
   listBatches, addBatch, readBatch, listBatchItems, pauseBatch, resumeBatch, cancelBatch, acceptItems,

@@ -1,30 +1,43 @@
-import { and, eq } from 'drizzle-orm';
+import { and, eq, gte, ilike, inArray, lte, or } from 'drizzle-orm';
 import { z } from 'zod';
-import { revisions } from '@cast-to-last/runtime/records/schema';
+import { casts, customers, orders, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs } from '@cast-to-last/runtime/records/working-tables';
 import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
-import { newestFirst, pageOf, pageQuery } from '../../http/page.js';
+import { anywhere, newestFirst, oneOrMore, pageOf, pageQuery } from '../../http/page.js';
 import { conflict, notFound } from '../../http/problem.js';
 import { route } from '../../http/route.js';
 import type { Service } from '../../service.js';
-import { shownJob } from './shown-job.js';
+import { jobsAbout, shownJob } from './shown-job.js';
 
-const state = z.enum(['waiting', 'running', 'done', 'refused', 'failed', 'set-aside', 'cancelled']);
+export const jobStates = ['waiting', 'running', 'done', 'refused', 'failed', 'set-aside', 'cancelled'] as const;
 
 export const listJobs = route({
-  method: 'get', path: '/jobs', summary: 'Jobs, newest first.', query: z.strictObject({ ...pageQuery, state: state.optional() }),
+  method: 'get', path: '/jobs', summary: 'Jobs with the cast that they are about, newest first; `state` takes several, with commas.',
+  query: z.strictObject({
+    ...pageQuery, state: oneOrMore(jobStates).optional(), side: z.enum(['left', 'right']).optional(), cast: z.uuid().optional(), batch: z.uuid().optional(),
+    from: z.iso.datetime().optional(), to: z.iso.datetime().optional(), search: z.string().trim().min(1).max(100).optional(),
+  }),
   handle: async ({ service: { runtime: { records: { db } } }, query }) => {
     const { where, orderBy } = newestFirst(jobs, query);
-    const rows = await db.select({ job: jobs, castId: revisions.castId }).from(jobs).innerJoin(revisions, eq(revisions.id, jobs.subjectId))
-      .where(and(where, query.state === undefined ? undefined : eq(jobs.state, query.state))).orderBy(...orderBy).limit(query.limit + 1);
-    return { body: pageOf(rows.map(({ job, castId }) => ({ ...job, castId })), query, shownJob) };
+    const found = query.search === undefined ? undefined : anywhere(query.search);
+    const rows = await jobsAbout(db).where(and(
+      where,
+      query.state === undefined ? undefined : inArray(jobs.state, query.state),
+      query.side === undefined ? undefined : eq(casts.side, query.side),
+      query.cast === undefined ? undefined : eq(revisions.castId, query.cast),
+      query.batch === undefined ? undefined : eq(revisions.batchId, query.batch),
+      query.from === undefined ? undefined : gte(jobs.createdAt, query.from),
+      query.to === undefined ? undefined : lte(jobs.createdAt, query.to),
+      found === undefined ? undefined : or(ilike(orders.number, found), ilike(customers.number, found), ilike(customers.name, found)),
+    )).orderBy(...orderBy).limit(query.limit + 1);
+    return { body: pageOf(rows, query, shownJob) };
   },
 });
 
 async function jobOf({ runtime: { records: { db } } }: Service, id: string) {
-  const [row] = await db.select({ job: jobs, castId: revisions.castId }).from(jobs).innerJoin(revisions, eq(revisions.id, jobs.subjectId)).where(eq(jobs.id, id));
+  const [row] = await jobsAbout(db).where(eq(jobs.id, id));
   if (row === undefined) throw notFound('job');
-  return { ...row.job, castId: row.castId };
+  return row;
 }
 
 export const readJob = route({

@@ -1,42 +1,18 @@
 import { randomUUID } from 'node:crypto';
-import { and, eq, ilike, inArray, or } from 'drizzle-orm';
+import { eq } from 'drizzle-orm';
 import { z } from 'zod';
 import { parseOrder } from '@cast-to-last/pipeline/order';
 import { casts, customers, orders } from '@cast-to-last/runtime/records/schema';
 import { expectCurrent } from '../../http/expect-current.js';
-import { anywhere, newestFirst, pageOf, pageQuery } from '../../http/page.js';
 import { notFound } from '../../http/problem.js';
 import { route } from '../../http/route.js';
 import { shownCast } from '../casts/shown-cast.js';
 import { remakeCasts } from './remake-casts.js';
 import { shownOrder } from './shown-order.js';
 
-const state = z.enum(['open', 'closed', 'cancelled']);
+export const orderStates = ['open', 'closed', 'cancelled'] as const;
 /** Checked by the pipeline's own reader, which names every bad key. */
 const content = z.record(z.string(), z.unknown()).meta({ description: 'The order as the command line reads it; the README shows its form.' });
-
-export const listOrders = route({
-  method: 'get', path: '/orders', summary: 'Orders with the states of their casts, newest first.',
-  query: z.strictObject({ ...pageQuery, state: state.optional(), discipline: z.string().max(60).optional(), customer: z.uuid().optional(), search: z.string().min(1).max(100).optional() }),
-  handle: async ({ service: { runtime: { records: { db } } }, query }) => {
-    const { where, orderBy } = newestFirst(orders, query);
-    const found = query.search === undefined ? undefined : anywhere(query.search);
-    const rows = await db.select({ order: orders, customerNumber: customers.number }).from(orders).leftJoin(customers, eq(customers.id, orders.customerId))
-      .where(and(
-        where,
-        query.state === undefined ? undefined : eq(orders.state, query.state),
-        query.discipline === undefined ? undefined : eq(orders.discipline, query.discipline),
-        query.customer === undefined ? undefined : eq(orders.customerId, query.customer),
-        found === undefined ? undefined : or(ilike(orders.number, found), ilike(customers.number, found)),
-      )).orderBy(...orderBy).limit(query.limit + 1);
-    const ids = rows.map(({ order }) => order.id);
-    const theirs = ids.length === 0 ? [] : await db.select({ id: casts.id, orderId: casts.orderId, side: casts.side, state: casts.state }).from(casts).where(inArray(casts.orderId, ids));
-    const page = pageOf(rows.map(({ order, customerNumber }) => ({ ...order, customerNumber })), query, ({ customerNumber, ...order }) => ({
-      ...shownOrder(order), customerNumber, casts: theirs.filter(({ orderId }) => orderId === order.id).map(({ id, side, state: of }) => ({ id, side, state: of })),
-    }));
-    return { body: page };
-  },
-});
 
 export const addOrder = route({
   method: 'post', path: '/orders', summary: 'Books in an order.', status: 201, body: z.strictObject({ content, customerId: z.uuid().optional() }),
@@ -54,16 +30,17 @@ export const addOrder = route({
 export const readOrder = route({
   method: 'get', path: '/orders/:id', summary: 'One order with its casts.',
   handle: async ({ service: { runtime: { records: { db } } }, params: { id } }) => {
-    const [row] = await db.select().from(orders).where(eq(orders.id, id));
+    const [row] = await db.select({ order: orders, customerNumber: customers.number, customerName: customers.name }).from(orders).leftJoin(customers, eq(customers.id, orders.customerId)).where(eq(orders.id, id));
     if (row === undefined) throw notFound('order');
+    const { order, customerNumber, customerName } = row;
     const theirs = await db.select().from(casts).where(eq(casts.orderId, id)).orderBy(casts.createdAt);
-    return { body: { ...shownOrder(row), casts: theirs.map(shownCast) }, version: row.version };
+    return { body: { ...shownOrder(order), customerNumber, customerName, casts: theirs.map(shownCast) }, version: order.version };
   },
 });
 
 export const changeOrder = route({
   method: 'patch', path: '/orders/:id', summary: 'Changes an order; its casts are made again where what they are made by changed.', conditional: true,
-  body: z.strictObject({ content, state, customerId: z.uuid().nullable() }).partial(),
+  body: z.strictObject({ content, state: z.enum(orderStates), customerId: z.uuid().nullable() }).partial(),
   handle: async ({ service: { runtime }, by, params: { id }, body, ifMatch }) => {
     const version = ifMatch();
     const order = body.content === undefined ? null : parseOrder(body.content);

@@ -3,11 +3,8 @@ import { casts, orders, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs } from '@cast-to-last/runtime/records/working-tables';
 import { notFound } from '../../http/problem.js';
 import { route } from '../../http/route.js';
-import { sendFile } from '../../http/send-file.js';
+import { mediaType, sendFile } from '../../http/send-file.js';
 
-const TYPES: Readonly<Record<string, string>> = {
-  json: 'application/json', csv: 'text/csv; charset=utf-8', pdf: 'application/pdf', stl: 'model/stl', '3mf': 'model/3mf', glb: 'model/gltf-binary', svg: 'image/svg+xml',
-};
 /** Of a fingerprint in a file's name: enough to tell one result from another at sight. */
 const FINGERPRINT_DIGITS = 12;
 
@@ -24,7 +21,7 @@ export const readFile = route({
     if (file === undefined) throw notFound('file of this revision');
     const mark = approvedId === id && revision.fingerprint !== null ? `approved-${revision.fingerprint.slice(0, FINGERPRINT_DIGITS)}` : `revision-${revision.number}`;
     await sendFile(artifacts, request, response, {
-      ...file, type: TYPES[name.slice(name.lastIndexOf('.') + 1)] ?? 'application/octet-stream', offeredAs: `${orderNumber}-${side}-${mark}-${name}`, lasting: false,
+      ...file, type: mediaType(name), offeredAs: `${orderNumber}-${side}-${mark}-${name}`, lasting: false,
     });
     return null;
   },

@@ -9,7 +9,7 @@ import type { RowOf } from '@cast-to-last/runtime/records/schema';
 import { jobs } from '@cast-to-last/runtime/records/working-tables';
 import { conflict, notFound } from '../../http/problem.js';
 import { route } from '../../http/route.js';
-import { shownJob } from '../jobs/shown-job.js';
+import { jobsAbout, shownJob } from '../jobs/shown-job.js';
 import { askRevision } from './ask-revision.js';
 
 const listed = ({ id, version, castId, scanId, number, state, origin, batchId, ruleSetId, decisionsId, fingerprint, programVersion, createdAt, endedAt }: RowOf<'revisions'>) =>
@@ -32,14 +32,14 @@ export const readRevision = route({
       .from(revisions).innerJoin(ruleSets, eq(ruleSets.id, revisions.ruleSetId)).leftJoin(decisions, eq(decisions.id, revisions.decisionsId)).where(eq(revisions.id, id));
     if (row === undefined) throw notFound('revision');
     const [approval] = await db.select().from(approvals).where(eq(approvals.revisionId, id)).orderBy(desc(approvals.createdAt)).limit(1);
-    const [job] = await db.select().from(jobs).where(eq(jobs.subjectId, id)).orderBy(desc(jobs.createdAt)).limit(1);
+    const [job] = await jobsAbout(db).where(eq(jobs.subjectId, id)).orderBy(desc(jobs.createdAt)).limit(1);
     const { revision } = row;
     return {
       version: revision.version,
       body: {
         ...listed(revision), rules: { id: revision.ruleSetId, name: row.rulesName, number: row.rulesNumber }, decisions: row.decided ?? NO_DECISIONS,
         files: revision.files, preview: revision.state === 'waiting' ? (job?.preview ?? []) : [], summary: revision.summary, refusal: revision.refusal, story: revision.story,
-        approval: approval ?? null, job: job === undefined ? null : shownJob({ ...job, castId: revision.castId }),
+        approval: approval ?? null, job: job === undefined ? null : shownJob(job),
       },
     };
   },
