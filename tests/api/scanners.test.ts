@@ -33,10 +33,10 @@ describe('a scanner', () => {
     expect(await warningsOf(assistant, scanner.id)).toEqual([expect.stringContaining('has no check on record')]);
 
     const made = await check(assistant, scanner.id);
-    const kept = await made.json();
+    const kept = (await made.json()) as Record<string, any>;
     expect([made.status, kept.verdict, kept.content.balls.length, kept.content.spacing.errorMm]).toEqual([201, 'within-limits', 2, expect.closeTo(0, 1)]);
     const twice = await check(assistant, scanner.id);
-    expect([twice.status, (await twice.json()).id]).toEqual([200, kept.id]);
+    expect([twice.status, ((await twice.json()) as Record<string, any>).id]).toEqual([200, kept.id]);
     const { body: { items } } = await assistant('GET', '/scanners');
     expect(items).toMatchObject([{ id: scanner.id, checkedOn: today, verdict: 'within-limits', warnings: [] }]);
     expect(Date.parse(items[0].goodUntil) - Date.parse(today)).toBe(90 * 86_400_000);
