@@ -28,6 +28,7 @@ export const ROLE_TABLE: Readonly<Record<string, Access>> = {
   'GET /customers/:id': 'assistant',
   'PATCH /customers/:id': 'assistant',
   'GET /customers/:id/history': 'assistant',
+  'GET /customers/:id/export': 'administrator',
   'POST /customers/:id/erase': 'administrator',
 
   'GET /orders': 'assistant',
@@ -80,14 +81,20 @@ export const ROLE_TABLE: Readonly<Record<string, Access>> = {
   'GET /rules/:id': 'assistant',
   'POST /rules': 'maker',
   'GET /rules/:id/diff/:otherId': 'assistant',
+  'POST /rules/check': 'assistant',
   'POST /rules/trial': 'maker',
 
   'GET /batches': 'assistant',
   'POST /batches': 'maker',
+  'POST /batches/reach': 'assistant',
   'GET /batches/:id': 'assistant',
   'GET /batches/:id/items': 'assistant',
   'POST /batches/:id/pause': 'maker',
   'POST /batches/:id/resume': 'maker',
   'POST /batches/:id/cancel': 'maker',
+  'POST /batches/:id/retry': 'maker',
+  'GET /batches/:id/within': 'assistant',
   'POST /batches/:id/accept': 'maker',
+  'POST /batches/:id/decline': 'maker',
+  'POST /batches/:id/reopen': 'maker',
 };

@@ -1,7 +1,7 @@
 import { asc, eq, gt, inArray, max } from 'drizzle-orm';
 import type { SQL } from 'drizzle-orm';
 import type { Runtime } from '@cast-to-last/runtime/runtime';
-import { auditRows, batches, casts, revisions } from '@cast-to-last/runtime/records/schema';
+import { auditRows, batchItems, batches, casts, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs } from '@cast-to-last/runtime/records/working-tables';
 
 /** One event: `seq` is the place in the audit log up to which a listener has seen everything; null for news that is not kept. */
@@ -20,7 +20,7 @@ export interface ChangeFeed {
 
 const LOOK_EVERY_MS = 500;
 const AT_A_TIME = 500;
-const WATCHED = ['casts', 'revisions', 'batches'] as const;
+const WATCHED = ['casts', 'revisions', 'batches', 'batch_items'] as const;
 
 export function openChangeFeed({ records, jobs: jobEvents, log }: Pick<Runtime, 'records' | 'jobs' | 'log'>): ChangeFeed {
   const { db } = records;
@@ -66,13 +66,14 @@ export function openChangeFeed({ records, jobs: jobEvents, log }: Pick<Runtime, 
 
   const eventsOf = async (rows: readonly (typeof auditRows.$inferSelect)[]): Promise<Omit<ChangeEvent, 'seq'>[]> => {
     const idsOf = (table: (typeof WATCHED)[number]): string[] => [...new Set(rows.filter(({ tableName }) => tableName === table).map(({ rowId }) => rowId))];
-    const [castIds, revisionIds, batchIds] = WATCHED.map(idsOf);
+    const [castIds, revisionIds, batchIds, itemIds] = WATCHED.map(idsOf);
     const out: Omit<ChangeEvent, 'seq'>[] = [];
     if (revisionIds.length > 0) out.push(...(await jobRows(inArray(jobs.subjectId, revisionIds))).map((job) => ({ event: 'job' as const, told: job })));
     if (castIds.length > 0) {
       const found = await db.select({ castId: casts.id, orderId: casts.orderId, state: casts.state, version: casts.version, currentRevisionId: casts.currentRevisionId }).from(casts).where(inArray(casts.id, castIds));
       out.push(...found.map((cast) => ({ event: 'cast' as const, told: cast })));
     }
+    if (itemIds.length > 0) batchIds.push(...(await db.selectDistinct({ id: batchItems.batchId }).from(batchItems).where(inArray(batchItems.id, itemIds))).map(({ id }) => id));
     if (batchIds.length > 0) {
       const found = await db.select({ batchId: batches.id, state: batches.state, version: batches.version }).from(batches).where(inArray(batches.id, batchIds));
       out.push(...found.map((batch) => ({ event: 'batch' as const, told: batch })));

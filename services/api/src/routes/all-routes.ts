@@ -1,7 +1,10 @@
 import type { Route } from '../http/route.js';
-import { acceptItems } from './batches/accept.js';
+import { acceptItems, readWithin } from './batches/accept.js';
 import { listBatchItems } from './batches/batch-items.js';
 import { addBatch, listBatches, readBatch, tryRules } from './batches/batches.js';
+import { declineItems, reopenItems } from './batches/decline.js';
+import { readReach } from './batches/reach.js';
+import { retryBatch } from './batches/retry-batch.js';
 import { cancelBatch, pauseBatch, resumeBatch } from './batches/steer-batch.js';
 import { beginOrderUpload, beginStationUpload, beginUpload } from './casts/begin-upload.js';
 import { addCast, changeCast, readCast } from './casts/casts.js';
@@ -11,7 +14,9 @@ import { guessSide } from './casts/guess-side.js';
 import { listCasts } from './casts/list-casts.js';
 import { addPhoto, readPhoto } from './casts/photos.js';
 import { addComparison, readComparison, readComparisonFile } from './comparisons/comparisons.js';
-import { addCustomer, changeCustomer, erase, listCustomers, readCustomer, readHistory } from './customers/customers.js';
+import { addCustomer, changeCustomer, erase, listCustomers, readCustomer } from './customers/customers.js';
+import { exportCustomer } from './customers/export-customer.js';
+import { readHistory } from './customers/history.js';
 import { events } from './jobs/events.js';
 import { cancelJob, listJobs, readJob, retryJob } from './jobs/jobs.js';
 import { countArrivals, listArrivals } from './orders/list-arrivals.js';
@@ -24,7 +29,7 @@ import { addToken, listTokens, revokeToken } from './people/tokens.js';
 import { approve, listApprovals } from './revisions/approvals.js';
 import { readFile } from './revisions/files.js';
 import { addRevision, listRevisions, readRevision } from './revisions/revisions.js';
-import { addRules, compareRules, listRules, readRules, readRulesSchema } from './rules/rules.js';
+import { addRules, checkRules, compareRules, listRules, readRules, readRulesSchema } from './rules/rules.js';
 import { addScannerCheck } from './scanners/scanner-checks.js';
 import { addScanner, changeScanner, listScanners, readScanner } from './scanners/scanners.js';
 import { listAudit } from './upkeep/audit.js';
@@ -37,7 +42,7 @@ import { ready } from './upkeep/ready.js';
 export const ROUTES: readonly Route[] = [
   health, ready, metrics, openapi, listAudit,
   firstAccount, signIn, readSession, signOut, listPeople, addPerson, changePerson, changePassword, listTokens, addToken, revokeToken,
-  listCustomers, addCustomer, readCustomer, changeCustomer, readHistory, erase,
+  listCustomers, addCustomer, readCustomer, changeCustomer, readHistory, exportCustomer, erase,
   listArrivals, countArrivals,
   listOrders, addOrder, readOrder, changeOrder, addCast,
   listCasts, readCast, changeCast, addPhoto, readPhoto, beginUpload, beginOrderUpload, beginStationUpload, readUpload, addPart, dropUpload, guessSide, finishUpload,
@@ -45,6 +50,6 @@ export const ROUTES: readonly Route[] = [
   addComparison, readComparison, readComparisonFile,
   listScanners, addScanner, readScanner, changeScanner, addScannerCheck,
   listJobs, readJob, cancelJob, retryJob, events,
-  listRules, readRulesSchema, readRules, addRules, compareRules, tryRules,
-  listBatches, addBatch, readBatch, listBatchItems, pauseBatch, resumeBatch, cancelBatch, acceptItems,
+  listRules, readRulesSchema, readRules, addRules, compareRules, checkRules, tryRules,
+  listBatches, addBatch, readBatch, listBatchItems, pauseBatch, resumeBatch, cancelBatch, retryBatch, readReach, readWithin, acceptItems, declineItems, reopenItems,
 ];

@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { and, eq, inArray, isNull } from 'drizzle-orm';
 import { z } from 'zod';
+import type { Db } from '@cast-to-last/runtime/records/database';
 import type { ChangeDraft } from '@cast-to-last/runtime/records/changes/change';
 import { batchItems } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
@@ -15,12 +16,22 @@ const body = z.strictObject({ itemIds: z.array(z.uuid()).min(1).max(500).optiona
 /** Items in one change. */
 const AT_A_TIME = 50;
 
+/** Items that nobody decided on yet. */
+const openItems = (db: Db, batchId: string, itemIds?: readonly string[]) =>
+  db.select().from(batchItems).where(and(eq(batchItems.batchId, batchId), isNull(batchItems.verdict), itemIds === undefined ? undefined : inArray(batchItems.id, [...itemIds])));
+
+export const readWithin = route({
+  method: 'get', path: '/batches/:id/within', summary: 'Which open items lie within limits, before they are accepted.',
+  query: z.strictObject({ maxMm: z.coerce.number().min(0).max(1000), girthMm: z.coerce.number().min(0).max(1000) }),
+  handle: async ({ service: { runtime: { records: { db } } }, params: { id }, query }) => ({
+    body: { itemIds: (await openItems(db, id)).filter(({ comparison }) => isWithin(comparison, query)).map((item) => item.id) },
+  }),
+});
+
 export const acceptItems = route({
   method: 'post', path: '/batches/:id/accept', summary: 'Takes candidates as the casts\' results: the named ones, all those within limits, or the named ones within limits. An approved cast stays approved, by its candidate.', body,
   handle: async ({ service: { runtime: { records } }, by, params: { id }, body: { itemIds, within: limits } }) => {
-    const open = await records.db.select().from(batchItems)
-      .where(and(eq(batchItems.batchId, id), isNull(batchItems.verdict), itemIds === undefined ? undefined : inArray(batchItems.id, itemIds)));
-    const chosen = open.filter(({ comparison }) => isWithin(comparison, limits));
+    const chosen = (await openItems(records.db, id, itemIds)).filter(({ comparison }) => isWithin(comparison, limits));
     const accepted: string[] = [];
     const left: { itemId: string; why: string }[] = [];
     for (let i = 0; i < chosen.length; i += AT_A_TIME) {

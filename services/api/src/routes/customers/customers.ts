@@ -1,9 +1,9 @@
 import { randomUUID } from 'node:crypto';
-import { and, desc, eq, ilike, isNull, or } from 'drizzle-orm';
+import { and, eq, ilike, isNull, or } from 'drizzle-orm';
 import { z } from 'zod';
 import { isCalendarDate } from '@cast-to-last/pipeline/order';
 import { eraseCustomer } from '@cast-to-last/runtime/records/erase-customer';
-import { casts, customers, orders, revisions } from '@cast-to-last/runtime/records/schema';
+import { customers } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
 import { expectCurrent } from '../../http/expect-current.js';
 import { anywhere, newestFirst, pageOf, pageQuery } from '../../http/page.js';
@@ -55,21 +55,6 @@ export const changeCustomer = route({
       return draft.put('customers', { ...before, ...body });
     });
     return { body: shown(row), version: row.version };
-  },
-});
-
-const MOST_CASTS = 200;
-
-export const readHistory = route({
-  method: 'get', path: '/customers/:id/history', summary: 'Casts of a customer over time with their measures, newest first.',
-  handle: async ({ service: { runtime: { records: { db } } }, params: { id } }) => {
-    const rows = await db.select({ castId: casts.id, orderId: casts.orderId, side: casts.side, state: casts.state, at: casts.createdAt, revisionId: revisions.id, summary: revisions.summary })
-      .from(casts).innerJoin(orders, eq(orders.id, casts.orderId)).leftJoin(revisions, eq(revisions.id, casts.currentRevisionId))
-      .where(eq(orders.customerId, id)).orderBy(desc(casts.createdAt), desc(casts.id)).limit(MOST_CASTS);
-    const items = rows.map(({ summary, ...row }) => ({
-      ...row, measures: Object.fromEntries((summary?.measurements ?? []).flatMap((m) => ('value' in m && m.on === 'cast' ? [[m.id, m.value]] : []))),
-    }));
-    return { body: { items, next: null } };
   },
 });
 

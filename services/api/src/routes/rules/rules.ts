@@ -1,10 +1,11 @@
 import { randomUUID } from 'node:crypto';
-import { and, eq, inArray, max } from 'drizzle-orm';
+import { and, eq, inArray, max, sql } from 'drizzle-orm';
 import { z } from 'zod';
+import { CastError } from '@cast-to-last/pipeline/errors';
 import { parseRules } from '@cast-to-last/pipeline/rules';
 import { rulesSchema } from '@cast-to-last/pipeline/rules-schema/rules-schema';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
-import { ruleSets } from '@cast-to-last/runtime/records/schema';
+import { people, ruleSets } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
 import { newestFirst, pageOf, pageQuery } from '../../http/page.js';
 import { conflict, notFound, unusable } from '../../http/problem.js';
@@ -15,11 +16,16 @@ import { jsonDifferences } from './json-differences.js';
 const listed = ({ id, version, name, number, sha256: digest, note, personId, createdAt }: RowOf<'rule_sets'>) => ({ id, version, name, number, sha256: digest, note, personId, createdAt });
 const shown = (row: RowOf<'rule_sets'>) => ({ ...listed(row), content: row.content });
 
+/** How many casts have a result by these rules as their present one. */
+const castsBy = sql<number>`(select count(*) from casts c join revisions r on r.id = c.current_revision_id where r.rule_set_id = ${ruleSets.id})`.mapWith(Number);
+
 export const listRules = route({
   method: 'get', path: '/rules', summary: 'Versions of the rule sets, newest first; new scans are worked by the first.', query: z.strictObject(pageQuery),
   handle: async ({ service: { runtime: { records: { db } } }, query }) => {
     const { where, orderBy } = newestFirst(ruleSets, query);
-    return { body: pageOf(await db.select().from(ruleSets).where(and(where, notTried)).orderBy(...orderBy).limit(query.limit + 1), query, listed) };
+    const rows = await db.select({ rules: ruleSets, personName: people.displayName, casts: castsBy })
+      .from(ruleSets).leftJoin(people, eq(people.id, ruleSets.personId)).where(and(where, notTried)).orderBy(...orderBy).limit(query.limit + 1);
+    return { body: pageOf(rows.map(({ rules, ...more }) => ({ ...rules, ...more })), query, ({ personName, casts, ...row }) => ({ ...listed(row), personName, casts })) };
   },
 });
 
@@ -33,9 +39,10 @@ export const readRulesSchema = route({
 export const readRules = route({
   method: 'get', path: '/rules/:id', summary: 'One version of a rule set.',
   handle: async ({ service: { runtime: { records: { db } } }, params: { id } }) => {
-    const [row] = await db.select().from(ruleSets).where(eq(ruleSets.id, id));
+    const [row] = await db.select({ rules: ruleSets, personName: people.displayName, casts: castsBy }).from(ruleSets).leftJoin(people, eq(people.id, ruleSets.personId)).where(eq(ruleSets.id, id));
     if (row === undefined) throw notFound('rule set');
-    return { body: shown(row), version: row.version };
+    const { rules, ...more } = row;
+    return { body: { ...shown(rules), content: parseRules(rules.content), ...more, trial: rules.name.startsWith(TRIAL_PREFIX) }, version: rules.version };
   },
 });
 
@@ -57,6 +64,19 @@ export const addRules = route({
       return draft.put('rule_sets', { id, name, number, content: rules, sha256: sha256(canonicalJson(rules)), note: note ?? null, personId: by.id });
     });
     return { status: 201, body: shown(row), version: row.version };
+  },
+});
+
+export const checkRules = route({
+  method: 'post', path: '/rules/check', summary: 'Whether this could be a version of rules: all that is wrong with it, by path; nothing is kept.',
+  body: z.strictObject({ content: z.record(z.string(), z.unknown()) }),
+  handle: async ({ body: { content } }) => {
+    try {
+      return { body: { faults: [], content: parseRules(content) } };
+    } catch (error) {
+      if (!(error instanceof CastError)) throw error;
+      return { body: { faults: error.faults, content: null } };
+    }
   },
 });
 

@@ -1,0 +1,73 @@
+import type { RuleSet } from '@cast-to-last/pipeline/rules';
+import { ask } from './ask.js';
+import type { Answer } from './ask.js';
+
+/** A version of rules as the list shows it. */
+export interface RulesListed {
+  readonly id: string;
+  readonly version: number;
+  readonly name: string;
+  readonly number: number;
+  readonly sha256: string;
+  readonly note: string | null;
+  readonly personId: string | null;
+  /** Null: the program added it, or the account is gone. */
+  readonly personName: string | null;
+  readonly createdAt: string;
+  /** Casts whose present result was made by it. */
+  readonly casts: number;
+}
+
+export interface RulesVersion extends RulesListed {
+  readonly content: RuleSet;
+  /** Only tried on chosen casts, never added as a version. */
+  readonly trial: boolean;
+}
+
+/** A JSON Schema of the rules, as far as the screens walk it. */
+export interface RuleSchema {
+  readonly type?: string;
+  readonly title?: string;
+  readonly description?: string;
+  readonly unit?: string;
+  readonly choices?: Readonly<Record<string, string>>;
+  readonly enum?: readonly string[];
+  readonly default?: unknown;
+  readonly minimum?: number;
+  readonly maximum?: number;
+  readonly maxItems?: number;
+  readonly maxLength?: number;
+  readonly properties?: Readonly<Record<string, RuleSchema>>;
+  readonly additionalProperties?: RuleSchema | boolean;
+  readonly items?: RuleSchema;
+  readonly prefixItems?: readonly RuleSchema[];
+  readonly anyOf?: readonly RuleSchema[];
+}
+
+export interface RulesChecked {
+  readonly faults: readonly { readonly path: string; readonly message: string }[];
+  /** With defaults filled in; null where there are faults. */
+  readonly content: RuleSet | null;
+}
+
+export interface Page<T> {
+  readonly items: readonly T[];
+  readonly next: string | null;
+}
+
+let schema: Promise<RuleSchema> | null = null;
+
+/** Asked once: it changes with the program alone. */
+export function rulesSchema(): Promise<RuleSchema> {
+  schema ??= ask<RuleSchema>('GET', '/rules/schema').then(({ body }) => body);
+  schema.catch(() => void (schema = null));
+  return schema;
+}
+
+export const listRules = async (after?: string): Promise<Page<RulesListed>> => (await ask<Page<RulesListed>>('GET', `/rules?limit=100${after === undefined ? '' : `&after=${after}`}`)).body;
+
+export const readRules = async (id: string): Promise<RulesVersion> => (await ask<RulesVersion>('GET', `/rules/${id}`)).body;
+
+export const checkRules = async (content: unknown, signal?: AbortSignal): Promise<RulesChecked> => (await ask<RulesChecked>('POST', '/rules/check', { body: { content }, ...(signal !== undefined && { signal }) })).body;
+
+export const addRules = (added: { name: string; content: unknown; note: string; basedOn?: string }): Promise<Answer<RulesVersion>> => ask<RulesVersion>('POST', '/rules', { body: added });
