@@ -30,13 +30,13 @@ export function App() {
           <Router>
             <Route path="/" component={Arrivals} />
             <Route path="/welcome" component={Arrivals} />
-            <Route path="/arrivals/*" component={Arrivals} />
-            <Route path="/bench/*" component={Bench} />
-            <Route path="/rules/*" component={Rules} />
-            <Route path="/batches/*" component={Batches} />
-            <Route path="/find/*" component={Find} />
-            <Route path="/queue/*" component={Queue} />
-            <Route path="/people/*" component={People} />
+            <Route path="/arrivals/:rest*" component={Arrivals} />
+            <Route path="/bench/:rest*" component={Bench} />
+            <Route path="/rules/:rest*" component={Rules} />
+            <Route path="/batches/:rest*" component={Batches} />
+            <Route path="/find/:rest*" component={Find} />
+            <Route path="/queue/:rest*" component={Queue} />
+            <Route path="/people/:rest*" component={People} />
             <Route default component={Lost} />
           </Router>
         </ErrorBoundary>

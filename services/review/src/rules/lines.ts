@@ -1,4 +1,4 @@
-import type { RuleSchema } from '../server/rules.js';
+import type { RuleSchema } from '../server/rule-schema.js';
 
 /** How a rule is held: what its input and its sentence look like. */
 export type LineKind = 'number' | 'maybe-number' | 'switch' | 'choice' | 'ease' | 'numbers' | 'maybe-numbers' | 'list' | 'text';

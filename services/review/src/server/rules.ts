@@ -1,6 +1,7 @@
 import type { RuleSet } from '@cast-to-last/pipeline/rules';
 import { ask } from './ask.js';
 import type { Answer } from './ask.js';
+import type { RuleSchema } from './rule-schema.js';
 
 /** A version of rules as the list shows it. */
 export interface RulesListed {
@@ -22,26 +23,6 @@ export interface RulesVersion extends RulesListed {
   readonly content: RuleSet;
   /** Only tried on chosen casts, never added as a version. */
   readonly trial: boolean;
-}
-
-/** A JSON Schema of the rules, as far as the screens walk it. */
-export interface RuleSchema {
-  readonly type?: string;
-  readonly title?: string;
-  readonly description?: string;
-  readonly unit?: string;
-  readonly choices?: Readonly<Record<string, string>>;
-  readonly enum?: readonly string[];
-  readonly default?: unknown;
-  readonly minimum?: number;
-  readonly maximum?: number;
-  readonly maxItems?: number;
-  readonly maxLength?: number;
-  readonly properties?: Readonly<Record<string, RuleSchema>>;
-  readonly additionalProperties?: RuleSchema | boolean;
-  readonly items?: RuleSchema;
-  readonly prefixItems?: readonly RuleSchema[];
-  readonly anyOf?: readonly RuleSchema[];
 }
 
 export interface RulesChecked {

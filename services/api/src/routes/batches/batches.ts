@@ -1,9 +1,11 @@
 import { randomUUID } from 'node:crypto';
-import { count, eq, sql } from 'drizzle-orm';
+import { count, eq, inArray, sql } from 'drizzle-orm';
+import type { SQL } from 'drizzle-orm';
 import { z } from 'zod';
 import { parseRules } from '@cast-to-last/pipeline/rules';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
-import { batchItems, batches, revisions } from '@cast-to-last/runtime/records/schema';
+import type { Db } from '@cast-to-last/runtime/records/database';
+import { batchItems, batches, people, revisions, ruleSets } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
 import { batchFilter, castsFor } from '../../batches/batch-filter.js';
 import { newestFirst, pageOf, pageQuery } from '../../http/page.js';
@@ -14,11 +16,32 @@ import { TRIAL_PREFIX } from '../rules/current-rules.js';
 export const shownBatch = ({ id, version, name, ruleSetId, filter: { castIds, trial, ...filter }, state, personId, createdAt, changedAt }: RowOf<'batches'>) =>
   ({ id, version, name, rulesId: ruleSetId, filter, trial: trial === true, casts: (castIds as readonly string[]).length, state, personId, createdAt, changedAt });
 
+const none = { asked: 0, compared: 0, accepted: 0, declined: 0, done: 0, failed: 0 };
+
+/** How far batches are, by their ids. */
+async function countsOf(db: Db, ids: readonly string[]): Promise<Map<string, typeof none>> {
+  if (ids.length === 0) return new Map();
+  const countWhere = (condition: SQL) => sql<number>`count(*) filter (where ${condition})`.mapWith(Number);
+  const rows = await db
+    .select({
+      id: batchItems.batchId, asked: count(), compared: count(batchItems.comparison), accepted: countWhere(sql`${batchItems.verdict} = 'accepted'`), declined: countWhere(sql`${batchItems.verdict} = 'declined'`),
+      done: countWhere(sql`${revisions.state} = 'done'`), failed: countWhere(sql`${revisions.state} in ('refused', 'failed', 'set-aside', 'cancelled')`),
+    })
+    .from(batchItems).leftJoin(revisions, eq(revisions.id, batchItems.revisionId)).where(inArray(batchItems.batchId, [...ids])).groupBy(batchItems.batchId);
+  return new Map(rows.map(({ id, ...counts }) => [id, counts]));
+}
+
+const withNames = (db: Db) =>
+  db.select({ batch: batches, rulesName: ruleSets.name, rulesNumber: ruleSets.number, personName: people.displayName })
+    .from(batches).innerJoin(ruleSets, eq(ruleSets.id, batches.ruleSetId)).leftJoin(people, eq(people.id, batches.personId));
+
 export const listBatches = route({
-  method: 'get', path: '/batches', summary: 'Batches, newest first.', query: z.strictObject(pageQuery),
+  method: 'get', path: '/batches', summary: 'Batches with how far each is, newest first.', query: z.strictObject(pageQuery),
   handle: async ({ service: { runtime: { records: { db } } }, query }) => {
     const { where, orderBy } = newestFirst(batches, query);
-    return { body: pageOf(await db.select().from(batches).where(where).orderBy(...orderBy).limit(query.limit + 1), query, shownBatch) };
+    const rows = await withNames(db).where(where).orderBy(...orderBy).limit(query.limit + 1);
+    const counts = await countsOf(db, rows.map(({ batch }) => batch.id));
+    return { body: pageOf(rows.map(({ batch, ...names }) => ({ ...batch, names })), query, ({ names, ...batch }) => ({ ...shownBatch(batch), ...names, counts: counts.get(batch.id) ?? none })) };
   },
 });
 
@@ -58,15 +81,9 @@ export const tryRules = route({
 export const readBatch = route({
   method: 'get', path: '/batches/:id', summary: 'One batch with how far it is.',
   handle: async ({ service: { runtime: { records: { db } } }, params: { id } }) => {
-    const [batch] = await db.select().from(batches).where(eq(batches.id, id));
-    if (batch === undefined) throw notFound('batch');
-    const [counted] = await db
-      .select({
-        asked: count(), compared: count(batchItems.comparison), accepted: sql<number>`count(*) filter (where ${batchItems.verdict} = 'accepted')`.mapWith(Number),
-        done: sql<number>`count(*) filter (where ${revisions.state} = 'done')`.mapWith(Number),
-        failed: sql<number>`count(*) filter (where ${revisions.state} in ('refused', 'failed', 'set-aside', 'cancelled'))`.mapWith(Number),
-      })
-      .from(batchItems).leftJoin(revisions, eq(revisions.id, batchItems.revisionId)).where(eq(batchItems.batchId, id));
-    return { body: { ...shownBatch(batch), counts: counted }, version: batch.version };
+    const [row] = await withNames(db).where(eq(batches.id, id));
+    if (row === undefined) throw notFound('batch');
+    const { batch, ...names } = row;
+    return { body: { ...shownBatch(batch), ...names, counts: (await countsOf(db, [id])).get(id) ?? none }, version: batch.version };
   },
 });

@@ -1,8 +1,4 @@
-import { CHECK_DRAWINGS } from './check-drawings.js';
-import type { Drawing } from './drawing.js';
-import { LAST_DRAWINGS, MAKING_DRAWINGS } from './last-drawings.js';
-
-export const DRAWINGS: Readonly<Record<string, Drawing>> = { ...LAST_DRAWINGS, ...MAKING_DRAWINGS, ...CHECK_DRAWINGS };
+import { DRAWINGS } from './drawings.js';
 
 /** The small picture of a rule, by its pattern; the words beside it say the same. */
 export function RulePicture({ of }: { readonly of: string }) {

@@ -1,5 +1,5 @@
 import { figure } from '../../parts/figures.js';
-import type { RuleSchema } from '../../server/rules.js';
+import type { RuleSchema } from '../../server/rule-schema.js';
 import { valueAt } from '../lines.js';
 import type { Json, RuleLine } from '../lines.js';
 import { BENCH_SENTENCES } from './bench-sentences.js';

@@ -1,0 +1,130 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLocation } from 'preact-iso';
+import { ProblemBox } from '../../parts/problem-box.js';
+import { useLoaded } from '../../parts/use-loaded.js';
+import { problemOf } from '../../server/problem.js';
+import type { ServerProblem } from '../../server/problem.js';
+import { checkRules, listRules, readRules, rulesSchema } from '../../server/rules.js';
+import type { RuleSchema } from '../../server/rule-schema.js';
+import type { RulesChecked, RulesVersion } from '../../server/rules.js';
+import { isAtLeast } from '../../server/session.js';
+import { changesBetween, faultsAt, linesOf, roomsOf, valueAt, withValue } from '../lines.js';
+import type { Json } from '../lines.js';
+import { RoomsNav } from '../rooms-nav.js';
+import { dropDraft, keepDraft, keptDraft } from './draft.js';
+import type { Draft } from './draft.js';
+import { EditRow } from './edit-row.js';
+import { FootwearKinds } from './footwear-kinds.js';
+import { LooseFaults } from './loose-faults.js';
+import { SaveBoard } from './save-board.js';
+import { TryOn } from './try-on.js';
+
+/** Changes a version into a new one. What is written is kept by the browser until it is saved or dropped. */
+export function EditPage({ id }: { readonly id: string }) {
+  const { value, problem } = useLoaded(async () => {
+    const [schema, base] = await Promise.all([rulesSchema(), readRules(id)]);
+    return { schema, base };
+  }, [id]);
+  if (!isAtLeast('maker')) return <main class="rules"><h1>Rules</h1><p class="empty">Only a maker changes rules. <a href={`/rules/${id}`}>Read them.</a></p></main>;
+  if (value === undefined) return <main class="rules"><h1>Change the rules</h1><ProblemBox problem={problem} />{problem === null && <p role="status">One moment …</p>}</main>;
+  return <Editor {...value} />;
+}
+
+const CHECK_AFTER_MS = 200;
+
+/** What the service says of the content, asked again a moment after each change. */
+function useChecked(content: Json, name: string): { readonly checked: RulesChecked | null; readonly checking: boolean; readonly problem: ServerProblem | null } {
+  const [state, setState] = useState<{ of: Json; checked: RulesChecked | null; problem: ServerProblem | null }>({ of: null, checked: null, problem: null });
+  useEffect(() => {
+    const stop = new AbortController();
+    const wait = setTimeout(() => {
+      checkRules({ ...(content as object), name: name === '' ? 'unnamed' : name }, stop.signal).then(
+        (checked) => setState({ of: content, checked, problem: null }),
+        (error: unknown) => !stop.signal.aborted && setState({ of: content, checked: null, problem: problemOf(error) }),
+      );
+    }, CHECK_AFTER_MS);
+    return () => {
+      clearTimeout(wait);
+      stop.abort();
+    };
+  }, [content, name]);
+  return { checked: state.checked, checking: state.of !== content, problem: state.problem };
+}
+
+const withoutName = ({ name: _name, version: _version, ...rules }: RulesVersion['content']): Json => rules;
+
+function Editor({ schema, base }: { readonly schema: RuleSchema; readonly base: RulesVersion }) {
+  const was = useRef(withoutName(base.content)).current;
+  const fresh: Draft = { name: base.trial ? base.content.name : base.name, content: was, note: '' };
+  const [draft, setDraft] = useState<Draft>(() => keptDraft(base.id) ?? fresh);
+  const [trying, setTrying] = useState(false);
+  const { route } = useLocation();
+  const { checked, checking, problem } = useChecked(draft.content, draft.name);
+  const change = (given: Partial<Draft>): void => {
+    const next = { ...draft, ...given };
+    setDraft(next);
+    keepDraft(base.id, next);
+  };
+  const rooms = roomsOf(schema, draft.content, was);
+  const changes = changesBetween(rooms, was, draft.content);
+  const changedLines = new Set(changes.map(({ line }) => line.keys.join('.')));
+  const faults = checked?.faults ?? [];
+  const lines = linesOf(rooms);
+  const loose = faults.filter((fault) => !lines.some((line) => faultsAt(line, [fault]).length > 0));
+  const drop = (): void => {
+    dropDraft(base.id);
+    setDraft(fresh);
+  };
+  const moveOnto = async (): Promise<void> => {
+    const newest = (await listRules()).items.find(({ name }) => name === base.name);
+    if (newest === undefined) return;
+    const { content } = await readRules(newest.id);
+    keepDraft(newest.id, { ...draft, content: changes.reduce<Json>((onto, { line, to }) => withValue(onto, line.keys, to), withoutName(content)) });
+    dropDraft(base.id);
+    route(`/rules/${newest.id}/change`);
+  };
+  return (
+    <main class="rules with-rooms with-board">
+      <RoomsNav rooms={rooms} told={({ key }) => told(changes.filter(({ line }) => line.keys[0] === key).length, faults.some(({ path }) => path.startsWith(`${key}.`)))} />
+      <div class="rooms">
+        <p><a href={`/rules/${base.id}`}>Back to {base.trial ? 'what was tried' : `${base.name}, version ${base.number}`}</a></p>
+        <div class="page-head">
+          <h1>Change {base.trial ? `what was tried of ${base.content.name}` : base.name}</h1>
+          <button type="button" class="push" disabled={changes.length === 0 && draft.note === ''} onClick={drop}>Drop all changes</button>
+        </div>
+        <ProblemBox problem={problem} />
+        <LooseFaults faults={loose} content={draft.content} onChange={(content) => change({ content })} />
+        {rooms.map((room) => (
+          <section key={room.key} class="room" id={room.key} aria-labelledby={`${room.key}-title`}>
+            <h2 id={`${room.key}-title`}>{room.title}</h2>
+            <p class="quiet">{room.description}</p>
+            {room.groups.map((group) => (
+              <div key={group.keys.join('.')} class="rule-group">
+                {group.title !== room.title && <h3>{group.title}</h3>}
+                <ul>
+                  {group.lines.map((line) => (
+                    <EditRow
+                      key={line.keys.join('.')} line={line} content={draft.content} was={was} changed={changedLines.has(line.keys.join('.'))} faults={faultsAt(line, faults)}
+                      onChange={(value) => change({ content: withValue(draft.content, line.keys, value) })}
+                    />
+                  ))}
+                </ul>
+              </div>
+            ))}
+            {room.key === 'check' && <FootwearKinds schema={schema} content={draft.content} onChange={(content) => change({ content })} />}
+          </section>
+        ))}
+      </div>
+      <SaveBoard
+        base={base} draft={draft} changes={changes} faultCount={faults.length} checking={checking} change={change}
+        onTry={() => setTrying(true)} onMoved={() => void moveOnto()}
+      />
+      {trying && <TryOn content={{ ...(draft.content as object), name: draft.name }} onEnd={() => setTrying(false)} onBegun={(batchId) => route(`/batches/${batchId}`)} />}
+    </main>
+  );
+}
+
+const told = (changed: number, bad: boolean): string | null => (bad ? 'to mend' : changed > 0 ? `${changed} changed` : null);
+
+/** Names of kinds of footwear in a content. */
+export const kindsIn = (content: Json): string[] => Object.keys((valueAt(content, ['check', 'disciplines']) ?? {}) as object);
