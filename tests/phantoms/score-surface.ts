@@ -32,9 +32,10 @@ export interface SurfaceScore {
 /**
  * Signed distances of the cleaned mesh's vertices from the clean surface, by what was planted there. `toTruth` carries the
  * cleaned mesh into the truth's frame, so that an error of the frame does not count here. A vertex belongs to the scan
- * vertex whose clean position is nearest; further than 3 mm and 2.5 mean edges away it counts as filled.
+ * vertex whose clean position is nearest; further than 3 mm and 2.5 mean edges away it counts as filled. Of the vertices
+ * one in `every` is looked at.
  */
-export function scoreSurface(cleaned: Mesh, truth: CastTruth, toTruth: Transform): SurfaceScore {
+export function scoreSurface(cleaned: Mesh, truth: CastTruth, toTruth: Transform, every = 1): SurfaceScore {
   const score: SurfaceScore = {
     fingers: noErrors(), fingersScanned: noErrors(), lines: noErrors(), linesScanned: noErrors(),
     elsewhere: noErrors(), elsewhereTextured: noErrors(), filled: noErrors(),
@@ -49,7 +50,7 @@ export function scoreSurface(cleaned: Mesh, truth: CastTruth, toTruth: Transform
     sums.squares += error * error;
   };
   // Displacements reach into the surface by up to the depth of a mark; look for the owner around the surface's own point.
-  for (let i = 0; i < p.length; i += 3) {
+  for (let i = 0; i < p.length; i += 3 * every) {
     const distance = truth.cleanDistance(p[i], p[i + 1], p[i + 2]);
     let owner = -1;
     let best = Infinity;

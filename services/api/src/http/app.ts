@@ -8,6 +8,7 @@ import { actorOf, refuseForgery, whoAsks } from '../access/who.js';
 import type { Who } from '../access/who.js';
 import { ROUTES } from '../routes/all-routes.js';
 import type { Service } from '../service.js';
+import { textFaults } from './text-faults.js';
 import { servePages } from './pages.js';
 import { problemOf } from './problem-of.js';
 import { Problem, notFound, unusable } from './problem.js';
@@ -100,6 +101,8 @@ function answer(service: Service, route: Route): RequestHandler {
 
 function checked(schema: Route['query'], value: unknown): unknown {
   if (schema === undefined) return {};
+  const faults = textFaults(value);
+  if (faults.length > 0) throw unusable(faults);
   const parsed = schema.safeParse(value ?? {});
   if (parsed.success) return parsed.data;
   throw unusable(parsed.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })));

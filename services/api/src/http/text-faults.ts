@@ -1,0 +1,18 @@
+export interface FaultAt {
+  readonly path: string;
+  readonly message: string;
+}
+
+/** Nothing that the service takes is nested so deep; what is deeper could fill the stack of whoever walks it. */
+const MOST_LEVELS = 40;
+
+/** What no body or query may hold, whatever it is for: the sign U+0000, which no text of a database can have, and nesting without end. */
+export function textFaults(value: unknown, path = '', level = 0): FaultAt[] {
+  if (typeof value === 'string') return value.includes('\0') ? [{ path, message: 'holds the sign U+0000, which no text may' }] : [];
+  if (typeof value !== 'object' || value === null) return [];
+  if (level >= MOST_LEVELS) return [{ path: path.split('.', 3).join('.'), message: `is nested more than ${MOST_LEVELS} levels deep` }];
+  return Object.entries(value).flatMap(([key, inner]) => [
+    ...(key.includes('\0') ? [{ path, message: 'has a key with the sign U+0000, which no key may have' }] : []),
+    ...textFaults(inner, path === '' ? key : `${path}.${key}`, level + 1),
+  ]);
+}
