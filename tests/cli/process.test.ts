@@ -10,7 +10,7 @@ import type { Ran } from '../support/run-cli.js';
 
 const SEED = 41;
 /** But for the recast note, of which check.test.ts treats. */
-const ALL_FILES = ['cleaned.stl', 'last.3mf', 'last.stl', 'measures.csv', 'report.json', 'review.glb', 'rules.json', 'sheet.json', 'sheet.pdf'];
+const ALL_FILES = ['cleaned.stl', 'last.3mf', 'last.stl', 'measures.csv', 'report.json', 'review.glb', 'rules.json', 'sheet.json', 'sheet.pdf', 'view-cleaned.glb', 'view-last.glb', 'view-light.glb', 'view-scan.glb'];
 const folder = mkdtempSync(join(tmpdir(), 'cast-to-last-cli-'));
 const at = (name: string): string => join(folder, name);
 const scan = at('4107-right.stl');

@@ -40,6 +40,7 @@ const DOORS: Record<string, readonly string[]> = {
   'three-mesh-bvh': ['packages/geometry/src/bvh.ts'],
   three: ['packages/geometry/src/bvh.ts', 'services/review/'],
   'manifold-3d': ['packages/geometry/src/solid.ts'],
+  meshoptimizer: ['packages/geometry/src/lighten.ts', 'packages/geometry/src/formats/write-packed-glb.ts', 'packages/geometry/src/formats/read-packed-glb.ts'],
   pdfkit: ['packages/sheet/'],
   yazl: ['packages/geometry/src/formats/threemf.ts'],
   commander: ['packages/cli/'],

@@ -4,7 +4,7 @@ import { transformPositions } from '@cast-to-last/geometry/transform';
 import { CAST_FILE_NAMES, castFiles } from '@cast-to-last/pipeline/cast-files';
 import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
 import { buildReport } from '@cast-to-last/pipeline/report';
-import { reviewGlb, signedChange } from '@cast-to-last/pipeline/review-glb';
+import { reviewGlb, signedChange, standingScan } from '@cast-to-last/pipeline/review-glb';
 import { handMadeOutcome } from '../support/hand-made-outcome.js';
 import { icosphere } from '../support/meshes.js';
 
@@ -35,6 +35,8 @@ function glbJson(bytes: Uint8Array): Glb {
   return JSON.parse(new TextDecoder().decode(bytes.subarray(20, 20 + view.getUint32(12, true))));
 }
 
+const reviewOf = (outcome: CastOutcome): Uint8Array => reviewGlb(standingScan(outcome), outcome.measured.mesh, signedChange(outcome));
+
 describe('signedChange', () => {
   it('is 1.5 mm outward where the ball was raised, and exactly 0 elsewhere', () => {
     const outcome = ballOutcome();
@@ -55,7 +57,7 @@ describe('signedChange', () => {
 
 describe('reviewGlb', () => {
   it('holds the scan and the cleaned cast in the foot frame, with the range of the colours', () => {
-    const json = glbJson(reviewGlb(ballOutcome()));
+    const json = glbJson(reviewOf(ballOutcome()));
     const names = json.nodes.filter((n) => n.mesh !== undefined).map((n) => n.name);
     expect(names).toEqual(['scan', 'cleaned']);
     const heights = json.accessors.filter((a) => a.min?.length === 3).map((a) => (a.max as number[])[2]);

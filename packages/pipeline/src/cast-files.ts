@@ -3,10 +3,11 @@ import { writeThreeMf } from '@cast-to-last/geometry/formats/threemf';
 import { measuresCsv } from './measures-csv.js';
 import type { CastOutcome } from './outcome.js';
 import type { CheckReport, Report } from './report.js';
-import { reviewGlb } from './review-glb.js';
+import { reviewGlb, signedChange, standingScan } from './review-glb.js';
 import type { RuleSet } from './rules.js';
 import type { DrawnSheet } from './stages/draw-sheet.js';
 import { sha256 } from './stage-key.js';
+import { viewFiles } from './view-files.js';
 
 export interface CastFile {
   readonly name: string;
@@ -14,7 +15,7 @@ export interface CastFile {
 }
 
 /** Every file that a cast made into a last can leave behind. */
-export const CAST_FILE_NAMES = ['report.json', 'cleaned.stl', 'last.stl', 'last.3mf', 'review.glb', 'sheet.pdf', 'sheet.json', 'measures.csv', 'rules.json', 'recast-note.pdf'] as const;
+export const CAST_FILE_NAMES = ['report.json', 'cleaned.stl', 'last.stl', 'last.3mf', 'review.glb', 'view-light.glb', 'view-scan.glb', 'view-cleaned.glb', 'view-last.glb', 'sheet.pdf', 'sheet.json', 'measures.csv', 'rules.json', 'recast-note.pdf'] as const;
 /** Every file that a check alone can leave behind. */
 export const CHECK_FILE_NAMES = ['check.json', 'recast-note.pdf'] as const;
 
@@ -35,12 +36,16 @@ export interface MadeFiles {
 export async function castFiles(outcome: CastOutcome, report: Report, { sheet, note, threeMf = lastThreeMf(outcome) }: MadeFiles): Promise<CastFile[]> {
   const cleaned = writeStl(outcome.measured.mesh, { title: 'cleaned cast, foot frame' });
   const last = writeStl(outcome.last.mesh, { title: 'last, foot frame' });
-  const review = reviewGlb(outcome);
+  const change = signedChange(outcome);
+  const scan = standingScan(outcome);
+  const review = reviewGlb(scan, outcome.measured.mesh, change);
+  const views = await viewFiles({ scan, cleaned: outcome.measured.mesh, last: outcome.last.mesh, change });
   return withReport(report, [
     { name: 'cleaned.stl', bytes: cleaned },
     { name: 'last.stl', bytes: last },
     { name: 'last.3mf', bytes: await threeMf },
     { name: 'review.glb', bytes: review },
+    ...views,
     ...(sheet === null ? [] : [{ name: 'sheet.pdf', bytes: sheet.pdf }, { name: 'sheet.json', bytes: sheet.json }]),
     { name: 'measures.csv', bytes: utf8.encode(measuresCsv(report)) },
     rulesFile(outcome.rules),

@@ -1,4 +1,5 @@
 import { writeGlb } from '@cast-to-last/geometry/formats/glb';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { vertexNormals } from '@cast-to-last/geometry/quantities';
 import { transformMesh } from '@cast-to-last/geometry/transform';
 import { weld } from '@cast-to-last/geometry/weld';
@@ -18,12 +19,14 @@ export function signedChange({ aligned, smoothed }: Pick<CastOutcome, 'aligned' 
   return change;
 }
 
+/** The scan as uploaded, in the settled foot frame. */
+export const standingScan = ({ scan, measured }: Pick<CastOutcome, 'scan' | 'measured'>): Mesh => transformMesh(measured.transform, weld(scan.mesh).mesh);
+
 /** review.glb: the scan as uploaded and the cleaned cast with the signed change as colours, both in the foot frame. */
-export function reviewGlb(outcome: Pick<CastOutcome, 'scan' | 'aligned' | 'smoothed' | 'measured'>): Uint8Array {
-  const change = signedChange(outcome);
+export function reviewGlb(scan: Mesh, cleaned: Mesh, change: Float64Array): Uint8Array {
   const rangeMm = changeRange(change);
   return writeGlb([
-    { name: 'scan', mesh: transformMesh(outcome.measured.transform, weld(outcome.scan.mesh).mesh), baseColour: [196, 190, 180] },
-    { name: 'cleaned', mesh: outcome.measured.mesh, colours: changeColours(change, rangeMm), extras: { change: 'outward positive', rangeMm } },
+    { name: 'scan', mesh: scan, baseColour: [196, 190, 180] },
+    { name: 'cleaned', mesh: cleaned, colours: changeColours(change, rangeMm), extras: { change: 'outward positive', rangeMm } },
   ]);
 }

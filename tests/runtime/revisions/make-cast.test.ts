@@ -44,7 +44,7 @@ describe('a cast made again', () => {
   it('after a decision on a mark takes what does not depend on it as it was, and is the same as one made from the scan', async () => {
     const { make, report } = await workshop();
     const first = await make(NO_DECISIONS, { kept: true });
-    expect(first.files.map(({ name }) => name)).toEqual(expect.arrayContaining(['report.json', 'cleaned.stl', 'last.stl', 'last.3mf', 'review.glb', 'sheet.pdf', 'measures.csv']));
+    expect(first.files.map(({ name }) => name)).toEqual(expect.arrayContaining(['report.json', 'cleaned.stl', 'last.stl', 'last.3mf', 'review.glb', 'view-light.glb', 'view-scan.glb', 'view-cleaned.glb', 'view-last.glb', 'sheet.pdf', 'measures.csv']));
     expect(first.preview).toEqual([]);
     expect(first.progress.map(({ stage }) => stage)).toEqual(first.summary.stages.map(({ name }) => name));
     expect(first.summary.stages.every(({ cached }) => !cached)).toBe(true);
@@ -62,7 +62,8 @@ describe('a cast made again', () => {
     expect(digests(again)).toEqual(digests(fresh));
     expect(untimed(await report(again))).toEqual(untimed(await report(fresh)));
     expect(digests(again)['cleaned.stl']).not.toBe(digests(first)['cleaned.stl']);
-    expect(again.preview).toEqual([again.files.find(({ name }) => name === 'review.glb')]);
+    expect(again.preview.map(({ name }) => name)).toEqual(['view-light.glb', 'view-cleaned.glb']);
+    expect(digestOf(again.preview, 'view-cleaned.glb')).toBe(digests(again)['view-cleaned.glb']);
 
     const longer = { ...DEFAULT_RULES, last: { ...DEFAULT_RULES.last, toeAllowanceMm: DEFAULT_RULES.last.toeAllowanceMm + 3 } };
     const ruled = await make(decisions, { kept: true, rules: longer });

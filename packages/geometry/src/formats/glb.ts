@@ -1,4 +1,5 @@
 import type { Mesh } from '../mesh.js';
+import { MILLIMETRE, Z_UP_TO_Y_UP, glbContainer } from './glb-container.js';
 
 /** An sRGB colour, 0 to 255 each. */
 export type Rgb = readonly [number, number, number];
@@ -14,10 +15,6 @@ export interface GlbNode {
   /** JSON that viewers pass on: legends, units. */
   readonly extras?: Readonly<Record<string, unknown>>;
 }
-
-/** glTF is y up and in metres; the nodes turn and scale, so that the stored numbers stay millimetres with z up. */
-const Z_UP_TO_Y_UP = [-Math.SQRT1_2, 0, 0, Math.SQRT1_2];
-const MILLIMETRE = [0.001, 0.001, 0.001];
 
 const ARRAY_BUFFER = 34962;
 const ELEMENT_ARRAY_BUFFER = 34963;
@@ -84,7 +81,7 @@ export function writeGlb(nodes: readonly GlbNode[]): Uint8Array {
     bufferViews: views,
     buffers: [{ byteLength: length }],
   };
-  return container(new TextEncoder().encode(JSON.stringify(gltf)), chunks, length);
+  return glbContainer(gltf, chunks);
 }
 
 /** float32 positions, little-endian, and the bounds of the rounded numbers. */
@@ -121,28 +118,4 @@ function linearColours(colours: Uint8Array): Uint8Array {
     bytes[at + 3] = 255;
   }
   return bytes;
-}
-
-/** The GLB container: a 12-byte head, a JSON chunk padded with spaces, a binary chunk (whose parts are multiples of 4). */
-function container(json: Uint8Array, chunks: readonly Uint8Array[], binaryLength: number): Uint8Array {
-  const jsonLength = Math.ceil(json.length / 4) * 4;
-  const total = 12 + 8 + jsonLength + 8 + binaryLength;
-  const out = new Uint8Array(total);
-  const v = new DataView(out.buffer);
-  v.setUint32(0, 0x46546c67, true);
-  v.setUint32(4, 2, true);
-  v.setUint32(8, total, true);
-  v.setUint32(12, jsonLength, true);
-  v.setUint32(16, 0x4e4f534a, true);
-  out.fill(0x20, 20, 20 + jsonLength);
-  out.set(json, 20);
-  let at = 20 + jsonLength;
-  v.setUint32(at, binaryLength, true);
-  v.setUint32(at + 4, 0x004e4942, true);
-  at += 8;
-  for (const chunk of chunks) {
-    out.set(chunk, at);
-    at += chunk.length;
-  }
-  return out;
 }

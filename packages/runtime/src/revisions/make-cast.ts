@@ -5,7 +5,9 @@ import type { StageName } from '@cast-to-last/pipeline/outcome';
 import { drawNoteKey, drawSheetKey, makeLast } from '@cast-to-last/pipeline/pipeline';
 import { buildReport } from '@cast-to-last/pipeline/report';
 import type { Report } from '@cast-to-last/pipeline/report';
-import { reviewGlb } from '@cast-to-last/pipeline/review-glb';
+import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
+import { signedChange } from '@cast-to-last/pipeline/review-glb';
+import { viewFiles } from '@cast-to-last/pipeline/view-files';
 import type { Artifacts } from '../artifacts/artifacts.js';
 import type { JobProgress, RevisionSummary, StoredFile } from '../records/json-types.js';
 import type { CastMade, CastTask } from './cast-task.js';
@@ -21,10 +23,10 @@ export interface MakeCastHost {
   preview(files: readonly StoredFile[]): void;
 }
 
-type Reviewed = Parameters<typeof reviewGlb>[0];
+type Shown = Pick<CastOutcome, 'aligned' | 'smoothed' | 'measured'>;
 
-/** The records that the review is drawn from, by the stage that makes them. */
-const REVIEWED: Partial<Record<StageName, keyof Reviewed>> = { 'read-scan': 'scan', align: 'aligned', 'smooth-marks': 'smoothed', measure: 'measured' };
+/** The records that a preview shows, by the stage that makes them. */
+const SHOWN: Partial<Record<StageName, keyof Shown>> = { align: 'aligned', 'smooth-marks': 'smoothed', measure: 'measured' };
 
 /** The note comes on top, where there is one. */
 const STAGES = STAGE_NAMES.length - 1;
@@ -36,17 +38,17 @@ export async function makeCast(task: CastTask, { artifacts, cache, progress, pre
   const bytes = await artifacts.bytes(scanSha256);
   const store = async (name: string, content: Uint8Array): Promise<StoredFile> => ({ name, ...(await artifacts.add(content)) });
 
-  const seen: { -readonly [Name in keyof Reviewed]?: unknown } = {};
+  const seen: { -readonly [Name in keyof Shown]?: unknown } = {};
   let again = false;
   const { step, stages } = runStages({
     cache, rules, decisions,
     begins: (stage) => progress({ stage, done: stages.length, of: Math.max(STAGES, stages.length + 1) }),
     ended: async (name, result, cached) => {
-      const record = REVIEWED[name];
+      const record = SHOWN[name];
       if (record === undefined) return;
       seen[record] = result;
       if (record === 'aligned') again = cached;
-      if (record === 'measured' && again) preview([await store('review.glb', reviewGlb(seen as Reviewed))]);
+      if (record === 'measured' && again) preview(await Promise.all((await previewFiles(seen as Shown)).map((file) => store(file.name, file.bytes))));
     },
   });
   const outcome = await makeLast({ ...particulars, bytes, fileName, casting: castingOf(order) }, rules, decisions, step);
@@ -70,6 +72,9 @@ export async function makeCast(task: CastTask, { artifacts, cache, progress, pre
   const files = await castFiles(outcome, report, { sheet, note, threeMf });
   return { files: await Promise.all(files.map((file) => store(file.name, file.bytes))), summary: summaryOf(report) };
 }
+
+/** The cleaned cast with what changed on it. */
+const previewFiles = (shown: Shown) => viewFiles({ cleaned: shown.measured.mesh, change: signedChange(shown) });
 
 function summaryOf({ castCheck, marks, measurements, sizes, scan, last, stages, warnings }: Report): RevisionSummary {
   const decided = (decision: string): number => marks.filter((mark) => mark.decision === decision).length;

@@ -18,9 +18,12 @@ export const BASE = '/api/v1';
 const BODY_LIMIT = '2mb';
 const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
 
-/** Nothing is loaded from elsewhere, nothing is framed, nothing in a page runs that did not come as a file of the service. */
+/**
+ * Nothing is loaded from elsewhere, nothing is framed, nothing in a page runs that did not come as a file of the service.
+ * Compiled code (WebAssembly) may run: meshes are unpacked by it.
+ */
 const SECURITY_HEADERS = {
-  'Content-Security-Policy': "default-src 'self'; img-src 'self' blob: data:; worker-src 'self' blob:; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'",
+  'Content-Security-Policy': "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' blob: data:; worker-src 'self' blob:; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'",
   'X-Content-Type-Options': 'nosniff', 'X-Frame-Options': 'DENY', 'Referrer-Policy': 'same-origin',
   'Cross-Origin-Opener-Policy': 'same-origin', 'Cross-Origin-Resource-Policy': 'same-origin',
 };

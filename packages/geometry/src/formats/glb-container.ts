@@ -1,0 +1,43 @@
+const MAGIC = 0x46546c67;
+const JSON_CHUNK = 0x4e4f534a;
+const BINARY_CHUNK = 0x004e4942;
+
+/** glTF is y up and in metres; a node turns and scales, so that the stored numbers stay millimetres with z up. */
+export const Z_UP_TO_Y_UP = [-Math.SQRT1_2, 0, 0, Math.SQRT1_2];
+export const MILLIMETRE = [0.001, 0.001, 0.001];
+
+/** The GLB container: a 12-byte head, a JSON chunk padded with spaces, a binary chunk (whose parts are multiples of 4). */
+export function glbContainer(gltf: object, chunks: readonly Uint8Array[]): Uint8Array {
+  const json = new TextEncoder().encode(JSON.stringify(gltf));
+  const binaryLength = chunks.reduce((sum, chunk) => sum + chunk.length, 0);
+  const jsonLength = Math.ceil(json.length / 4) * 4;
+  const total = 12 + 8 + jsonLength + 8 + binaryLength;
+  const out = new Uint8Array(total);
+  const v = new DataView(out.buffer);
+  v.setUint32(0, MAGIC, true);
+  v.setUint32(4, 2, true);
+  v.setUint32(8, total, true);
+  v.setUint32(12, jsonLength, true);
+  v.setUint32(16, JSON_CHUNK, true);
+  out.fill(0x20, 20, 20 + jsonLength);
+  out.set(json, 20);
+  let at = 20 + jsonLength;
+  v.setUint32(at, binaryLength, true);
+  v.setUint32(at + 4, BINARY_CHUNK, true);
+  at += 8;
+  for (const chunk of chunks) {
+    out.set(chunk, at);
+    at += chunk.length;
+  }
+  return out;
+}
+
+/** The two parts of a GLB file. Throws RangeError where the bytes are none, or end early. */
+export function openGlb(bytes: Uint8Array): { readonly gltf: unknown; readonly binary: Uint8Array } {
+  const v = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  if (bytes.length < 28 || v.getUint32(0, true) !== MAGIC || v.getUint32(8, true) !== bytes.length || v.getUint32(16, true) !== JSON_CHUNK) throw new RangeError('This is no whole GLB file.');
+  const jsonLength = v.getUint32(12, true);
+  const at = 20 + jsonLength;
+  if (at + 8 > bytes.length || v.getUint32(at + 4, true) !== BINARY_CHUNK || at + 8 + v.getUint32(at, true) !== bytes.length) throw new RangeError('This is no whole GLB file.');
+  return { gltf: JSON.parse(new TextDecoder().decode(bytes.subarray(20, at))) as unknown, binary: bytes.subarray(at + 8) };
+}

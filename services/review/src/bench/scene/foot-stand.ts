@@ -1,0 +1,147 @@
+import { BufferAttribute, BufferGeometry, Group, Mesh } from 'three';
+import type { ShaderMaterial } from 'three';
+import type { ShownBody } from '../geometry/calls.js';
+import type { SceneColours } from './surface-material.js';
+import { paint, surfaceMaterial } from './surface-material.js';
+
+export type BodyName = ShownBody['name'];
+export type Side = 'left' | 'right';
+
+/** What of a foot is drawn: one body, or two against each other. */
+export interface Display {
+  readonly body: BodyName;
+  readonly against: BodyName | null;
+  readonly how: 'faded' | 'wiped';
+  /** 0 to 1: how much of `against` is seen, or how far from the heel the edge stands. */
+  readonly amount: number;
+  readonly change: boolean;
+  /** mm at the ends of the scale of change. */
+  readonly rangeMm: number;
+  readonly ground: boolean;
+}
+
+interface Levels {
+  light: BufferGeometry | null;
+  full: BufferGeometry | null;
+  ofTriangles: number;
+}
+
+/** One foot on its own turntable, in its foot frame, with every body of it that has come so far. */
+export class FootStand {
+  /** Turned by the stage about the middle of the foot. */
+  readonly group = new Group();
+  /** Holds what is drawn with the foot: tapes, axes, a section. */
+  readonly drawn = new Group();
+  readonly side: Side;
+  /** Length, half breadth and height of what stands here, mm. */
+  size = { length: 260, half: 50, height: 120 };
+  private readonly levels = new Map<BodyName, Levels>();
+  private readonly first: Mesh<BufferGeometry, ShaderMaterial>;
+  private readonly second: Mesh<BufferGeometry, ShaderMaterial>;
+  private readonly foot = new Group();
+  private display: Display | null = null;
+  private colours: SceneColours | null = null;
+
+  constructor(side: Side) {
+    this.side = side;
+    const empty = new BufferGeometry();
+    this.first = new Mesh(empty, surfaceMaterial());
+    this.second = new Mesh(empty, surfaceMaterial());
+    this.second.renderOrder = 1;
+    for (const mesh of [this.first, this.second]) mesh.frustumCulled = false;
+    this.foot.add(this.first, this.second, this.drawn);
+    this.group.add(this.foot);
+  }
+
+  set(level: 'light' | 'full', body: ShownBody): void {
+    const geometry = new BufferGeometry();
+    geometry.setAttribute('position', new BufferAttribute(body.positions, 3));
+    geometry.setAttribute('normal', new BufferAttribute(body.normals, 3));
+    const count = body.positions.length / 3;
+    geometry.setAttribute('change', new BufferAttribute(body.change ?? new Float32Array(count), 1));
+    geometry.setAttribute('ground', new BufferAttribute(new Uint8Array(count), 1));
+    geometry.setIndex(new BufferAttribute(body.triangles, 1));
+    const levels = this.levels.get(body.name) ?? { light: null, full: null, ofTriangles: body.ofTriangles };
+    levels[level]?.dispose();
+    levels[level] = geometry;
+    levels.ofTriangles = body.ofTriangles;
+    this.levels.set(body.name, levels);
+    if (body.name === 'cleaned' || this.levels.size === 1) this.measure(body.positions);
+  }
+
+  private measure(positions: Float32Array): void {
+    let [length, half, height] = [0, 0, 0];
+    for (let i = 0; i < positions.length; i += 3) {
+      length = Math.max(length, positions[i]);
+      half = Math.max(half, Math.abs(positions[i + 1]));
+      height = Math.max(height, positions[i + 2]);
+    }
+    this.size = { length, half, height };
+    this.foot.position.set(-length / 2, 0, -height / 2);
+  }
+
+  has = (name: BodyName): boolean => this.levels.has(name);
+  geometry = (name: BodyName, level: 'light' | 'full'): BufferGeometry | null => this.levels.get(name)?.[level] ?? null;
+  trianglesOf = (name: BodyName): number => this.levels.get(name)?.ofTriangles ?? 0;
+
+  /** Gives each vertex of a level its ground. */
+  lay(name: BodyName, level: 'light' | 'full', codes: Uint8Array): void {
+    const ground = this.geometry(name, level)?.getAttribute('ground') as BufferAttribute | undefined;
+    if (ground === undefined || ground.array.length !== codes.length) return;
+    ground.copyArray(codes);
+    ground.needsUpdate = true;
+  }
+
+  show(display: Display): void {
+    this.display = display;
+  }
+
+  paint(colours: SceneColours): void {
+    this.colours = colours;
+  }
+
+  /** x, y, z and radius in the foot frame of the brush; radius 0: none. */
+  cursor(at: readonly number[], radius: number): void {
+    for (const { material } of [this.first, this.second]) material.uniforms.cursor.value.set(at[0] ?? 0, at[1] ?? 0, at[2] ?? 0, radius);
+  }
+
+  /** Makes ready what the next frame draws; how many triangles that is. */
+  ready(level: 'light' | 'full'): number {
+    const { display, colours } = this;
+    if (display === null || colours === null) return 0;
+    const shown = this.has(display.body) ? display.body : (['cleaned', 'scan', 'last'] as const).find((name) => this.has(name));
+    if (shown === undefined) return 0;
+    const against = display.against !== null && display.against !== shown && this.has(display.against) ? display.against : null;
+    const edge = display.amount * this.size.length;
+    let drawn = this.put(this.first, shown, level, display, { opacity: 1, wipe: against !== null && display.how === 'wiped' ? [edge, 1] : [0, 0] });
+    this.second.visible = against !== null && (display.how === 'wiped' || display.amount > 0.01);
+    if (against !== null && this.second.visible) {
+      drawn += this.put(this.second, against, level, display, display.how === 'wiped' ? { opacity: 1, wipe: [edge, -1] } : { opacity: display.amount, wipe: [0, 0] });
+    }
+    return drawn;
+  }
+
+  private put(mesh: Mesh<BufferGeometry, ShaderMaterial>, name: BodyName, level: 'light' | 'full', display: Display, { opacity, wipe }: { opacity: number; wipe: number[] }): number {
+    const geometry = this.geometry(name, level) ?? this.geometry(name, level === 'full' ? 'light' : 'full');
+    if (geometry === null) return 0;
+    mesh.geometry = geometry;
+    const { uniforms } = mesh.material;
+    paint(mesh.material, this.colours as SceneColours, name);
+    uniforms.opacity.value = opacity;
+    uniforms.wipe.value = wipe;
+    uniforms.range.value = display.rangeMm;
+    uniforms.showChange.value = display.change && name === 'cleaned' ? 1 : 0;
+    uniforms.showGround.value = display.ground && name !== 'last' ? 1 : 0;
+    mesh.material.transparent = opacity < 0.99;
+    mesh.material.depthWrite = opacity > 0.5;
+    return (geometry.index?.count ?? 0) / 3;
+  }
+
+  dispose(): void {
+    for (const { light, full } of this.levels.values()) {
+      light?.dispose();
+      full?.dispose();
+    }
+    this.levels.clear();
+  }
+}

@@ -1,0 +1,204 @@
+import { LinearSRGBColorSpace, PerspectiveCamera, Scene, Vector3, WebGLRenderer } from 'three';
+import type { FootStand, Side } from './foot-stand.js';
+import type { SceneColours } from './surface-material.js';
+import { plainColour } from './surface-material.js';
+
+/** How the feet are looked at: each stands on a turntable, and both turn as mirror images of each other. */
+export interface Look {
+  /** 0: toes away from the viewer; a quarter turn shows the outer sides, minus a quarter the inner ones. */
+  readonly turn: number;
+  /** How far the viewer stands above the level, radians; below it is negative. */
+  readonly rise: number;
+  /** 1: all in view; more is nearer. */
+  readonly near: number;
+  /** mm by which the middle of the view lies to the right of and above the middle of the feet. */
+  readonly shift: readonly [number, number];
+}
+
+const FIELD = (20 * Math.PI) / 180;
+const GAP = 26;
+/** After the last movement, before everything is drawn at full detail. */
+const STILL_MS = 160;
+/** Up to this many triangles both levels are drawn alike. */
+const ALWAYS_FULL = 90_000;
+
+/** Draws the feet into a canvas, only when something changed; the light level while it moves. Throws where there is no WebGL. */
+export class Stage {
+  readonly stands = new Map<Side, FootStand>();
+  look: Look = { turn: 2.4, rise: 0.45, near: 1, shift: [0, 0] };
+  /** Called after each frame. */
+  readonly drawn = new Set<() => void>();
+  /** Milliseconds that the last frames took, newest last. */
+  readonly frameTimes: number[] = [];
+  trianglesDrawn = 0;
+  private readonly renderer: WebGLRenderer;
+  private readonly scene = new Scene();
+  private readonly camera = new PerspectiveCamera((FIELD * 180) / Math.PI, 1, 10, 20_000);
+  private asked = 0;
+  private moving = false;
+  private still: ReturnType<typeof setTimeout> | null = null;
+  private size = { width: 1, height: 1 };
+  private lastFrame = 0;
+
+  constructor(canvas: HTMLCanvasElement) {
+    this.renderer = new WebGLRenderer({ canvas, antialias: true, powerPreference: 'high-performance' });
+    this.renderer.outputColorSpace = LinearSRGBColorSpace;
+    canvas.addEventListener('webglcontextrestored', () => this.draw());
+  }
+
+  add(stand: FootStand): void {
+    this.stands.set(stand.side, stand);
+    this.scene.add(stand.group);
+    this.draw();
+  }
+
+  remove(side: Side): void {
+    const stand = this.stands.get(side);
+    if (stand === undefined) return;
+    this.scene.remove(stand.group);
+    stand.dispose();
+    this.stands.delete(side);
+    this.draw();
+  }
+
+  paint(colours: SceneColours): void {
+    this.renderer.setClearColor(plainColour(colours.ground), 1);
+    for (const stand of this.stands.values()) stand.paint(colours);
+    this.draw();
+  }
+
+  resize(width: number, height: number): void {
+    this.size = { width: Math.max(1, width), height: Math.max(1, height) };
+    this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
+    this.renderer.setSize(this.size.width, this.size.height, false);
+    this.draw();
+  }
+
+  /** Looks another way; `moves`: more will follow at once. */
+  turnTo(look: Partial<Look>, moves: boolean): void {
+    this.look = { ...this.look, ...look, rise: Math.max(-Math.PI / 2, Math.min(Math.PI / 2, look.rise ?? this.look.rise)), near: Math.max(0.4, Math.min(30, look.near ?? this.look.near)) };
+    if (moves) this.move();
+    this.draw();
+  }
+
+  private move(): void {
+    this.moving = true;
+    if (this.still !== null) clearTimeout(this.still);
+    this.still = setTimeout(() => {
+      this.moving = false;
+      this.draw();
+    }, STILL_MS);
+  }
+
+  /** Draws with the next frame of the screen. */
+  draw(): void {
+    if (this.asked !== 0) return;
+    this.asked = requestAnimationFrame((now) => {
+      this.asked = 0;
+      if (this.moving && this.lastFrame > 0) {
+        this.frameTimes.push(now - this.lastFrame);
+        if (this.frameTimes.length > 240) this.frameTimes.shift();
+      }
+      this.lastFrame = this.moving ? now : 0;
+      this.frame();
+    });
+  }
+
+  private frame(): void {
+    this.place();
+    const stands = [...this.stands.values()];
+    const full = stands.reduce((sum, stand) => sum + stand.ready('full'), 0);
+    this.trianglesDrawn = this.moving && full > ALWAYS_FULL ? stands.reduce((sum, stand) => sum + stand.ready('light'), 0) : full;
+    this.renderer.render(this.scene, this.camera);
+    for (const hear of this.drawn) hear();
+  }
+
+  /** Half of what one foot takes of the screen's width, and of its height, mm. */
+  private reach({ size: { length, half, height } }: FootStand): readonly [number, number] {
+    const { turn, rise } = this.look;
+    const [s, c] = [Math.abs(Math.sin(turn)), Math.abs(Math.cos(turn))];
+    const depth = (length / 2) * c + half * s;
+    return [(length / 2) * s + half * c, (height / 2) * Math.cos(rise) + depth * Math.abs(Math.sin(rise))];
+  }
+
+  private place(): void {
+    const { turn, rise, near, shift } = this.look;
+    const stands = [...this.stands.values()];
+    const reaches = stands.map((stand) => this.reach(stand));
+    const widest = Math.max(1, ...reaches.map(([w]) => w));
+    const tallest = Math.max(1, ...reaches.map(([, h]) => h));
+    const apart = stands.length > 1 ? widest + GAP / 2 : 0;
+    for (const { group, side } of stands) {
+      group.position.set(0, side === 'left' ? apart : -apart, 0);
+      group.rotation.set(0, 0, side === 'left' ? turn : -turn);
+    }
+    const { camera, size } = this;
+    const aspect = size.width / size.height;
+    const margin = 1.12;
+    const fit = Math.max(tallest, (apart + widest) / aspect) * margin;
+    const distance = fit / Math.tan(FIELD / 2) / near;
+    camera.aspect = aspect;
+    camera.near = Math.max(5, distance - 900);
+    camera.far = distance + 1200;
+    const up = new Vector3(Math.sin(rise), 0, Math.cos(rise));
+    const target = new Vector3(0, -shift[0], 0).addScaledVector(up, shift[1]);
+    camera.up.copy(up);
+    camera.position.copy(target).add(new Vector3(-Math.cos(rise) * distance, 0, Math.sin(rise) * distance));
+    camera.lookAt(target);
+    camera.updateProjectionMatrix();
+    this.scene.updateMatrixWorld();
+    camera.updateMatrixWorld();
+  }
+
+  /** mm of the middle of the scene that one pixel of the page is. */
+  get mmPerPixel(): number {
+    return (2 * this.camera.position.distanceTo(this.middle()) * Math.tan(FIELD / 2)) / this.size.height;
+  }
+
+  private middle(): Vector3 {
+    const { rise, shift } = this.look;
+    return new Vector3(0, -shift[0], 0).addScaledVector(new Vector3(Math.sin(rise), 0, Math.cos(rise)), shift[1]);
+  }
+
+  /** Where a place of a foot is on the canvas, CSS pixels, and whether its surface looks to the viewer. */
+  project(side: Side, at: readonly [number, number, number], normal: readonly number[] | null): { x: number; y: number; faces: boolean } | null {
+    const stand = this.stands.get(side);
+    if (stand === undefined) return null;
+    const world = stand.drawn.localToWorld(new Vector3(...at));
+    let faces = true;
+    if (normal !== null) {
+      const tip = stand.drawn.localToWorld(new Vector3(at[0] + normal[0], at[1] + normal[1], at[2] + normal[2])).sub(world);
+      faces = tip.dot(this.camera.position.clone().sub(world)) > 0.12 * this.camera.position.distanceTo(world);
+    }
+    world.project(this.camera);
+    return { x: ((world.x + 1) / 2) * this.size.width, y: ((1 - world.y) / 2) * this.size.height, faces };
+  }
+
+  /** The ray through a place of the canvas, in the frame of one foot. */
+  ray(side: Side, x: number, y: number): { readonly from: [number, number, number]; readonly along: [number, number, number] } | null {
+    const stand = this.stands.get(side);
+    if (stand === undefined) return null;
+    const from = this.camera.position.clone();
+    const through = new Vector3((2 * x) / this.size.width - 1, 1 - (2 * y) / this.size.height, 0.5).unproject(this.camera);
+    stand.drawn.worldToLocal(from);
+    stand.drawn.worldToLocal(through);
+    const along = through.sub(from).normalize();
+    return { from: [from.x, from.y, from.z], along: [along.x, along.y, along.z] };
+  }
+
+  /** The foot whose half of the canvas a place lies in. */
+  sideAt(x: number): Side | null {
+    const sides = [...this.stands.keys()];
+    if (sides.length < 2) return sides[0] ?? null;
+    const middle = ((-this.look.shift[0] / this.mmPerPixel) + this.size.width / 2);
+    return x < middle ? 'left' : 'right';
+  }
+
+  close(): void {
+    if (this.asked !== 0) cancelAnimationFrame(this.asked);
+    if (this.still !== null) clearTimeout(this.still);
+    for (const side of [...this.stands.keys()]) this.remove(side);
+    this.renderer.dispose();
+    this.renderer.forceContextLoss();
+  }
+}
