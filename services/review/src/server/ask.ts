@@ -30,6 +30,17 @@ export async function ask<T>(method: string, path: string, asked: Asked = {}): P
   return { body: body as T, etag: response.headers.get('etag') };
 }
 
+/** The bytes of a file of the service. Throws ServerProblem as `ask` does. */
+export async function askBytes(path: string, asked: Pick<Asked, 'signal'> = {}): Promise<{ readonly bytes: ArrayBuffer; readonly headers: Headers }> {
+  const response = await send('GET', path, asked);
+  if (response.status === 401 && session.value != null) {
+    await endedSession();
+    return askBytes(path, asked);
+  }
+  if (!response.ok) throw asProblem(response.status, JSON.parse((await response.text()) || '{}') as Record<string, unknown>);
+  return { bytes: await response.arrayBuffer(), headers: response.headers };
+}
+
 async function send(method: string, path: string, { body, bytes, headers = {}, ifMatch, signal }: Asked): Promise<Response> {
   try {
     return await fetch(BASE + path, {

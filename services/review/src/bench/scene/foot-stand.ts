@@ -2,7 +2,7 @@ import { BufferAttribute, BufferGeometry, Group, Mesh } from 'three';
 import type { ShaderMaterial } from 'three';
 import type { ShownBody } from '../geometry/calls.js';
 import type { SceneColours } from './surface-material.js';
-import { paint, surfaceMaterial } from './surface-material.js';
+import { groundTints, paint, surfaceMaterial } from './surface-material.js';
 
 export type BodyName = ShownBody['name'];
 export type Side = 'left' | 'right';
@@ -59,7 +59,7 @@ export class FootStand {
     geometry.setAttribute('normal', new BufferAttribute(body.normals, 3));
     const count = body.positions.length / 3;
     geometry.setAttribute('change', new BufferAttribute(body.change ?? new Float32Array(count), 1));
-    geometry.setAttribute('ground', new BufferAttribute(new Uint8Array(count), 1));
+    geometry.setAttribute('ground', new BufferAttribute(new Uint8Array(4 * count), 4, true));
     geometry.setIndex(new BufferAttribute(body.triangles, 1));
     const levels = this.levels.get(body.name) ?? { light: null, full: null, ofTriangles: body.ofTriangles };
     levels[level]?.dispose();
@@ -87,8 +87,9 @@ export class FootStand {
   /** Gives each vertex of a level its ground. */
   lay(name: BodyName, level: 'light' | 'full', codes: Uint8Array): void {
     const ground = this.geometry(name, level)?.getAttribute('ground') as BufferAttribute | undefined;
-    if (ground === undefined || ground.array.length !== codes.length) return;
-    ground.copyArray(codes);
+    if (ground === undefined || ground.array.length !== 4 * codes.length || this.colours === null) return;
+    const tints = groundTints(this.colours);
+    codes.forEach((code, v) => (ground.array as Uint8Array).set(tints.subarray(4 * code, 4 * code + 4), 4 * v));
     ground.needsUpdate = true;
   }
 
@@ -131,10 +132,27 @@ export class FootStand {
     uniforms.wipe.value = wipe;
     uniforms.range.value = display.rangeMm;
     uniforms.showChange.value = display.change && name === 'cleaned' ? 1 : 0;
-    uniforms.showGround.value = display.ground && name !== 'last' ? 1 : 0;
+    uniforms.showGround.value = !display.ground || name === 'last' ? 0 : display.change ? 0.35 : 1;
     mesh.material.transparent = opacity < 0.99;
     mesh.material.depthWrite = opacity > 0.5;
     return (geometry.index?.count ?? 0) / 3;
+  }
+
+  /** Draws one body alone, in the colour of the cleaned cast and a light across it, without ground or change, while `run` runs. */
+  alone(body: BodyName, run: () => void): void {
+    const before = this.display;
+    const drawn = this.drawn.visible;
+    this.display = { body, against: null, how: 'faded', amount: 0, change: false, rangeMm: 1, ground: false };
+    this.drawn.visible = false;
+    this.ready('full');
+    const { uniforms } = this.first.material;
+    if (this.colours !== null) paint(this.first.material, this.colours, 'cleaned');
+    uniforms.raking.value = 1;
+    run();
+    uniforms.raking.value = 0;
+    this.display = before;
+    this.drawn.visible = drawn;
+    this.ready('full');
   }
 
   dispose(): void {

@@ -1,5 +1,7 @@
 import { LinearSRGBColorSpace, PerspectiveCamera, Scene, Vector3, WebGLRenderer } from 'three';
-import type { FootStand, Side } from './foot-stand.js';
+import { shootCloseUp } from './close-up.js';
+import type { CloseUp } from './close-up.js';
+import type { BodyName, FootStand, Side } from './foot-stand.js';
 import type { SceneColours } from './surface-material.js';
 import { plainColour } from './surface-material.js';
 
@@ -17,6 +19,9 @@ export interface Look {
 
 const FIELD = (20 * Math.PI) / 180;
 const GAP = 26;
+/** At both edges of a wide canvas stand lists: the feet keep clear of them, pixels. */
+const EDGES = 118;
+const WIDE = 620;
 /** After the last movement, before everything is drawn at full detail. */
 const STILL_MS = 160;
 /** Up to this many triangles both levels are drawn alike. */
@@ -81,6 +86,20 @@ export class Stage {
     this.draw();
   }
 
+  /** Turns so that a place whose surface looks along `normal` is seen, and brings it to the middle where the view is near. */
+  face(side: Side, at: readonly [number, number, number], normal: readonly number[]): void {
+    const azimuth = Math.atan2(normal[1], normal[0]);
+    const turn = (side === 'left' ? 1 : -1) * (Math.PI - azimuth);
+    const level = Math.hypot(normal[0], normal[1]);
+    const rise = Math.max(-1.35, Math.min(1.35, Math.atan2(normal[2], level)));
+    this.turnTo({ rise, ...(level > 0.2 && { turn }), shift: [0, 0] }, false);
+    if (this.look.near <= 1.2) return;
+    this.place();
+    const spot = this.project(side, at, null);
+    const mm = this.mmPerPixel;
+    if (spot !== null) this.turnTo({ shift: [(spot.x - this.size.width / 2) * mm, (this.size.height / 2 - spot.y) * mm] }, false);
+  }
+
   private move(): void {
     this.moving = true;
     if (this.still !== null) clearTimeout(this.still);
@@ -134,8 +153,9 @@ export class Stage {
     }
     const { camera, size } = this;
     const aspect = size.width / size.height;
-    const margin = 1.12;
-    const fit = Math.max(tallest, (apart + widest) / aspect) * margin;
+    const clear = (size.width - (size.width > WIDE ? 2 * EDGES : 0)) / size.height;
+    const margin = 1.1;
+    const fit = Math.max(tallest, (apart + widest) / clear) * margin;
     const distance = fit / Math.tan(FIELD / 2) / near;
     camera.aspect = aspect;
     camera.near = Math.max(5, distance - 900);
@@ -184,6 +204,13 @@ export class Stage {
     stand.drawn.worldToLocal(through);
     const along = through.sub(from).normalize();
     return { from: [from.x, from.y, from.z], along: [along.x, along.y, along.z] };
+  }
+
+  /** A picture of a body near by, seen along the surface's normal; RGBA rows from the top. Null where the body is not there. */
+  closeUp(side: Side, body: BodyName, shot: CloseUp): Uint8ClampedArray<ArrayBuffer> | null {
+    const stand = this.stands.get(side);
+    if (stand === undefined || !stand.has(body)) return null;
+    return shootCloseUp(this.renderer, this.scene, stand, [...this.stands.values()].filter((other) => other !== stand), body, shot);
   }
 
   /** The foot whose half of the canvas a place lies in. */

@@ -16,9 +16,10 @@ let scale: DataTexture | null = null;
 
 const VERTEX = /* glsl */ `
 attribute float change;
-attribute float ground;
+attribute vec4 ground;
 varying vec3 vNormal, vAt;
-varying float vChange, vGround;
+varying float vChange;
+varying vec4 vGround;
 void main() {
   vNormal = normalMatrix * normal;
   vAt = position;
@@ -27,31 +28,31 @@ void main() {
   gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
 }`;
 
-/** Matt plaster: a broad light from above the viewer, a weaker one from below, nothing that shines. */
+/** Matt plaster: a broad light from above the viewer and weaker ones from both sides, nothing that shines; for forms near by one light across the surface. */
 const FRAGMENT = /* glsl */ `
-uniform vec3 body, inside, askTint, smoothTint, keepTint, patchTint, protectTint, cursorTint;
-uniform float opacity, range, showChange, showGround;
+uniform vec3 body, inside, cursorTint;
+uniform float opacity, range, showChange, showGround, raking;
 uniform vec2 wipe;
 uniform vec4 cursor;
 uniform sampler2D scale;
 varying vec3 vNormal, vAt;
-varying float vChange, vGround;
+varying float vChange;
+varying vec4 vGround;
 void main() {
   if (wipe.y * (vAt.x - wipe.x) > 0.0) discard;
   vec3 n = normalize(vNormal);
   vec3 colour = body;
   if (!gl_FrontFacing) { n = -n; colour = inside; }
   else if (showChange > 0.5) colour = texture2D(scale, vec2(clamp(0.5 + 0.5 * vChange / range, 0.002, 0.998), 0.5)).rgb;
-  if (showGround > 0.5 && vGround > 0.5) {
-    vec3 tint = vGround < 1.5 ? askTint : vGround < 2.5 ? smoothTint : vGround < 3.5 ? keepTint : vGround < 4.5 ? patchTint : protectTint;
-    colour = mix(colour, tint, vGround < 1.5 ? 0.55 : 0.38);
-  }
+  // The tint comes multiplied by its strength, so that it fades at the edge of its ground without passing another's colour.
+  if (showGround > 0.5) colour = colour * (1.0 - showGround * vGround.a) + showGround * vGround.rgb;
   if (cursor.w > 0.0) {
     float d = distance(vAt, cursor.xyz);
     if (d < cursor.w) colour = mix(colour, cursorTint, d > cursor.w - 0.9 ? 0.95 : 0.35);
   }
   float light = 0.34 + 0.60 * max(dot(n, normalize(vec3(0.0, 0.62, 0.78))), 0.0) + 0.12 * max(dot(n, normalize(vec3(0.75, -0.2, 0.5))), 0.0) + 0.12 * max(dot(n, normalize(vec3(-0.75, -0.2, 0.5))), 0.0);
-  gl_FragColor = vec4(colour * min(light, 1.08), opacity);
+  float across = 0.30 + 0.95 * max(dot(n, normalize(vec3(-0.80, 0.45, 0.40))), 0.0);
+  gl_FragColor = vec4(colour * min(mix(light, across, raking), 1.08), opacity);
 }`;
 
 export interface SceneColours {
@@ -86,16 +87,28 @@ export function surfaceMaterial(): ShaderMaterial {
   return new ShaderMaterial({
     vertexShader: VERTEX, fragmentShader: FRAGMENT, side: DoubleSide, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 2,
     uniforms: {
-      body: tint(), inside: tint(), askTint: tint(), smoothTint: tint(), keepTint: tint(), patchTint: tint(), protectTint: tint(), cursorTint: tint(),
-      opacity: { value: 1 }, range: { value: 1 }, showChange: { value: 0 }, showGround: { value: 1 }, wipe: { value: [0, 0] }, cursor: { value: new Vector4(0, 0, 0, 0) }, scale: { value: scale },
+      body: tint(), inside: tint(), cursorTint: tint(),
+      opacity: { value: 1 }, range: { value: 1 }, showChange: { value: 0 }, showGround: { value: 1 }, raking: { value: 0 }, wipe: { value: [0, 0] }, cursor: { value: new Vector4(0, 0, 0, 0) }, scale: { value: scale },
     },
   });
+}
+
+/** How strongly each ground is tinted; what asks is meant to be seen first. */
+const STRENGTH = { ask: 0.6, smooth: 0.42, keep: 0.42, patch: 0.5, protect: 0.5 } as const;
+
+/** The tint of each code of `GROUND`, multiplied by its strength, and that strength; 0 to 255, four a code. */
+export function groundTints(colours: SceneColours): Uint8Array {
+  const tints = new Uint8Array(4 * 6);
+  (['ask', 'smooth', 'keep', 'patch', 'protect'] as const).forEach((name, i) => {
+    const { r, g, b } = plainColour(colours[name]);
+    tints.set([r, g, b, 1].map((c) => Math.round(255 * c * STRENGTH[name])), 4 * (i + 1));
+  });
+  return tints;
 }
 
 export function paint({ uniforms }: ShaderMaterial, colours: SceneColours, body: 'scan' | 'cleaned' | 'last'): void {
   const set = (name: string, css: string): void => void (uniforms[name].value as Color).copy(plainColour(css));
   set('body', colours[body]);
   set('inside', colours.inside);
-  for (const name of ['ask', 'smooth', 'keep', 'patch', 'protect'] as const) set(`${name}Tint`, colours[name]);
   set('cursorTint', colours.section);
 }

@@ -1,0 +1,175 @@
+import { effect, signal } from '@preact/signals';
+import { GROUND } from '../geometry/calls.js';
+import type { Ground, ShownBody } from '../geometry/calls.js';
+import type { GeometryThread } from '../geometry/client.js';
+import { openGeometryThread } from '../geometry/client.js';
+import { FootStand } from '../scene/foot-stand.js';
+import type { BodyName, Display } from '../scene/foot-stand.js';
+import { Stage } from '../scene/stage.js';
+import { readBytesOf } from '../../server/results.js';
+import type { Cast, RevisionRead, Side } from '../../server/results.js';
+import { listen } from '../../server/events.js';
+import { problemOf } from '../../server/problem.js';
+import { Foot } from './foot.js';
+import type { FootHost } from './foot.js';
+import { sceneColours } from './scene-colours.js';
+
+/** A place that was asked to be shown. */
+export interface Place {
+  readonly side: Side;
+  readonly at: readonly [number, number, number];
+  readonly word: string;
+}
+
+export interface Selected {
+  readonly side: Side;
+  readonly mark: string;
+}
+
+/** What stands on the bench now: the feet, the stage they are drawn on, and the thread that holds their meshes. */
+export class BenchWork implements FootHost {
+  readonly feet: readonly Foot[];
+  readonly thread: GeometryThread = openGeometryThread();
+  /** Null where there is no WebGL. */
+  readonly stage = signal<Stage | null>(null);
+  readonly webgl = signal(true);
+  readonly display = signal<Display>({ body: 'cleaned', against: null, how: 'faded', amount: 0.5, change: false, rangeMm: 1, ground: true });
+  /** What is drawn on and round the feet beside their surfaces. */
+  readonly drawn = signal({ tapes: false, section: false, frame: false, footbed: false });
+  readonly selected = signal<Selected | null>(null);
+  readonly place = signal<Place | null>(null);
+  /** Goes up when the bodies of a side changed, so that what is drawn of them is drawn anew. */
+  readonly bodies = signal<Readonly<Record<Side, number>>>({ left: 0, right: 0 });
+  /** Bodies that are there at full detail, by side. */
+  readonly full = signal<ReadonlySet<string>>(new Set());
+  private readonly ends: (() => void)[] = [];
+  private readonly loading = new Map<Side, AbortController>();
+
+  constructor(casts: readonly Cast[]) {
+    this.feet = casts.map((cast) => new Foot(cast, this));
+    this.ends.push(
+      listen('job', (told) => this.feet.forEach((foot) => foot.hearJob(told)), () => this.feet.forEach((foot) => void foot.readCast())),
+      listen('cast', ({ castId, version }) => this.feet.forEach((foot) => castId === foot.cast.value.id && void foot.hearCast(version))),
+      effect(() => {
+        const display = this.display.value;
+        for (const stand of this.stage.value?.stands.values() ?? []) stand.show(display);
+        this.stage.value?.draw();
+        for (const name of [display.body, display.against]) if (name !== null) for (const foot of this.feet) void this.needFull(foot, name);
+      }),
+    );
+    for (const foot of this.feet) this.ends.push(effect(() => void this.layGround(foot)));
+  }
+
+  foot = (side: Side): Foot | undefined => this.feet.find((foot) => foot.side === side);
+
+  /** Begins to draw into a canvas, where the browser can. */
+  drawInto(canvas: HTMLCanvasElement): void {
+    try {
+      const stage = new Stage(canvas);
+      for (const { side } of this.feet) stage.add(new FootStand(side));
+      stage.paint(sceneColours());
+      for (const stand of stage.stands.values()) stand.show(this.display.value);
+      this.stage.value = stage;
+      const dark = matchMedia('(prefers-color-scheme: dark)');
+      const repaint = (): void => {
+        stage.paint(sceneColours());
+        this.bodies.value = { left: this.bodies.value.left + 1, right: this.bodies.value.right + 1 };
+      };
+      dark.addEventListener('change', repaint);
+      this.ends.push(() => dark.removeEventListener('change', repaint));
+    } catch {
+      this.webgl.value = false;
+    }
+  }
+
+  showResult(foot: Foot, revision: RevisionRead): void {
+    if (this.webgl.value) void this.load(foot, revision.id, revision.files.map(({ name }) => name)).catch((error: unknown) => this.failed(foot, error));
+  }
+
+  async showPreview(foot: Foot, revisionId: string): Promise<void> {
+    if (!this.webgl.value) return;
+    await this.load(foot, revisionId, ['view-light.glb', 'view-cleaned.glb']);
+    performance.measure(`preview-${foot.side}`, `decided-${foot.side}`);
+  }
+
+  private failed(foot: Foot, error: unknown): void {
+    if (!(error instanceof DOMException && error.name === 'AbortError')) foot.problem.value ??= problemOf(error);
+  }
+
+  /** The light level first, then the cleaned cast at full detail, then what is shown; the rest when it is asked for. */
+  private async load(foot: Foot, revisionId: string, names: readonly string[]): Promise<void> {
+    this.loading.get(foot.side)?.abort();
+    const control = new AbortController();
+    this.loading.set(foot.side, control);
+    const { signal: abort } = control;
+    if (names.includes('view-light.glb')) await this.take(foot.side, 'light', await readBytesOf(revisionId, 'view-light.glb', abort));
+    this.sources.set(foot.side, { revisionId, names, abort });
+    this.full.value = new Set([...this.full.value].filter((key) => !key.startsWith(`${foot.side}:`)));
+    await this.needFull(foot, 'cleaned');
+    const { body, against } = this.display.value;
+    for (const name of [body, against]) if (name !== null) await this.needFull(foot, name);
+  }
+
+  private readonly sources = new Map<Side, { readonly revisionId: string; readonly names: readonly string[]; readonly abort: AbortSignal }>();
+  private readonly coming = new Map<string, Promise<void>>();
+
+  /** Has a body at full detail, once for each result. */
+  async needFull(foot: Foot, name: BodyName): Promise<void> {
+    const source = this.sources.get(foot.side);
+    const key = `${foot.side}:${name}`;
+    if (source === undefined || this.full.value.has(key) || !source.names.includes(`view-${name}.glb`)) return;
+    const once = `${key}:${source.revisionId}`;
+    let coming = this.coming.get(once);
+    if (coming === undefined) {
+      coming = readBytesOf(source.revisionId, `view-${name}.glb`, source.abort).then(async (bytes) => {
+        if (source.abort.aborted) return;
+        await this.take(foot.side, 'full', bytes);
+        this.full.value = new Set([...this.full.value, key]);
+      });
+      this.coming.set(once, coming);
+      coming.finally(() => this.coming.delete(once)).catch(() => undefined);
+    }
+    await coming.catch((error: unknown) => this.failed(foot, error));
+  }
+
+  private async take(side: Side, level: 'light' | 'full', bytes: ArrayBuffer): Promise<void> {
+    const bodies: ShownBody[] = await this.thread.ask('unpack', { bytes, side, keep: level === 'full' }, [bytes]);
+    const stage = this.stage.value;
+    if (stage === null) return;
+    for (const body of bodies) stage.stands.get(side)?.set(level, body);
+    this.bodies.value = { ...this.bodies.value, [side]: this.bodies.value[side] + 1 };
+    stage.draw();
+    if (level === 'light') requestAnimationFrame(() => performance.mark(`shown-${side}`));
+  }
+
+  /** Colours the ground of marks and patches on every level that is there. */
+  private async layGround(foot: Foot): Promise<void> {
+    void this.bodies.value[foot.side];
+    const marks = foot.marks.value;
+    const points = foot.sheet.value?.drawn.markPoints ?? {};
+    const { patches } = foot.decisions.value;
+    const chosen = this.selected.value;
+    const stage = this.stage.peek();
+    const stand = stage?.stands.get(foot.side);
+    if (stand === undefined) return;
+    const grounds: Ground[] = [
+      ...marks.map(({ id, now, centre }): Ground => ({ code: GROUND[now], points: Float32Array.from(points[id] ?? centre), radius: chosen?.mark === id && chosen.side === foot.side ? 2.2 : 1.6 })),
+      ...patches.map(({ centre, radiusMm, decision }): Ground => ({ code: decision === 'protect' ? GROUND.protect : GROUND.patch, points: Float32Array.from(centre), radius: radiusMm })),
+    ];
+    for (const name of ['scan', 'cleaned'] as const) {
+      for (const level of ['light', 'full'] as const) {
+        const geometry = stand.geometry(name, level);
+        if (geometry === null) continue;
+        stand.lay(name, level, await this.thread.ask('ground', { positions: geometry.getAttribute('position').array as Float32Array, grounds }));
+      }
+    }
+    stage?.draw();
+  }
+
+  close(): void {
+    for (const end of this.ends) end();
+    for (const control of this.loading.values()) control.abort();
+    this.stage.value?.close();
+    this.thread.close();
+  }
+}

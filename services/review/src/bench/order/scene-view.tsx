@@ -1,0 +1,73 @@
+import { useEffect, useRef } from 'preact/hooks';
+import { handle } from '../scene/handle.js';
+import type { Tools } from '../scene/handle.js';
+import { STANDARD_VIEWS, viewInWords } from '../scene/standard-views.js';
+import type { BenchWork } from './bench-work.js';
+import { MarkPins } from './mark-pins.js';
+import { useKeys } from './keys.js';
+import { BODY_WORDS, SIDE_WORDS } from './words.js';
+import { DrawnKeys } from './drawn-keys.js';
+import { SceneBar } from './scene-bar.js';
+import { ViewKeys } from './view-keys.js';
+import { useSignal } from '@preact/signals';
+
+const NO_TOOLS: Tools = { press: () => undefined, hover: () => undefined, draws: () => false, stroke: () => undefined };
+
+/** The feet as they are drawn, with all that lies over them. */
+export function SceneView({ work, tools = NO_TOOLS, children }: { readonly work: BenchWork; readonly tools?: Tools; readonly children?: preact.ComponentChildren }) {
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const box = useRef<HTMLDivElement>(null);
+  const words = useSignal('');
+  const stage = work.stage.value;
+  const held = useRef(tools);
+  held.current = tools;
+
+  useEffect(() => {
+    if (canvas.current !== null && work.stage.peek() === null) work.drawInto(canvas.current);
+  }, [work]);
+  useEffect(() => {
+    if (stage === null || canvas.current === null || box.current === null) return undefined;
+    const sized = new ResizeObserver(([{ contentRect: { width, height } }]) => stage.resize(width, height));
+    sized.observe(box.current);
+    const now: Tools = {
+      press: (...a) => held.current.press(...a), hover: (...a) => held.current.hover(...a), draws: () => held.current.draws(), stroke: (...a) => held.current.stroke(...a),
+    };
+    const end = handle(canvas.current, stage, now);
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const tell = (): void => {
+      clearTimeout(timer);
+      timer = setTimeout(() => void (words.value = viewInWords(stage.look)), 400);
+    };
+    stage.drawn.add(tell);
+    return () => {
+      sized.disconnect();
+      end();
+      clearTimeout(timer);
+      stage.drawn.delete(tell);
+    };
+  }, [stage]);
+
+  const turn = (turnBy: number, riseBy: number) => (): void => stage?.turnTo({ turn: stage.look.turn + turnBy, rise: stage.look.rise + riseBy }, true);
+  useKeys({
+    ArrowLeft: turn(-0.12, 0), ArrowRight: turn(0.12, 0), ArrowUp: turn(0, 0.12), ArrowDown: turn(0, -0.12),
+    '+': () => stage?.turnTo({ near: stage.look.near * 1.2 }, true), '-': () => stage?.turnTo({ near: stage.look.near / 1.2 }, true),
+    'Shift+ArrowLeft': () => stage?.turnTo({ shift: [stage.look.shift[0] - 10, stage.look.shift[1]] }, true), 'Shift+ArrowRight': () => stage?.turnTo({ shift: [stage.look.shift[0] + 10, stage.look.shift[1]] }, true),
+    'Shift+ArrowUp': () => stage?.turnTo({ shift: [stage.look.shift[0], stage.look.shift[1] + 10] }, true), 'Shift+ArrowDown': () => stage?.turnTo({ shift: [stage.look.shift[0], stage.look.shift[1] - 10] }, true),
+    ...Object.fromEntries(STANDARD_VIEWS.map(({ key, look }) => [key, () => stage?.turnTo({ ...look, near: 1, shift: [0, 0] }, false)])),
+  });
+
+  const { body, against, how } = work.display.value;
+  const shown = `${work.feet.map(({ side }) => SIDE_WORDS[side]).join(' and ')}: ${BODY_WORDS[body]}${against === null ? '' : `, ${how} against the ${BODY_WORDS[against]}`}`;
+  return (
+    <section class="scene" aria-label="The casts in three dimensions">
+      <SceneBar work={work} />
+      <div class="canvas-box" ref={box}>
+        <canvas ref={canvas} role="img" aria-label={`${shown}. View: ${words.value}.`} />
+        {stage !== null && <MarkPins work={work} stage={stage} />}
+        {stage !== null && <ViewKeys stage={stage} />}
+        {stage !== null && <DrawnKeys work={work} />}
+      </div>
+      {children}
+    </section>
+  );
+}
