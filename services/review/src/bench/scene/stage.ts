@@ -224,7 +224,7 @@ export class Stage {
   close(): void {
     if (this.asked !== 0) cancelAnimationFrame(this.asked);
     if (this.still !== null) clearTimeout(this.still);
-    for (const side of [...this.stands.keys()]) this.remove(side);
+    this.stands.forEach((_, side) => this.remove(side));
     this.renderer.dispose();
     this.renderer.forceContextLoss();
   }
