@@ -4,5 +4,6 @@ import './look/base.css';
 import './look/parts.css';
 import { render } from 'preact';
 import { App } from './app/app.js';
+import './app/look.js';
 
 render(<App />, document.getElementById('app') as HTMLElement);

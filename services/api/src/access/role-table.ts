@@ -53,11 +53,14 @@ export const ROLE_TABLE: Readonly<Record<string, Access>> = {
   'POST /uploads/:id/side': 'station',
   'POST /uploads/:id/finish': 'station',
 
+  'POST /scans/:id/again': 'assistant',
+
   'GET /casts/:id/revisions': 'assistant',
   'POST /casts/:id/revisions': 'maker',
   'GET /revisions/:id': 'assistant',
   'GET /revisions/:id/files/:name': 'assistant',
-  'POST /revisions/:id/approval': 'maker',
+  // An assistant asks for a new cast where the check does; all else is the maker's.
+  'POST /revisions/:id/approval': 'assistant',
   'GET /casts/:id/approvals': 'assistant',
 
   'POST /comparisons': 'assistant',

@@ -20,14 +20,16 @@ export interface SentFile {
   readonly offeredAs: string;
   /** Whether the address will always give these bytes. */
   readonly lasting: boolean;
+  /** Shown by the browser in place of being kept. */
+  readonly shown?: boolean;
 }
 
 /** Sends a stored file, or the part that was asked for; nothing where the asker has it already. */
-export async function sendFile(artifacts: Artifacts, request: Request, response: Response, { sha256, size, type, offeredAs, lasting }: SentFile): Promise<void> {
+export async function sendFile(artifacts: Artifacts, request: Request, response: Response, { sha256, size, type, offeredAs, lasting, shown = false }: SentFile): Promise<void> {
   const etag = `"${sha256}"`;
   response.set({
     ETag: etag, 'Content-Type': type, 'Accept-Ranges': 'bytes', 'Cache-Control': lasting ? 'private, max-age=31536000, immutable' : 'private, no-cache',
-    'Content-Disposition': `attachment; filename="${offeredAs.replaceAll(/[^\w.-]+/g, '-')}"`,
+    'Content-Disposition': `${shown ? 'inline' : 'attachment'}; filename="${offeredAs.replaceAll(/[^\w.-]+/g, '-')}"`,
   });
   const has = request.headers['if-none-match'];
   if (has !== undefined && (has === '*' || has.split(',').some((tag) => tag.trim().replace(/^W\//, '') === etag))) {

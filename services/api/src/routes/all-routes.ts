@@ -13,6 +13,7 @@ import { finishUpload } from './casts/finish-upload.js';
 import { guessSide } from './casts/guess-side.js';
 import { listCasts } from './casts/list-casts.js';
 import { addPhoto, readPhoto } from './casts/photos.js';
+import { scanAgain } from './casts/scan-again.js';
 import { addComparison, readComparison, readComparisonFile } from './comparisons/comparisons.js';
 import { addCustomer, changeCustomer, erase, listCustomers, readCustomer } from './customers/customers.js';
 import { exportCustomer } from './customers/export-customer.js';
@@ -43,7 +44,7 @@ export const ROUTES: readonly Route[] = [
   health, ready, metrics, openapi, listAudit,
   firstAccount, signIn, readSession, signOut, listPeople, addPerson, changePerson, changePassword, listTokens, addToken, revokeToken,
   listCustomers, addCustomer, readCustomer, changeCustomer, readHistory, exportCustomer, erase,
-  listArrivals, countArrivals,
+  listArrivals, countArrivals, scanAgain,
   listOrders, addOrder, readOrder, changeOrder, addCast,
   listCasts, readCast, changeCast, addPhoto, readPhoto, beginUpload, beginOrderUpload, beginStationUpload, readUpload, addPart, dropUpload, guessSide, finishUpload,
   listRevisions, addRevision, readRevision, readFile, approve, listApprovals,

@@ -4,15 +4,17 @@ export interface Place {
   readonly name: string;
   readonly address: string;
   readonly role: Role;
+  /** After g. */
+  readonly key: string;
 }
 
 /** The places of the app, in the order in which a cast goes through them. */
 export const PLACES: readonly Place[] = [
-  { name: 'Arrivals', address: '/arrivals', role: 'assistant' },
-  { name: 'Bench', address: '/bench', role: 'assistant' },
-  { name: 'Queue', address: '/queue', role: 'assistant' },
-  { name: 'Find', address: '/find', role: 'assistant' },
-  { name: 'Rules', address: '/rules', role: 'assistant' },
-  { name: 'Batches', address: '/batches', role: 'assistant' },
-  { name: 'People', address: '/people', role: 'administrator' },
+  { name: 'Arrivals', address: '/arrivals', role: 'assistant', key: 'a' },
+  { name: 'Bench', address: '/bench', role: 'assistant', key: 'b' },
+  { name: 'Queue', address: '/queue', role: 'assistant', key: 'q' },
+  { name: 'Find', address: '/find', role: 'assistant', key: 'f' },
+  { name: 'Rules', address: '/rules', role: 'assistant', key: 'r' },
+  { name: 'Batches', address: '/batches', role: 'assistant', key: 'c' },
+  { name: 'People', address: '/people', role: 'administrator', key: 'p' },
 ];

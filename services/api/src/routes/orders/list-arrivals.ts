@@ -5,9 +5,9 @@ import { casts, customers, orders, revisions } from '@cast-to-last/runtime/recor
 import { jobs } from '@cast-to-last/runtime/records/working-tables';
 import { anywhere, newestFirst, pageOf, pageQuery } from '../../http/page.js';
 import { route } from '../../http/route.js';
-import { WAITS, waitsFor, waitsSince } from './waits-for.js';
+import { WAITS, newestRevisionId, waitsFor, waitsSince } from './waits-for.js';
 
-const query = z.strictObject({ ...pageQuery, waits: z.enum(WAITS).optional(), search: z.string().trim().min(1).max(100).optional() });
+const query = z.strictObject({ ...pageQuery, order: z.uuid().optional(), waits: z.enum(WAITS).optional(), search: z.string().trim().min(1).max(100).optional() });
 
 export const listArrivals = route({
   method: 'get', path: '/arrivals', summary: 'Orders with what each of their casts waits for, newest first; `waits`: those that have a cast that does. Without it, those that still wait for something.', query,
@@ -21,10 +21,10 @@ export const listArrivals = route({
       .select({ id: orders.id, number: orders.number, state: orders.state, discipline: orders.discipline, createdAt: orders.createdAt, customerId: customers.id, customerNumber: customers.number, customerName: customers.name, sides: sql<readonly string[] | null>`${orders.content} -> 'sides'` })
       .from(orders).leftJoin(customers, eq(customers.id, orders.customerId))
       .where(and(
-        where,
-        found === undefined ? ne(orders.state, 'cancelled') : or(ilike(orders.number, found), ilike(customers.number, found), ilike(customers.name, found)),
-        // What is searched for by its number is found even where it is done.
-        asked.waits !== undefined ? exists(theirs) : found !== undefined ? undefined : or(exists(open), and(eq(orders.state, 'open'), not(exists(theirs)))),
+        where, asked.order === undefined ? undefined : eq(orders.id, asked.order),
+        found === undefined && asked.order === undefined ? ne(orders.state, 'cancelled') : found === undefined ? undefined : or(ilike(orders.number, found), ilike(customers.number, found), ilike(customers.name, found)),
+        // What is asked for by name or number is found even where it is done.
+        asked.waits !== undefined ? exists(theirs) : found !== undefined || asked.order !== undefined ? undefined : or(exists(open), and(eq(orders.state, 'open'), not(exists(theirs)))),
       )).orderBy(...orderBy).limit(asked.limit + 1);
     const castsOf = await shownCasts(db, rows.map(({ id }) => id));
     return { body: pageOf(rows, asked, ({ customerId, customerNumber, customerName, sides, ...order }) => ({
@@ -39,7 +39,7 @@ async function shownCasts(db: Db, orderIds: readonly string[]): Promise<Map<stri
   const rows = await db
     .select({
       id: casts.id, orderId: casts.orderId, side: casts.side, state: casts.state, arrivedAt: casts.arrivedAt, drying: casts.drying, recastOfId: casts.recastOfId,
-      waits: waitsFor(new Date().toISOString()), since: waitsSince, currentRevisionId: casts.currentRevisionId,
+      waits: waitsFor(new Date().toISOString()), since: waitsSince, currentRevisionId: casts.currentRevisionId, newestRevisionId,
       verdict: sql<string | null>`${revisions.summary} ->> 'verdict'`, asks: sql<number | null>`(${revisions.summary} -> 'marks' ->> 'ask')::integer`,
     })
     .from(casts).leftJoin(revisions, eq(revisions.id, casts.currentRevisionId)).where(inArray(casts.orderId, [...orderIds])).orderBy(casts.side, casts.createdAt);

@@ -11,7 +11,7 @@ export const WAITS = ['post', 'drying', 'scan', 'work', 'trouble', 'maker', 'sen
 export type WaitsFor = (typeof WAITS)[number];
 
 /** What a person asked for last, batches apart. */
-const newest = (column: 'state' | 'ended_at' | 'created_at'): SQL => sql`(select r.${sql.identifier(column)} from revisions r where r.cast_id = ${casts.id} and r.origin = 'person' order by r.number desc limit 1)`;
+const newest = (column: 'id' | 'state' | 'ended_at' | 'created_at'): SQL => sql`(select r.${sql.identifier(column)} from revisions r where r.cast_id = ${casts.id} and r.origin = 'person' order by r.number desc limit 1)`;
 
 /** As an expression on the row of `casts`; `now` is an ISO instant. */
 export const waitsFor = (now: string): SQL<WaitsFor> => sql<WaitsFor>`case ${casts.state}
@@ -28,3 +28,5 @@ export const waitsSince: SQL<string> = sql<string>`to_char(case ${casts.state}
   when 'to-review' then coalesce(${newest('ended_at')}, ${casts.changedAt})
   when 'awaiting-scan' then coalesce(greatest(${casts.arrivedAt}, case when (${casts.drying} ->> 'until')::timestamptz <= now() then (${casts.drying} ->> 'until')::timestamptz end), ${casts.createdAt})
   else coalesce((select a.created_at from approvals a where a.cast_id = ${casts.id} order by a.created_at desc limit 1), ${casts.changedAt}) end at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;
+
+export const newestRevisionId = sql<string | null>`${newest('id')}`;

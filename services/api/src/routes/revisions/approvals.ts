@@ -3,7 +3,7 @@ import { desc, eq } from 'drizzle-orm';
 import { z } from 'zod';
 import { approvals } from '@cast-to-last/runtime/records/schema';
 import { expectCurrent } from '../../http/expect-current.js';
-import { conflict } from '../../http/problem.js';
+import { Problem, conflict } from '../../http/problem.js';
 import { route } from '../../http/route.js';
 import { shownCast } from '../casts/shown-cast.js';
 
@@ -12,11 +12,14 @@ const body = z.strictObject({ verdict: z.enum(['approved', 'sent-back', 'recast'
 
 export const approve = route({
   method: 'post', path: '/revisions/:id/approval', summary: 'Approves a cast\'s current result, sends it back or asks for a new cast; If-Match is the version of the cast as it was looked at.', status: 201, body, conditional: true,
-  handle: async ({ service: { runtime }, by, params: { id: revisionId }, body: { verdict, reason, fingerprint }, ifMatch }) => {
+  handle: async ({ service: { runtime }, by, who, params: { id: revisionId }, body: { verdict, reason, fingerprint }, ifMatch }) => {
     const version = ifMatch();
     const id = randomUUID();
     const made = await runtime.records.change(by, `revision.${verdict}`, { table: 'revisions', id: revisionId }, async (draft) => {
       const revision = await draft.expect('revisions', revisionId);
+      if (who.kind === 'person' && who.role === 'assistant' && (verdict !== 'recast' || revision.summary?.verdict !== 'recast')) {
+        throw new Problem(403, 'not-allowed', 'An assistant only asks for a new cast, and only where the check of the cast does.', 'Ask a maker.');
+      }
       const cast = await expectCurrent(draft, 'casts', revision.castId, version, shownCast);
       const current = { cast: shownCast(cast), revision: { id: revision.id, state: revision.state, fingerprint: revision.fingerprint } };
       if (fingerprint !== revision.fingerprint) throw conflict('changed-meanwhile', 'The result is not the one that was looked at.', 'Look at it as it stands now and decide again.', { current });

@@ -1,4 +1,5 @@
 import { desc, eq } from 'drizzle-orm';
+import { z } from 'zod';
 import { casts, orders, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs } from '@cast-to-last/runtime/records/working-tables';
 import { notFound } from '../../http/problem.js';
@@ -9,8 +10,9 @@ import { mediaType, sendFile } from '../../http/send-file.js';
 const FINGERPRINT_DIGITS = 12;
 
 export const readFile = route({
-  method: 'get', path: '/revisions/:id/files/:name', summary: 'A file of a result; while it is made, the preview where there is one. Ranges and ETags are served.', produces: 'application/octet-stream',
-  handle: async ({ service: { runtime: { records: { db }, artifacts } }, params: { id, name }, request, response }) => {
+  method: 'get', path: '/revisions/:id/files/:name', summary: 'A file of a result; while it is made, the preview where there is one. Ranges and ETags are served; `show` has a browser show a PDF in place of keeping it.', produces: 'application/octet-stream',
+  query: z.strictObject({ show: z.literal('1').optional() }),
+  handle: async ({ service: { runtime: { records: { db }, artifacts } }, params: { id, name }, query: { show }, request, response }) => {
     const [row] = await db.select({ revision: revisions, side: casts.side, approvedId: casts.approvedRevisionId, orderNumber: orders.number })
       .from(revisions).innerJoin(casts, eq(casts.id, revisions.castId)).innerJoin(orders, eq(orders.id, casts.orderId)).where(eq(revisions.id, id));
     if (row === undefined) throw notFound('revision');
@@ -21,7 +23,7 @@ export const readFile = route({
     if (file === undefined) throw notFound('file of this revision');
     const mark = approvedId === id && revision.fingerprint !== null ? `approved-${revision.fingerprint.slice(0, FINGERPRINT_DIGITS)}` : `revision-${revision.number}`;
     await sendFile(artifacts, request, response, {
-      ...file, type: mediaType(name), offeredAs: `${orderNumber}-${side}-${mark}-${name}`, lasting: false,
+      ...file, type: mediaType(name), offeredAs: `${orderNumber}-${side}-${mark}-${name}`, lasting: false, shown: show !== undefined && name.endsWith('.pdf'),
     });
     return null;
   },

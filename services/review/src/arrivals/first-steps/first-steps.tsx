@@ -1,0 +1,3 @@
+export function FirstSteps() {
+  return null;
+}

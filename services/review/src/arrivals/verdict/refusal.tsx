@@ -1,0 +1,83 @@
+import { useState } from 'preact/hooks';
+import type { LengthUnit } from '@cast-to-last/pipeline/records';
+import { Field } from '../../parts/field.js';
+import { ProblemBox } from '../../parts/problem-box.js';
+import { ask } from '../../server/ask.js';
+import { problemOf } from '../../server/problem.js';
+import type { ServerProblem } from '../../server/problem.js';
+import type { ArrivedCast } from '../../server/arrivals.js';
+import { isAtLeast } from '../../server/session.js';
+import { numberOf } from '../booking/fields.js';
+import type { Revision } from '../order/order-types.js';
+import { SCAN_FILES, upload } from '../scans/scan-drop.js';
+
+export interface RefusalProps {
+  readonly orderId: string;
+  readonly cast: ArrivedCast;
+  readonly revision: Revision;
+  readonly again: () => Promise<void>;
+}
+
+const UNIT_CODES = new Set(['unit-ambiguous', 'size-not-foot']);
+const WALL_CODES = new Set(['wall-unknown', 'wall-too-thick']);
+const UNITS: readonly LengthUnit[] = ['mm', 'cm', 'm', 'in'];
+
+/** Why the work on a scan stopped, and what helps. */
+export function Refusal({ orderId, cast, revision, again }: RefusalProps) {
+  const { refusal, state, story, job, scanId } = revision;
+  const [problem, setProblem] = useState<ServerProblem | null>(null);
+  const [unit, setUnit] = useState<LengthUnit>('mm');
+  const [wall, setWall] = useState('');
+  const tryTo = async (run: () => Promise<unknown>): Promise<void> => {
+    try {
+      await run();
+      setProblem(null);
+      await again();
+    } catch (error) {
+      setProblem(problemOf(error));
+    }
+  };
+  /** The same scan once more, told of otherwise. */
+  const rescan = (body: Readonly<Record<string, unknown>>): Promise<void> => tryTo(() => ask('POST', `/scans/${scanId}/again`, { body }));
+  const other = cast.side === 'left' ? 'right' : 'left';
+  const code = refusal?.code ?? '';
+  return (
+    <div class="refusal" role="group" aria-label="Why it stopped">
+      {refusal !== null
+        ? <p class="problem"><strong>{refusal.message.replace(refusal.remedy, '').trim()}</strong><br />{refusal.remedy}</p>
+        : (
+          <div class="problem">
+            <p><strong>{state === 'set-aside' ? 'The work on this scan was set aside: it ended its worker twice.' : 'The work on this scan failed.'}</strong></p>
+            <p>The scan is kept. {isAtLeast('maker') ? 'Have it made anew; should it fail again, scan again with fewer triangles.' : 'Ask a maker to have it made anew, or scan again with fewer triangles.'}</p>
+            <details><summary>What happened</summary><ul>{story.map(({ at, text }) => <li key={at}>{text}</li>)}</ul></details>
+          </div>
+        )}
+      {UNIT_CODES.has(code) && (
+        <div class="buttons">
+          <Field label="The file is in">{(tie) => <select {...tie} value={unit} onChange={(e) => setUnit(e.currentTarget.value as LengthUnit)}>{UNITS.map((of) => <option key={of}>{of}</option>)}</select>}</Field>
+          <button type="button" class="push chief" onClick={() => void rescan({ unit })}>Go on in {unit}</button>
+        </div>
+      )}
+      {WALL_CODES.has(code) && (
+        <div class="buttons">
+          <Field label="Wall of the shell (mm)">{(tie) => <input {...tie} inputMode="decimal" value={wall} onInput={(e) => setWall(e.currentTarget.value)} />}</Field>
+          <button type="button" class="push chief" disabled={numberOf(wall) === null} onClick={() => void rescan({ wallMm: numberOf(wall) })}>Go on with this wall</button>
+        </div>
+      )}
+      <div class="buttons">
+        <label class="push chief file-push">Scan again<input type="file" accept={SCAN_FILES} onChange={(event) => {
+          upload(orderId, cast.id, [...(event.currentTarget.files ?? [])], { kind: 'positive', unit: 'auto' });
+          event.currentTarget.value = '';
+        }} /></label>
+        {code === 'side-contradiction' && (
+          <>
+            <button type="button" class="push" onClick={() => void rescan({ side: other })}>It is the {other} foot</button>
+            <button type="button" class="push" onClick={() => void rescan({ sideOverride: true })}>It is the {cast.side} foot all the same</button>
+          </>
+        )}
+        {refusal === null && job !== null && isAtLeast('maker') && <button type="button" class="push" onClick={() => void tryTo(() => ask('POST', `/jobs/${job.id}/retry`))}>Make it anew</button>}
+      </div>
+      <ProblemBox problem={problem} />
+    </div>
+  );
+}
