@@ -37,7 +37,7 @@ describe('arrivals', () => {
 
     await page.getByRole('heading', { name: 'Order A-100' }).waitFor();
     // Nothing personal stays behind in the tab.
-    expect(await page.evaluate(() => JSON.stringify(sessionStorage))).not.toContain('hut');
+    expect(await page.evaluate('JSON.stringify(sessionStorage)')).not.toContain('hut');
     await page.getByText('to be scanned').first().waitFor();
     await expectSound(watched);
     await keepPicture(page, 'order-to-scan');

@@ -29,9 +29,9 @@ export function useFaults() {
       const faults = problem.code === 'already-there' ? [{ path: of === 'customer' ? 'number' : 'orderNumber', message: of === 'customer' ? 'another customer has this number' : 'there is an order of this number already' }] : problem.faults;
       const mine = faults.filter(({ path }) => of === 'customer' || path === 'sides' || Object.hasOwn(ORDER_FIELDS, at(path)));
       setShown({
-        faults: Object.fromEntries(mine.map(({ path, message }) => [at(path), message])),
+        faults: Object.fromEntries(mine.map(({ path }) => [at(path), mine.filter((other) => at(other.path) === at(path)).map(({ message }) => message).join('; ')])),
         others: faults.filter((fault) => !mine.includes(fault)),
-        problem: mine.length > 0 && mine.length === faults.length ? null : problem,
+        problem: faults.length > 0 ? null : problem,
       });
     },
   };

@@ -35,7 +35,7 @@ export interface ScanDropProps {
 
 /** Where the scans of both feet are dropped, what is told of them, and those that are on their way. */
 export function ScanDrop({ orderId, casts, children }: ScanDropProps) {
-  const scanners = useAsked<Page<Scanner>>('/scanners?limit=200');
+  const scanners = useAsked<Page<Scanner>>('/scanners');
   const [kind, setKind] = useState<ScanKind>('positive');
   const [unit, setUnit] = useState<LengthUnit | 'auto'>('auto');
   const [wall, setWall] = useState('');
