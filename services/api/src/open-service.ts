@@ -5,7 +5,7 @@ import type { Config } from '@cast-to-last/runtime/config';
 import type { Log } from '@cast-to-last/runtime/log';
 import { openRuntime } from '@cast-to-last/runtime/runtime';
 import type { Runtime } from '@cast-to-last/runtime/runtime';
-import { hasAccounts, offerFirstAccount } from './access/first-account.js';
+import { hasAccounts, hasOpenLink, offerFirstAccount } from './access/first-account.js';
 import { openBatchKeeper } from './batches/batch-keeper.js';
 import { openChangeFeed } from './events/change-feed.js';
 import { createApp } from './http/app.js';
@@ -13,6 +13,7 @@ import { openMetrics } from './http/metrics.js';
 import { describeApi } from './openapi/describe-api.js';
 import { ROUTES } from './routes/all-routes.js';
 import { addDefaultRules } from './routes/rules/add-default-rules.js';
+import { keepRetention } from './retention/keep-retention.js';
 import { openTaskThread } from './threads/task-thread.js';
 
 /** The service while it listens. */
@@ -35,14 +36,18 @@ export async function openService(config: Config, log: Log): Promise<OpenService
   const runtime = await openRuntime(config, log);
   try {
     const { host, port, publicUrl } = config.http;
-    if (!LOOPBACK.has(host) && !(await hasAccounts(runtime.records.db))) {
-      throw new ConfigError([`HTTP_HOST is ${host}, but there is no account yet: start once with HTTP_HOST=127.0.0.1 and make the first account, then listen wider`]);
+    const { db } = runtime.records;
+    // A link that was asked for beforehand is the way in; a new one, on the console of a container, nobody would see.
+    const asked = !LOOPBACK.has(host) && !(await hasAccounts(db)) && (await hasOpenLink(db));
+    if (!LOOPBACK.has(host) && !asked && !(await hasAccounts(db))) {
+      throw new ConfigError([`HTTP_HOST is ${host}, but there is no account yet: start once with HTTP_HOST=127.0.0.1 and make the first account, or print a link for it with \`npm run upkeep -- first-account\`, then listen wider`]);
     }
     await addDefaultRules(runtime.records);
     const feed = openChangeFeed(runtime);
     const metrics = openMetrics(runtime.jobs);
     const batches = openBatchKeeper(runtime, openTaskThread(config));
     const people = openTaskThread(config);
+    const retention = keepRetention(runtime);
     const server = createServer(createApp({ runtime, metrics, feed, batches, people, description: describeApi(ROUTES), secure: publicUrl?.startsWith('https:') ?? !LOOPBACK.has(host) }));
     // A scan over a poor line takes as long as it takes.
     server.requestTimeout = 0;
@@ -55,7 +60,7 @@ export async function openService(config: Config, log: Log): Promise<OpenService
     });
     const address = server.address() as AddressInfo;
     const url = (publicUrl ?? `http://${host.includes(':') ? `[${host}]` : host}:${address.port}`).replace(/\/$/, '');
-    const secret = await offerFirstAccount(runtime.records);
+    const secret = asked ? null : await offerFirstAccount(runtime.records);
     return {
       runtime, url,
       firstAccountUrl: secret === null ? null : `${url}/welcome#${secret}`,
@@ -68,6 +73,7 @@ export async function openService(config: Config, log: Log): Promise<OpenService
         const hurry = setTimeout(() => server.closeAllConnections(), GRACE_MS);
         await closed;
         clearTimeout(hurry);
+        retention.close();
         await Promise.all([batches.close(), people.close()]);
         await runtime.close();
       },

@@ -50,6 +50,8 @@ export interface Artifacts {
   /** Keeps an upload whose parts are all there. */
   finishParts(uploadId: string): Promise<Stored>;
   dropParts(uploadId: string): Promise<void>;
+  /** Writes bytes into a file of this machine for as long as `use` runs, without keeping them. Throws TooLarge while it reads. */
+  withFile<T>(source: AsyncIterable<Uint8Array>, options: { readonly maxBytes: number }, use: (path: string) => Promise<T>): Promise<T>;
   has(sha256: string): Promise<boolean>;
   /** A stream of all, which fails at its end with DamagedArtifact where it is not what was put there, or of a range, which is not checked. Throws NoSuchArtifact. */
   read(sha256: string, range?: ByteRange): Promise<OpenBlob>;
@@ -120,6 +122,15 @@ export async function openArtifacts(blobs: Blobs, unfinishedFolder: string): Pro
       return keep(path, { sha256: hash.digest('hex'), size });
     },
     dropParts: (uploadId) => rm(partPath(uploadId), { force: true }),
+    withFile: async (source, { maxBytes }, use) => {
+      const path = join(unfinishedFolder, randomUUID());
+      try {
+        await append(path, 'wx', 0, source, maxBytes, () => undefined);
+        return await use(path);
+      } finally {
+        await rm(path, { force: true });
+      }
+    },
     has: async (sha256) => (await blobs.stat(key(sha256))) !== null,
     read: async (sha256, range) => {
       const found = await blobs.get(key(sha256), range);

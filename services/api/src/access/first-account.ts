@@ -7,14 +7,20 @@ import { people, tokens } from '@cast-to-last/runtime/records/schema';
 import { digestOf, newSecret } from './secrets.js';
 
 const PROGRAM = { kind: 'program', id: null } as const;
-/** The link holds for a day, or until the service is started again. */
+/** The link holds for a day, or until another one is offered. */
 const HOLDS_MS = 24 * 3_600_000;
 
 export async function hasAccounts(db: Db | Tx): Promise<boolean> {
   return (await db.select({ id: people.id }).from(people).limit(1)).length > 0;
 }
 
-const openLinks = (tx: Tx) => tx.select().from(tokens).where(and(eq(tokens.scope, 'first-account'), isNull(tokens.revokedAt)));
+const openLinks = (tx: Db | Tx) => tx.select().from(tokens).where(and(eq(tokens.scope, 'first-account'), isNull(tokens.revokedAt)));
+
+/** Whether a link by which the first account can be made still holds. */
+export async function hasOpenLink(db: Db): Promise<boolean> {
+  const now = new Date().toISOString();
+  return (await openLinks(db)).some(({ expiresAt }) => expiresAt === null || expiresAt >= now);
+}
 
 /** The secret of a new one-time link by which the first account is made; null where there are accounts. Links of earlier starts no longer hold. */
 export async function offerFirstAccount(records: Records): Promise<string | null> {

@@ -63,6 +63,10 @@ export const ROLE_TABLE: Readonly<Record<string, Access>> = {
   'POST /revisions/:id/approval': 'assistant',
   'GET /casts/:id/approvals': 'assistant',
 
+  'GET /orders/:id/archive': 'maker',
+  'GET /customers/:id/archive': 'administrator',
+  'POST /archives': 'maker',
+
   'POST /comparisons': 'assistant',
   'GET /comparisons/:id': 'assistant',
   'GET /comparisons/:id/files/:name': 'assistant',

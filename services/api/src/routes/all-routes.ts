@@ -1,4 +1,5 @@
 import type { Route } from '../http/route.js';
+import { addArchive, readCustomerArchive, readOrderArchive } from './archives/archives.js';
 import { acceptItems, readWithin } from './batches/accept.js';
 import { listBatchItems } from './batches/batch-items.js';
 import { addBatch, listBatches, readBatch, tryRules } from './batches/batches.js';
@@ -48,6 +49,7 @@ export const ROUTES: readonly Route[] = [
   listOrders, addOrder, readOrder, changeOrder, addCast,
   listCasts, readCast, changeCast, addPhoto, readPhoto, beginUpload, beginOrderUpload, beginStationUpload, readUpload, addPart, dropUpload, guessSide, finishUpload,
   listRevisions, addRevision, readRevision, readFile, approve, listApprovals,
+  readOrderArchive, readCustomerArchive, addArchive,
   addComparison, readComparison, readComparisonFile,
   listScanners, addScanner, readScanner, changeScanner, addScannerCheck,
   listJobs, readJob, cancelJob, retryJob, events,

@@ -24,8 +24,8 @@ export interface ChangeDraft {
   readonly tx: Tx;
   /** The one instant of this change. */
   readonly at: string;
-  /** Puts a whole row, over the one with the same id where there is one. */
-  put<Name extends TableName>(table: Name, row: NewRowOf<Name>): Promise<RowOf<Name>>;
+  /** Puts a whole row, over the one with the same id where there is one; `since` is when one was made that comes from elsewhere. */
+  put<Name extends TableName>(table: Name, row: NewRowOf<Name>, since?: string): Promise<RowOf<Name>>;
   remove(table: TableName, id: string): Promise<void>;
   /** The row as it stands. Throws NoSuchRecord, and StaleRecord where `version` is given and is not its version. */
   expect<Name extends TableName>(table: Name, id: string, version?: number): Promise<RowOf<Name>>;
@@ -68,10 +68,10 @@ function draftOn(tx: Tx, at: string, rows: ContentRow[], after: (() => void)[]):
   return {
     tx,
     at,
-    put: async (table, row) => {
+    put: async (table, row, since = at) => {
       const before = await find(table, row.id);
       if (before !== null && IMMUTABLE.has(table)) throw new StaleRecord(`Rows of ${table} never change; ${row.id} is there already.`);
-      const whole = { ...emptied(table), ...row, version: (before?.version ?? 0) + 1, createdAt: before?.createdAt ?? at, changedAt: at };
+      const whole = { ...emptied(table), ...row, version: (before?.version ?? 0) + 1, createdAt: before?.createdAt ?? since, changedAt: at };
       await applyRow(tx, { table, put: whole });
       rows.push({ table, put: whole });
       return whole as unknown as RowOf<typeof table>;

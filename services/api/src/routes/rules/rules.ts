@@ -5,12 +5,13 @@ import { CastError } from '@cast-to-last/pipeline/errors';
 import { parseRules } from '@cast-to-last/pipeline/rules';
 import { rulesSchema } from '@cast-to-last/pipeline/rules-schema/rules-schema';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { IMPORTED_PREFIX } from '@cast-to-last/runtime/archives/import-order';
 import { people, ruleSets } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
 import { newestFirst, pageOf, pageQuery } from '../../http/page.js';
 import { conflict, notFound, unusable } from '../../http/problem.js';
 import { route } from '../../http/route.js';
-import { TRIAL_PREFIX, notTried } from './current-rules.js';
+import { TRIAL_PREFIX, isOwn } from './current-rules.js';
 import { jsonDifferences } from './json-differences.js';
 
 const listed = ({ id, version, name, number, sha256: digest, note, personId, createdAt }: RowOf<'rule_sets'>) => ({ id, version, name, number, sha256: digest, note, personId, createdAt });
@@ -24,7 +25,7 @@ export const listRules = route({
   handle: async ({ service: { runtime: { records: { db } } }, query }) => {
     const { where, orderBy } = newestFirst(ruleSets, query);
     const rows = await db.select({ rules: ruleSets, personName: people.displayName, casts: castsBy })
-      .from(ruleSets).leftJoin(people, eq(people.id, ruleSets.personId)).where(and(where, notTried)).orderBy(...orderBy).limit(query.limit + 1);
+      .from(ruleSets).leftJoin(people, eq(people.id, ruleSets.personId)).where(and(where, isOwn)).orderBy(...orderBy).limit(query.limit + 1);
     return { body: pageOf(rows.map(({ rules, ...more }) => ({ ...rules, ...more })), query, ({ personName, casts, ...row }) => ({ ...listed(row), personName, casts })) };
   },
 });
@@ -50,7 +51,8 @@ export const addRules = route({
   method: 'post', path: '/rules', summary: 'Adds a version of a rule set; versions never change. `basedOn`: the newest version as it was read.', status: 201,
   body: z.strictObject({ name: z.string().trim().min(1).max(80), content: z.record(z.string(), z.unknown()), note: z.string().trim().max(2000).optional(), basedOn: z.uuid().optional() }),
   handle: async ({ service: { runtime }, by, body: { name, content, note, basedOn } }) => {
-    if (name.startsWith(TRIAL_PREFIX)) throw unusable([{ path: 'name', message: `must not begin with "${TRIAL_PREFIX}"` }]);
+    const prefix = [TRIAL_PREFIX, IMPORTED_PREFIX].find((reserved) => name.startsWith(reserved));
+    if (prefix !== undefined) throw unusable([{ path: 'name', message: `must not begin with "${prefix}"` }]);
     const given = parseRules({ ...content, name });
     const id = randomUUID();
     const row = await runtime.records.change(by, 'rules.added', { table: 'rule_sets', id }, async (draft) => {
