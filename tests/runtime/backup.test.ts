@@ -39,7 +39,9 @@ async function restored(backup: string, databaseUrl: string | null) {
   return { note, records: await openTestRecords(folder, databaseUrl), ...store };
 }
 
-describe.each([['in the folder', async () => null], ['on a server', () => postgres.newDatabase()]] as const)('a backup, the database %s', (_name, newDatabase) => {
+const DATABASES: readonly (readonly [string, () => Promise<string | null>])[] = [['in the folder', async () => null], ['on a server', () => postgres.newDatabase()]];
+
+describe.each(DATABASES)('a backup, the database %s', (_name, newDatabase) => {
   it('is made beside the running service and becomes the same records and files elsewhere', async () => {
     const here = await workshop(await newDatabase());
     const backup = temporaryFolder();
