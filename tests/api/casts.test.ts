@@ -97,7 +97,10 @@ describe('a cast', () => {
     expect(item).toMatchObject({ id: castId, orderNumber, state: 'to-review', verdict: revision.summary.verdict, asks: revision.summary.marks.ask, job: null });
     const { body: cast } = await maker('GET', `/casts/${castId}`);
     const approve = (version: number, fingerprint: string) => maker('POST', `/revisions/${revisionId}/approval`, { verdict: 'approved', fingerprint }, { 'if-match': `"${version}"` });
-    expect((await assistant('POST', `/revisions/${revisionId}/approval`, {})).status).toBe(403);
+    for (const verdict of ['approved', 'sent-back', 'recast']) {
+      const byAssistant = await assistant('POST', `/revisions/${revisionId}/approval`, { verdict, reason: 'as it is', fingerprint: revision.fingerprint }, { 'if-match': `"${cast.version}"` });
+      expect([byAssistant.status, byAssistant.body.code]).toEqual([403, 'not-allowed']);
+    }
     expect((await approve(cast.version - 1, revision.fingerprint)).body).toMatchObject({ status: 412, current: { id: castId, version: cast.version } });
     expect((await approve(cast.version, 'f'.repeat(64))).body).toMatchObject({ status: 409, current: { revision: { fingerprint: revision.fingerprint } } });
     const approved = await approve(cast.version, revision.fingerprint);

@@ -23,7 +23,7 @@ export function OwnAccount({ onClose }: { readonly onClose: () => void }) {
         <fieldset>
           <legend>Look</legend>
           {LOOKS.map(([value, says]) => (
-            <label key={value} class="choice">
+            <label key={value} class="option">
               <input type="radio" name="look" checked={look.value === value} onChange={() => void (look.value = value)} /> {says}
             </label>
           ))}

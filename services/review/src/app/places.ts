@@ -4,6 +4,8 @@ export interface Place {
   readonly name: string;
   readonly address: string;
   readonly role: Role;
+  /** The highest role that sees it; those above find it elsewhere. */
+  readonly upTo?: Role;
   /** After g. */
   readonly key: string;
 }
@@ -17,4 +19,5 @@ export const PLACES: readonly Place[] = [
   { name: 'Rules', address: '/rules', role: 'assistant', key: 'r' },
   { name: 'Batches', address: '/batches', role: 'assistant', key: 'c' },
   { name: 'People', address: '/people', role: 'administrator', key: 'p' },
+  { name: 'Scanners', address: '/people/scanners', role: 'assistant', upTo: 'maker', key: 's' },
 ];

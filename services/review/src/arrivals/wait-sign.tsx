@@ -16,7 +16,7 @@ const SHAPES: Readonly<Record<WaitsFor, string>> = {
 };
 
 export function WaitSign({ waits }: { readonly waits: WaitsFor }) {
-  return <svg class={`sign whose-${WAIT_WORDS[waits].whose}`} viewBox="0 0 24 24" aria-hidden="true"><path d={SHAPES[waits]} /></svg>;
+  return <svg class={`wait-sign whose-${WAIT_WORDS[waits].whose}`} viewBox="0 0 24 24" aria-hidden="true"><path d={SHAPES[waits]} /></svg>;
 }
 
 const VERDICT_SHAPES: Readonly<Record<Verdict, string>> = {
@@ -24,5 +24,5 @@ const VERDICT_SHAPES: Readonly<Record<Verdict, string>> = {
 };
 
 export function VerdictSign({ verdict }: { readonly verdict: Verdict }) {
-  return <svg class={`sign is-${VERDICT_WORDS[verdict].kind}`} viewBox="0 0 24 24" aria-hidden="true"><path d={VERDICT_SHAPES[verdict]} /></svg>;
+  return <svg class={`wait-sign is-${VERDICT_WORDS[verdict].kind}`} viewBox="0 0 24 24" aria-hidden="true"><path d={VERDICT_SHAPES[verdict]} /></svg>;
 }

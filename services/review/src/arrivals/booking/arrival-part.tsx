@@ -11,11 +11,11 @@ export function ArrivalInputs({ arrival, change }: ArrivalPartProps) {
   const { here, damp, hours, how } = arrival;
   const put = (fields: Partial<ArrivalDraft>): void => change({ ...arrival, ...fields });
   const choice = (says: string, checked: boolean, fields: Partial<ArrivalDraft>) => (
-    <label class="choice"><input type="radio" name="arrival" checked={checked} onChange={() => put(fields)} /> {says}</label>
+    <label class="option"><input type="radio" name="arrival" checked={checked} onChange={() => put(fields)} /> {says}</label>
   );
   return (
     <>
-      <div class="choices">
+      <div class="option-row">
         {choice('Here, dry enough to scan', here && !damp, { here: true, damp: false })}
         {choice('Here, still damp', here && damp, { here: true, damp: true })}
         {choice('Still on the way', !here, { here: false })}

@@ -9,7 +9,7 @@ const LOADS = [['', 'not known'], ['none', 'none: foot hanging'], ['seated', 'se
 /** How the cast was taken: footbed, load, stance, plaster, drying. */
 export function CastingPart(part: FormPart) {
   return (
-    <section class="board part" aria-labelledby="casting">
+    <section class="board form-part" aria-labelledby="casting">
       <h2 id="casting">How it was cast</h2>
       <fieldset>
         <legend>Footbed, as it was measured</legend>
@@ -44,9 +44,9 @@ export function TapePart(part: FormPart) {
   const taken = Object.keys(values).filter((path) => path.startsWith('tape.') && values[path].trim() !== '').length;
   const faulty = Object.keys(faults).some((path) => path.startsWith('tape.'));
   return (
-    <details class="board part" open={faulty || undefined}>
+    <details class="board form-part" open={faulty || undefined}>
       <summary><h2>Tape measures</h2> <span class="quiet">{taken === 0 ? 'none given' : `${taken} given`}</span></summary>
-      <table class="tape">
+      <table class="tape-table">
         <thead><tr><td />{sides.map((side) => <th key={side} scope="col">{side} (mm)</th>)}</tr></thead>
         <tbody>
           {TAPE_IDS.map((id) => (

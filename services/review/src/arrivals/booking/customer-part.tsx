@@ -23,7 +23,7 @@ export interface CustomerPartProps {
 export function CustomerPart({ customer, change, faults }: CustomerPartProps) {
   const put = (fields: Partial<CustomerDraft>): void => change({ ...customer, ...fields });
   return (
-    <section class="board part" aria-labelledby="customer">
+    <section class="board form-part" aria-labelledby="customer">
       <h2 id="customer">Customer</h2>
       {customer.which === 'known' && (
         <p class="chosen-customer">
@@ -41,7 +41,7 @@ export function CustomerPart({ customer, change, faults }: CustomerPartProps) {
             <Field label="Keep until" hint="afterwards it is to be erased" fault={faults['customer.retainUntil']}>{(tie) => <input {...tie} type="date" value={customer.retainUntil} onInput={(e) => put({ retainUntil: e.currentTarget.value })} />}</Field>
           </div>
           <Field label="Consent" fault={faults['customer.consent']}>{(tie) => <textarea {...tie} rows={3} maxLength={4000} value={customer.consent} onInput={(e) => put({ consent: e.currentTarget.value })} />}</Field>
-          <label class="choice"><input type="checkbox" checked={customer.agreed} onChange={(e) => put({ agreed: e.currentTarget.checked })} /> The customer has agreed to this</label>
+          <label class="option"><input type="checkbox" checked={customer.agreed} onChange={(e) => put({ agreed: e.currentTarget.checked })} /> The customer has agreed to this</label>
           <button type="button" class="push" onClick={() => change(NO_CUSTOMER)}>Look for a known customer instead</button>
         </>
       )}

@@ -39,8 +39,8 @@ export function FootbedDrawing({ values }: { readonly values: OrderValues }) {
         <circle class="hinge" cx={hinge[0]} cy={hinge[1]} r={4.5} />
         <text x={(heel[0] + hinge[0]) / 2} y={(heel[1] + hinge[1]) / 2 - 9} text-anchor="middle">{degrees(heelPitch)}</text>
         <text x={(hinge[0] + toe[0]) / 2} y={(hinge[1] + toe[1]) / 2 - 9} text-anchor="middle">{degrees(toePitch)}</text>
-        <text class="place" x={heel[0]} y={top + 18} text-anchor="middle">heel</text>
-        <text class="place" x={toe[0]} y={top + 18} text-anchor="middle">toe</text>
+        <text class="line-place" x={heel[0]} y={top + 18} text-anchor="middle">heel</text>
+        <text class="line-place" x={toe[0]} y={top + 18} text-anchor="middle">toe</text>
       </svg>
       <figcaption class="small">{says}.</figcaption>
     </figure>

@@ -31,7 +31,7 @@ export function JsonPart({ read, onClose }: JsonPartProps) {
     else read(got.order);
   };
   return (
-    <section class="board part" aria-label="Order as JSON">
+    <section class="board form-part" aria-label="Order as JSON">
       <Field label="Order as JSON" hint="Paste it here, or drop the file anywhere on this page. It fills the form." fault={fault}>
         {(tie) => <textarea {...tie} class="json" rows={8} spellcheck={false} autofocus value={text} onInput={(e) => setText(e.currentTarget.value)} />}
       </Field>

@@ -102,7 +102,7 @@ export function NewOrder() {
       }}>
         <div class="column">
           <OrderPart {...part} />
-          <section class="board part" aria-labelledby="arrival">
+          <section class="board form-part" aria-labelledby="arrival">
             <h2 id="arrival">The casts</h2>
             <ArrivalInputs arrival={draft.arrival} change={(arrival) => put({ arrival })} />
           </section>

@@ -22,7 +22,7 @@ export function OrderPart(part: FormPart) {
   const disciplines = useDisciplines();
   const { values, set, faults } = part;
   return (
-    <section class="board part" aria-labelledby="order">
+    <section class="board form-part" aria-labelledby="order">
       <h2 id="order">Order</h2>
       <div class="inputs">
         <OrderInput {...part} path="orderNumber" focus />
@@ -31,8 +31,8 @@ export function OrderPart(part: FormPart) {
       </div>
       <fieldset aria-invalid={faults.sides !== undefined}>
         <legend>Feet that are ordered</legend>
-        <div class="choices">
-          {SIDES.map(([value, says]) => <label key={value} class="choice"><input type="radio" name="sides" checked={values.sides === value} onChange={() => set('sides', value)} /> {says}</label>)}
+        <div class="option-row">
+          {SIDES.map(([value, says]) => <label key={value} class="option"><input type="radio" name="sides" checked={values.sides === value} onChange={() => set('sides', value)} /> {says}</label>)}
         </div>
         {faults.sides !== undefined && <span class="fault">{faults.sides}</span>}
       </fieldset>

@@ -17,7 +17,7 @@ export function Groups({ counts, chosen, choose }: GroupsProps) {
     <ul class="groups" aria-label="Casts by what they wait for">
       {SHOWN_GROUPS.map((group) => (
         <li key={group}>
-          <button type="button" class={`group${counts !== null && counts[group] === 0 ? ' empty' : ''}`} aria-pressed={chosen === group} onClick={() => choose(chosen === group ? null : group)}>
+          <button type="button" class={`wait-group${counts !== null && counts[group] === 0 ? ' none-there' : ''}`} aria-pressed={chosen === group} onClick={() => choose(chosen === group ? null : group)}>
             <WaitSign waits={group} />
             <strong>{counts === null ? '–' : counts[group]}</strong>
             <span>{WAIT_WORDS[group].group}</span>

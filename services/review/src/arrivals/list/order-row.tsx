@@ -2,7 +2,7 @@ import type { Side } from '@cast-to-last/foot/side';
 import { ago, atTime, lasting, present } from '../../parts/times.js';
 import type { ArrivedCast, ArrivedOrder } from '../../server/arrivals.js';
 import type { JobTold } from '../../server/events.js';
-import { StageLine } from '../stage-line.js';
+import { StageLine } from '../../parts/stage-line.js';
 import { VERDICT_WORDS, WAIT_WORDS } from '../wait-words.js';
 import { VerdictSign, WaitSign } from '../wait-sign.js';
 
@@ -21,7 +21,7 @@ export function OrderRow({ order, told }: OrderRowProps) {
         <a class="to-order" href={`/arrivals/${id}`}>{number}</a>
         {discipline !== null && <span class="quiet small">{discipline}</span>}
       </th>
-      <td class="customer">{customer === null ? <span class="quiet">no customer named</span> : <><span>{customer.name ?? customer.number}</span>{customer.name !== null && <span class="quiet small">{customer.number}</span>}</>}</td>
+      <td class="of-customer">{customer === null ? <span class="quiet">no customer named</span> : <><span>{customer.name ?? customer.number}</span>{customer.name !== null && <span class="quiet small">{customer.number}</span>}</>}</td>
       {(['left', 'right'] as const).map((side) => <SideCell key={side} side={side} ordered={sides.includes(side)} casts={casts.filter((cast) => cast.side === side)} told={told} />)}
     </tr>
   );
@@ -35,7 +35,7 @@ function SideCell({ side, ordered, casts, told }: { readonly side: Side; readonl
   const left = waits === 'drying' && drying?.until !== undefined ? Date.parse(drying.until) - present.value : null;
   return (
     <td class="side-cell" data-side={side}>
-      <span class="waits"><WaitSign waits={waits} /> {WAIT_WORDS[waits].says}</span>
+      <span class="what-waits"><WaitSign waits={waits} /> {WAIT_WORDS[waits].says}</span>
       {waits === 'work' ? <StageLine told={told.get(cast.id) ?? job} /> : <span class="quiet small" title={atTime(since)}>{left !== null ? `${lasting(left)} to go` : `for ${ago(since)}`}</span>}
       {verdict !== null && waits !== 'trouble' && waits !== 'work' && <span class={`verdict-word is-${VERDICT_WORDS[verdict].kind}`}><VerdictSign verdict={verdict} /> {VERDICT_WORDS[verdict].says}{asks !== null && asks > 0 && waits === 'maker' ? `, ${asks} ${asks === 1 ? 'mark asks' : 'marks ask'}` : ''}</span>}
     </td>

@@ -11,7 +11,7 @@ import { WAIT_WORDS } from '../wait-words.js';
 import { FirstSteps } from '../first-steps/first-steps.js';
 import { Groups, SHOWN_GROUPS } from './groups.js';
 import { OrderRow } from './order-row.js';
-import { useListed } from './use-listed.js';
+import { useListed } from '../../parts/use-listed.js';
 import './waiting-list.css';
 
 /** What waits for whom: a shelf of groups with their counts, and below it the orders. */
@@ -56,7 +56,7 @@ export function WaitingList() {
     <main class="arrivals">
       <div class="title-line">
         <h1>Arrivals</h1>
-        <label class="search">
+        <label class="search-box">
           <span class="unseen">Search by order number or customer</span>
           <input ref={field} type="search" placeholder="Order number or customer" maxLength={100} value={typed} onInput={(event) => {
             setTyped(event.currentTarget.value);
@@ -70,34 +70,34 @@ export function WaitingList() {
       <ProblemBox problem={list.problem ?? counts.problem} />
       {list.items === null && list.problem === null && <p role="status">Looking at what there is …</p>}
       {empty && (counts.body !== null && counts.body.done > 0
-        ? <p class="board nothing">Nothing waits: every cast is approved. <a href="/arrivals?waits=done">Look at those</a>, or <a href="/arrivals/new">book in the next order</a>.</p>
+        ? <p class="board nothing-there">Nothing waits: every cast is approved. <a href="/arrivals?waits=done">Look at those</a>, or <a href="/arrivals/new">book in the next order</a>.</p>
         : (
-          <div class="board nothing">
+          <div class="board nothing-there">
             <h2>Nothing has arrived yet</h2>
             <p>An order comes first: a number, which feet, and how they were cast. Then its casts dry, are scanned, and go to the maker.</p>
             <a class="push chief" href="/arrivals/new">Book in the first order</a>
           </div>
         ))}
       {nothing && !empty && (
-        <p class="board nothing">
+        <p class="board nothing-there">
           {search !== '' ? `No order or customer like “${search}”${waits === null ? '' : ` among those ${WAIT_WORDS[waits].says}`}.` : WAIT_WORDS[waits ?? 'scan'].none}{' '}
           <button type="button" class="push" onClick={() => show({ waits: null, search: '' })}>Show all that is open</button>
         </p>
       )}
       {list.items !== null && list.items.length > 0 && (
-        <table class="orders">
+        <table class="order-table">
           <thead><tr><th scope="col">Order</th><th scope="col">Customer</th><th scope="col">Left</th><th scope="col">Right</th></tr></thead>
           <tbody>{list.items.map((order) => <OrderRow key={order.id} order={order} told={told} />)}</tbody>
         </table>
       )}
-      {list.more && <button type="button" class="push more" disabled={list.busy} onClick={() => void list.showMore()}>{list.busy ? 'Looking …' : 'Show more'}</button>}
+      {list.more && <button type="button" class="push show-more" disabled={list.busy} onClick={() => void list.showMore()}>{list.busy ? 'Looking …' : 'Show more'}</button>}
     </main>
   );
 }
 
 /** Moves the focus from order to order. */
 function step(by: 1 | -1): void {
-  const links = [...document.querySelectorAll<HTMLElement>('.orders .to-order')];
+  const links = [...document.querySelectorAll<HTMLElement>('.order-table .to-order')];
   const at = links.indexOf(document.activeElement as HTMLElement);
   links[Math.max(0, Math.min(links.length - 1, at + by))]?.focus();
 }

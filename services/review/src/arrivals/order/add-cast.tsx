@@ -28,7 +28,7 @@ export function AddCast({ orderId, side, recastOfId, done }: AddCastProps) {
     }
   };
   return (
-    <section class="board part" aria-label={`Book in the ${side} cast`}>
+    <section class="board form-part" aria-label={`Book in the ${side} cast`}>
       <h3>{recastOfId === undefined ? `The ${side} cast is not booked in` : `The new ${side} cast`}</h3>
       <ArrivalInputs arrival={arrival} change={setArrival} />
       <ProblemBox problem={problem} />

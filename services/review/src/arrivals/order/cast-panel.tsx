@@ -2,7 +2,7 @@ import { useAsked } from '../../parts/use-asked.js';
 import { ago, atTime } from '../../parts/times.js';
 import type { ArrivedCast } from '../../server/arrivals.js';
 import type { JobTold } from '../../server/events.js';
-import { StageLine } from '../stage-line.js';
+import { StageLine } from '../../parts/stage-line.js';
 import { WaitSign } from '../wait-sign.js';
 import { WAIT_WORDS } from '../wait-words.js';
 import { Refusal } from '../verdict/refusal.js';
@@ -35,9 +35,9 @@ export function CastPanel({ orderId, orderNumber, cast, kept, told, again }: Cas
       <header>
         <span class="side-letter" aria-hidden="true">{side === 'left' ? 'L' : 'R'}</span>
         <h2 id={`cast-${id}`}>{side === 'left' ? 'Left' : 'Right'} cast</h2>
-        <p class="waits"><WaitSign waits={waits} /> {WAIT_WORDS[waits].says} <span class="quiet small" title={atTime(since)}>for {ago(since)}</span></p>
+        <p class="what-waits"><WaitSign waits={waits} /> {WAIT_WORDS[waits].says} <span class="quiet small" title={atTime(since)}>for {ago(since)}</span></p>
       </header>
-      {waits === 'work' && <div class="live" role="status"><StageLine told={live} /></div>}
+      {waits === 'work' && <div class="live-stage" role="status"><StageLine told={live} /></div>}
       <Decided cast={cast} />
       {waits === 'trouble' && revision.body !== null && <Refusal orderId={orderId} cast={cast} revision={revision.body} again={again} />}
       {waits !== 'trouble' && waits !== 'work' && revision.body?.state === 'done' && <VerdictPanel orderNumber={orderNumber} cast={cast} kept={kept} revision={revision.body} again={again} />}

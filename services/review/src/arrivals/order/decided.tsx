@@ -18,7 +18,7 @@ export function Decided({ cast: { id, waits, since } }: { readonly cast: Arrived
   const last = list.body?.items[0];
   if (last === undefined) return null;
   return (
-    <div class={`decided is-${last.verdict}`}>
+    <div class={`decided-part is-${last.verdict}`}>
       <p><strong>{SAYS[last.verdict]}</strong> <span class="quiet small">{atTime(last.createdAt)}</span></p>
       {last.reason !== null && <p>{last.reason}</p>}
       {waits === 'sent-back' && <p class="small">Scan it again, or do what the maker asks for: a new scan goes back to the maker by itself.</p>}

@@ -47,7 +47,7 @@ export function DryingPart({ kept, again }: { readonly kept: KeptCast; readonly 
           </div>
         )
         : (
-          <div class="part">
+          <div class="form-part">
             <ArrivalInputs arrival={draft} change={setDraft} />
             <div class="buttons">
               <button type="button" class="push chief" onClick={() => void put(draft.here && arrivedAt !== null ? { drying: arrivalOf(draft).drying } : arrivalOf(draft))}>Keep</button>

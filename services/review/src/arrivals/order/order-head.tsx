@@ -20,16 +20,16 @@ function told({ discipline, load, footbed, plaster, drying, plan }: Order): read
 export function OrderHead({ order, content }: { readonly order: ArrivedOrder; readonly content: Order }) {
   const { id, number, customer, createdAt, state } = order;
   return (
-    <header class="order-head">
+    <header class="arrived-head">
       <p class="way-back"><a href="/arrivals">Arrivals</a></p>
       <div class="title-line">
         <h1>Order {number}</h1>
-        {state !== 'open' && <span class="tag">{state}</span>}
+        {state !== 'open' && <span class="order-tag">{state}</span>}
         <span class="quiet">{customer === null ? 'no customer named' : customer.name === null ? customer.number : `${customer.name}, ${customer.number}`}; booked in {onDay(createdAt)}</span>
         <a class="push" href={`/arrivals/${id}/change`}>Change the order</a>
       </div>
-      <p class="particulars">{told(content).join(' · ')}</p>
-      {content.remarks !== undefined && <p class="remarks">{content.remarks}</p>}
+      <p class="order-particulars">{told(content).join(' · ')}</p>
+      {content.remarks !== undefined && <p class="order-remarks">{content.remarks}</p>}
     </header>
   );
 }

@@ -49,12 +49,12 @@ export function OrderPage({ orderId }: { readonly orderId: string }) {
       <ProblemBox problem={order.problem ?? row.problem} />
       {arrived.casts.length > 0 && whole.state === 'open' && <ScanDrop orderId={orderId} casts={arrived.casts} />}
       {missing.map((side) => <AddCast key={side} orderId={orderId} side={side} done={again} />)}
-      <div class="feet">
+      <div class="two-feet">
         {(['left', 'right'] as const).map((side) => {
           const theirs = arrived.casts.filter((cast) => cast.side === side);
           if (theirs.length === 0) return null;
           return (
-            <div key={side} class="foot">
+            <div key={side} class="one-foot">
               {theirs.toReversed().map((cast) => {
                 const kept = whole.casts.find(({ id }) => id === cast.id);
                 return kept === undefined ? null : <CastPanel key={cast.id} orderId={orderId} orderNumber={whole.number} cast={cast} kept={kept} told={told.get(cast.id) ?? null} again={again} />;

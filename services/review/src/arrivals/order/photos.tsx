@@ -26,7 +26,7 @@ export function Photos({ kept, again }: { readonly kept: KeptCast; readonly agai
     await again();
   };
   return (
-    <section class="panel-part photos" aria-label="Photos" onDragOver={(event) => event.preventDefault()} onDrop={(event) => {
+    <section class="panel-part photo-part" aria-label="Photos" onDragOver={(event) => event.preventDefault()} onDrop={(event) => {
       event.preventDefault();
       event.stopPropagation();
       void take(event.dataTransfer?.files ?? []);
@@ -43,7 +43,7 @@ export function Photos({ kept, again }: { readonly kept: KeptCast; readonly agai
             void take(chosen);
           }} /></label>
         </li>
-        <li class="camera">
+        <li class="by-camera">
           <label class="push file-push">Take one<input type="file" accept={TYPES.join()} capture="environment" onChange={(event) => {
             const chosen = [...(event.currentTarget.files ?? [])];
             event.currentTarget.value = '';

@@ -54,7 +54,7 @@ export function ScanDrop({ orderId, casts, children }: ScanDropProps) {
   const waiting = casts.some(({ waits }) => ['post', 'drying', 'scan', 'trouble', 'sent-back'].includes(waits));
   return (
     <section class={`scan-drop${waiting ? '' : ' aside'}`} aria-labelledby="scans">
-      <div class={`drop-field${over ? ' over' : ''}`} onDragOver={(event) => {
+      <div class={`drop-field${over ? ' drag-over' : ''}`} onDragOver={(event) => {
         event.preventDefault();
         setOver(true);
       }} onDragLeave={() => setOver(false)} onDrop={(event) => {
@@ -88,7 +88,7 @@ export function ScanDrop({ orderId, casts, children }: ScanDropProps) {
           </div>
         </details>
       </div>
-      {mine.length > 0 && <ul class="uploads">{mine.map((of) => <UploadLine key={of.key} upload={of} casts={targets} />)}</ul>}
+      {mine.length > 0 && <ul class="upload-lines">{mine.map((of) => <UploadLine key={of.key} upload={of} casts={targets} />)}</ul>}
     </section>
   );
 }

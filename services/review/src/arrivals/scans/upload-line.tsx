@@ -21,7 +21,7 @@ export function UploadLine({ upload, casts }: UploadLineProps) {
   const share = Math.floor((100 * received) / size);
   const lost = !files.has(key) && state === 'paused';
   return (
-    <li class={`upload is-${state}`}>
+    <li class={`upload-line is-${state}`}>
       <div class="upload-head">
         <strong class="file-name">{fileName}</strong>
         <span class="quiet small">{megabytes(size)}</span>

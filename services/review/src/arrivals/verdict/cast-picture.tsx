@@ -32,14 +32,14 @@ export function CastPicture({ revisionId, files, side, places, chosen, choose }:
   const [pins, setPins] = useState<readonly Placed[]>([]);
   const [state, setState] = useState<'opening' | 'open' | 'no-webgl' | 'failed'>('opening');
   const placed = places.filter((place): place is Place & { at: NonNullable<Place['at']> } => place.at !== null);
-  const hasFile = files.some(({ name }) => name === 'review.glb');
+  const hasFile = files.some(({ name }) => name === 'view-light.glb');
 
   useEffect(() => {
     if (canvas.current === null || !hasFile) return;
     let gone = false;
     void import('./cast-scene.js').then(async ({ openCastScene, NoWebGl }) => {
       try {
-        const opened = await openCastScene(canvas.current as HTMLCanvasElement, `/api/v1/revisions/${revisionId}/files/review.glb`, placed.map(({ at }) => at), setPins);
+        const opened = await openCastScene(canvas.current as HTMLCanvasElement, `/revisions/${revisionId}/files/view-light.glb`, placed.map(({ at }) => at), setPins);
         if (gone) opened.close();
         else {
           scene.current = opened;
@@ -69,7 +69,7 @@ export function CastPicture({ revisionId, files, side, places, chosen, choose }:
         {state === 'open' && placed.map(({ code, number, text }, i) => {
           const pin = pins[i];
           return pin === undefined ? null : (
-            <button key={code} type="button" class={`pin${pin.behind ? ' behind' : ''}`} style={{ left: `${pin.x}px`, top: `${pin.y}px` }} aria-pressed={chosen === code} title={text} aria-label={`Finding ${number}: show its place`} onClick={() => choose(code)}>{number}</button>
+            <button key={code} type="button" class={`spot${pin.behind ? ' far-side' : ''}`} style={{ left: `${pin.x}px`, top: `${pin.y}px` }} aria-pressed={chosen === code} title={text} aria-label={`Finding ${number}: show its place`} onClick={() => choose(code)}>{number}</button>
           );
         })}
         {state === 'opening' && <p role="status">The cast is being fetched …</p>}
@@ -77,7 +77,7 @@ export function CastPicture({ revisionId, files, side, places, chosen, choose }:
         {state === 'failed' && <p>The picture could not be fetched. The findings above hold all the same.</p>}
       </div>
       {state === 'open' && (
-        <figcaption class="views" aria-label="Views">
+        <figcaption class="cast-views" aria-label="Views">
           {VIEWS(side).map(([name, from]) => <button key={name} type="button" class="push small" onClick={() => scene.current?.look(from)}>{name}</button>)}
         </figcaption>
       )}

@@ -1,7 +1,8 @@
-import { Box3, Color, DirectionalLight, HemisphereLight, Mesh, MeshStandardMaterial, PerspectiveCamera, Scene, Vector3, WebGLRenderer } from 'three';
+import { Box3, BufferAttribute, BufferGeometry, Color, DirectionalLight, HemisphereLight, Mesh, MeshStandardMaterial, PerspectiveCamera, Scene, Vector3, WebGLRenderer } from 'three';
 import type { Object3D } from 'three';
 import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
-import { GLTFLoader } from 'three/examples/jsm/loaders/GLTFLoader.js';
+import { readPackedGlb } from '@cast-to-last/geometry/formats/read-packed-glb';
+import { askBytes } from '../../server/ask.js';
 
 type Triple = readonly [number, number, number];
 
@@ -27,7 +28,7 @@ export interface CastScene {
 const FIELD_OF_VIEW = 32;
 
 /**
- * Draws the cleaned cast of a review.glb (foot frame, mm) and tells where the places stand whenever the view changed.
+ * Draws the cleaned cast of a view-light.glb (foot frame, mm) and tells where the places stand whenever the view changed.
  * Throws NoWebGl, and what the loader throws.
  */
 export async function openCastScene(canvas: HTMLCanvasElement, address: string, places: readonly Triple[], placed: (places: readonly Placed[]) => void): Promise<CastScene> {
@@ -114,18 +115,13 @@ function rendererOn(canvas: HTMLCanvasElement): WebGLRenderer {
   return new WebGLRenderer({ canvas, context, antialias: true });
 }
 
+/** The cleaned cast of a file of views, at its light level. */
 async function castOf(address: string): Promise<Object3D> {
-  const { scene } = await new GLTFLoader().loadAsync(address);
-  const cast = scene.getObjectByName('cleaned');
-  if (cast === undefined) throw new Error('The file holds no cleaned cast.');
-  // The file's node turns and scales to what glTF wants; the numbers in it are those of the foot frame, mm.
-  cast.position.set(0, 0, 0);
-  cast.quaternion.identity();
-  cast.scale.set(1, 1, 1);
-  cast.traverse((object) => {
-    if (!(object instanceof Mesh)) return;
-    if (object.geometry.getAttribute('normal') === undefined) object.geometry.computeVertexNormals();
-    object.material = new MeshStandardMaterial({ color: 0xe4ddcd, roughness: 0.92, metalness: 0 });
-  });
-  return cast;
+  const cleaned = (await readPackedGlb(new Uint8Array((await askBytes(address)).bytes))).find(({ name }) => name === 'cleaned');
+  if (cleaned === undefined) throw new Error('The file holds no cleaned cast.');
+  const geometry = new BufferGeometry();
+  geometry.setAttribute('position', new BufferAttribute(Float32Array.from(cleaned.mesh.positions), 3));
+  geometry.setIndex(new BufferAttribute(cleaned.mesh.triangles, 1));
+  geometry.computeVertexNormals();
+  return new Mesh(geometry, new MeshStandardMaterial({ color: 0xe4ddcd, roughness: 0.92, metalness: 0 }));
 }

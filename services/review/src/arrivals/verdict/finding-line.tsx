@@ -20,7 +20,7 @@ export function FindingLine({ number, finding, reading, chosen, choose }: Findin
   const { says, kind } = SEVERITIES[severity];
   return (
     <li class={`finding is-${kind}`}>
-      <p><span class="finding-number">{number}</span> <strong class={`severity wash-${kind}`}>{says}</strong> {reading !== null && <span class="quiet">{reading.label}</span>}</p>
+      <p><span class="finding-number">{number}</span> <strong class={`finding-severity wash-${kind}`}>{says}</strong> {reading !== null && <span class="quiet">{reading.label}</span>}</p>
       <p class="finding-text">{text}</p>
       <LimitScale finding={finding} reading={reading} />
       {at !== null && <button type="button" class="push" aria-pressed={chosen} onClick={choose}>Show the place</button>}

@@ -26,11 +26,11 @@ export function LimitScale({ finding: { value, limit, unit, uncertainty }, readi
   const reach = Math.max(outer * 1.35, Math.abs(value - middle) * 1.12 + (uncertainty ?? 0), 1e-9);
   const [from, to] = lessIsWorse ? [Math.min(value, recast) * 0.8, Math.max(value, care) * 1.25] : [twoSided ? middle - reach : 0, middle + reach];
   const x = (v: number): number => 8 + ((Math.max(from, Math.min(to, v)) - from) / (to - from)) * (WIDTH - 16);
-  const zone = (a: number, b: number, kind: string) => <rect key={`${kind}${a}`} class={`zone ${kind}`} x={x(a)} y={TOP} width={Math.max(0, x(b) - x(a))} height={BAR} />;
+  const zone = (a: number, b: number, kind: string) => <rect key={`${kind}${a}`} class={`scale-zone zone-${kind}`} x={x(a)} y={TOP} width={Math.max(0, x(b) - x(a))} height={BAR} />;
   const edges: readonly (readonly [number, number, string])[] = lessIsWorse
     ? [[from, recast, 'bad'], [recast, care, 'care'], [care, to, 'good']]
     : [[0, care ?? recast ?? 0, 'good'], [care ?? recast ?? 0, recast ?? reach, 'care'], [recast ?? reach, reach, 'bad']];
-  const zones = edges.flatMap(([a, b, kind]) => (lessIsWorse ? [zone(a, b, kind)] : [zone(middle + a, middle + b, kind), twoSided && zone(middle - b, middle - a, `${kind} below`)]));
+  const zones = edges.flatMap(([a, b, kind]) => (lessIsWorse ? [zone(a, b, kind)] : [zone(middle + a, middle + b, kind), twoSided && zone(middle - b, middle - a, `${kind} zone-below`)]));
   const ticks = lessIsWorse ? [recast, care] : [care, recast].flatMap((l) => (l === null ? [] : twoSided ? [middle - l, middle + l] : [middle + l])).filter((v) => v > from && v < to);
   const says = `${figureWithUnit(value, unit, uncertainty)}${wanted === null || !twoSided ? '' : `, wanted ${figureWithUnit(wanted, unit)}`}${care === null ? '' : lessIsWorse ? `, care below ${figureWithUnit(care, unit)}` : `, care beyond ${figureWithUnit(care, unit)}`}${recast === null ? '' : lessIsWorse ? `, new cast below ${figureWithUnit(recast, unit)}` : `, new cast beyond ${figureWithUnit(recast, unit)}`}`;
   const at = x(value);
@@ -38,11 +38,11 @@ export function LimitScale({ finding: { value, limit, unit, uncertainty }, readi
     <figure class="limit-scale">
       <svg viewBox={`0 0 ${WIDTH} 58`} role="img" aria-label={says}>
         {zones}
-        {wanted !== null && twoSided && <line class="wanted" x1={x(wanted)} x2={x(wanted)} y1={TOP - 3} y2={TOP + BAR + 3} />}
-        {ticks.map((v) => <text key={v} class="tick" x={x(v)} y={TOP + BAR + 15} text-anchor="middle">{figureWithUnit(v, '').replace(/\.0+$/, '')}</text>)}
-        {uncertainty !== null && <line class="doubt" x1={x(value - uncertainty)} x2={x(value + uncertainty)} y1={TOP + BAR / 2} y2={TOP + BAR / 2} />}
-        <path class="value" d={`M${at} ${TOP + BAR + 1}V${TOP - 5}l-5 -6h10l-5 6`} />
-        <text class="figure" x={Math.max(30, Math.min(WIDTH - 30, at))} y={9} text-anchor="middle">{figureWithUnit(value, unit)}</text>
+        {wanted !== null && twoSided && <line class="scale-wanted" x1={x(wanted)} x2={x(wanted)} y1={TOP - 3} y2={TOP + BAR + 3} />}
+        {ticks.map((v) => <text key={v} class="scale-tick" x={x(v)} y={TOP + BAR + 15} text-anchor="middle">{figureWithUnit(v, '').replace(/\.0+$/, '')}</text>)}
+        {uncertainty !== null && <line class="scale-doubt" x1={x(value - uncertainty)} x2={x(value + uncertainty)} y1={TOP + BAR / 2} y2={TOP + BAR / 2} />}
+        <path class="scale-value" d={`M${at} ${TOP + BAR + 1}V${TOP - 5}l-5 -6h10l-5 6`} />
+        <text class="scale-figure" x={Math.max(30, Math.min(WIDTH - 30, at))} y={9} text-anchor="middle">{figureWithUnit(value, unit)}</text>
       </svg>
       <figcaption class="small quiet">{says}</figcaption>
     </figure>

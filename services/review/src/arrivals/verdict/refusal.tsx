@@ -42,7 +42,7 @@ export function Refusal({ orderId, cast, revision, again }: RefusalProps) {
   const other = cast.side === 'left' ? 'right' : 'left';
   const code = refusal?.code ?? '';
   return (
-    <div class="refusal" role="group" aria-label="Why it stopped">
+    <div class="refusal-part" role="group" aria-label="Why it stopped">
       {refusal !== null
         ? <p class="problem"><strong>{refusal.message.replace(refusal.remedy, '').trim()}</strong><br />{refusal.remedy}</p>
         : (

@@ -1,8 +1,8 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { ask } from '../../server/ask.js';
-import type { Page } from '../../server/page.js';
-import { problemOf } from '../../server/problem.js';
-import type { ServerProblem } from '../../server/problem.js';
+import { ask } from '../server/ask.js';
+import type { Page } from '../server/page.js';
+import { problemOf } from '../server/problem.js';
+import type { ServerProblem } from '../server/problem.js';
 
 export interface Listed<T> {
   /** Null until the first answer. */
