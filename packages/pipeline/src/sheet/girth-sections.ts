@@ -1,6 +1,7 @@
 import type { Side } from '@cast-to-last/foot/side';
 import { medialSign } from '@cast-to-last/foot/side';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { loopPlane } from '@cast-to-last/geometry/loop-plane';
 import { sectionOnce } from '@cast-to-last/geometry/section-once';
 import { simplifyLine } from '@cast-to-last/geometry/simplify-line';
 import type { SheetLine, SheetMeasure, SheetSection } from '@cast-to-last/sheet/content';
@@ -22,18 +23,11 @@ const unit = (a: Vector): Vector => {
   return [a[0] / length, a[1] / length, a[2] / length];
 };
 
-/** The plane of a closed line by Newell's normal; null where the line has no area or lies flat. */
+/** The plane of a tape with the paper's axes; null where the line has no area or lies flat. */
 function planeOf(line: Float64Array): TapePlane | null {
-  let normal: Vector = [0, 0, 0];
-  const middle = [0, 0, 0];
-  for (let i = 0; i < line.length; i += 3) {
-    const j = (i + 3) % line.length;
-    const c = cross([line[i], line[i + 1], line[i + 2]], [line[j], line[j + 1], line[j + 2]]);
-    normal = [normal[0] + c[0], normal[1] + c[1], normal[2] + c[2]];
-    for (let k = 0; k < 3; k++) middle[k] += (3 * line[i + k]) / line.length;
-  }
-  if (!(Math.hypot(...normal) > 0)) return null;
-  normal = unit(normal);
+  const plane = loopPlane(line);
+  if (plane === null) return null;
+  const { normal, offset } = plane;
   // Along the line where the plane meets the level; from behind, −Y is to the right.
   const level: Vector = [normal[1], -normal[0], 0];
   if (!(Math.hypot(...level) > 1e-6)) return null;
@@ -41,7 +35,7 @@ function planeOf(line: Float64Array): TapePlane | null {
   const right = unit([sign * level[0], sign * level[1], 0]);
   const across = cross(normal, right);
   const up: Vector = across[2] < 0 ? [-across[0], -across[1], -across[2]] : across;
-  return { normal, offset: dot(normal, middle), right, up };
+  return { normal, offset, right, up };
 }
 
 /** On the paper, heights from the tape's lowest point: tapes of cast and last may be tilted a little differently. */

@@ -14,22 +14,33 @@ export interface Anchor {
   readonly press?: () => void;
 }
 
+export interface AnchoredProps {
+  readonly stage: Stage;
+  readonly anchors: readonly Anchor[];
+  /** Least distance between two of them from above to below, pixels; they give way downwards. */
+  readonly apart?: number;
+}
+
 /** Words and pins that lie over the scene and go with it. For the eye and the pointer: what they say stands in a list as well. */
-export function Anchored({ stage, anchors }: { readonly stage: Stage; readonly anchors: readonly Anchor[] }) {
+export function Anchored({ stage, anchors, apart = 0 }: AnchoredProps) {
   const host = useRef<HTMLDivElement>(null);
   useEffect(() => {
     const place = (): void => {
       const children = host.current?.children;
       if (children === undefined) return;
-      anchors.forEach(({ side, at, normal }, i) => {
+      const spots = anchors.flatMap(({ side, at, normal }, i) => {
         const element = children[i] as HTMLElement | undefined;
-        if (element === undefined) return;
         const spot = stage.project(side, at, normal);
-        element.hidden = spot === null;
-        if (spot === null) return;
-        element.style.transform = `translate(${spot.x.toFixed(1)}px, ${spot.y.toFixed(1)}px)`;
-        element.classList.toggle('away', !spot.faces);
+        if (element !== undefined) element.hidden = spot === null;
+        return element === undefined || spot === null ? [] : [{ ...spot, element, side }];
       });
+      const lowest = new Map<string, number>();
+      for (const { x, y, faces, element, side } of apart === 0 ? spots : spots.sort((a, b) => a.y - b.y)) {
+        const free = Math.max(y, (lowest.get(side) ?? -Infinity) + apart);
+        lowest.set(side, free);
+        element.style.transform = `translate(${x.toFixed(1)}px, ${(apart === 0 ? y : free).toFixed(1)}px)`;
+        element.classList.toggle('away', !faces);
+      }
     };
     stage.drawn.add(place);
     stage.draw();

@@ -1,4 +1,5 @@
 import { effect, signal } from '@preact/signals';
+import { medialSign } from '@cast-to-last/foot/side';
 import { GROUND } from '../geometry/calls.js';
 import type { Ground, ShownBody } from '../geometry/calls.js';
 import type { GeometryThread } from '../geometry/client.js';
@@ -13,6 +14,7 @@ import { problemOf } from '../../server/problem.js';
 import { Foot } from './foot.js';
 import type { FootHost } from './foot.js';
 import { sceneColours } from './scene-colours.js';
+import { sectionOf, sections } from './section-state.js';
 
 /** A place that was asked to be shown. */
 export interface Place {
@@ -61,6 +63,16 @@ export class BenchWork implements FootHost {
   }
 
   foot = (side: Side): Foot | undefined => this.feet.find((foot) => foot.side === side);
+
+  /** Lays the movable section where a girth's tape lies on the body that is shown, on each foot at its own. */
+  layAt(id: string): void {
+    const on = this.display.value.body === 'last' ? 'last' : 'cast';
+    for (const { side, sheet } of this.feet) {
+      const station = sheet.value?.drawn.stations.find((s) => s.id === id && s.on === on);
+      const at = station === undefined ? null : sectionOf(station.line, medialSign(side));
+      if (at !== null) sections.value = { ...sections.value, [side]: at };
+    }
+  }
 
   /** Begins to draw into a canvas, where the browser can. */
   drawInto(canvas: HTMLCanvasElement): void {

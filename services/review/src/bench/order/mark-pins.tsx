@@ -29,7 +29,8 @@ export function MarkPins({ work, stage }: { readonly work: BenchWork; readonly s
     const spot = stage.project(selected.side, mark.centre, normal);
     if (spot === null || !spot.faces || stage.look.near > 1.2) stage.face(selected.side, mark.centre, normal);
   }, [selected, normals]);
-  const anchors = work.feet.flatMap(({ side, marks }) => marks.value.map((mark): Anchor => {
+  // A last has no marks any more.
+  const anchors = work.display.value.body === 'last' ? [] : work.feet.flatMap(({ side, marks }) => marks.value.map((mark): Anchor => {
     const chosen = selected?.side === side && selected.mark === mark.id;
     return {
       key: `${side}:${mark.id}`, side, at: mark.centre, normal: normals.get(`${side}:${mark.id}`) ?? null, class: `pin ${mark.now}${chosen ? ' chosen' : ''}`, shown: mark.number,

@@ -57,7 +57,7 @@ export function OrderBench({ orderId, only }: { readonly orderId: string; readon
       {read !== null && work.value !== null && work.value.feet.length === 0 && <p class="board">No cast of this order is booked in yet. <a href="/arrivals">Book it in under Arrivals.</a></p>}
       {read !== null && work.value !== null && work.value.feet.length > 0 && (
         <div class="bench-room">
-          <SceneView work={work.value}>
+          <SceneView work={work.value} order={read}>
             <MarkRuler work={work.value} />
           </SceneView>
           <PanelTabs work={work.value} order={read} mayDecide={isAtLeast('maker')} />

@@ -1,4 +1,7 @@
+import { Fragment } from 'preact';
+import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
+import type { OrderRead } from '../../server/results.js';
 import { handle } from '../scene/handle.js';
 import type { Tools } from '../scene/handle.js';
 import { STANDARD_VIEWS, viewInWords } from '../scene/standard-views.js';
@@ -7,6 +10,10 @@ import { MarkPins } from './mark-pins.js';
 import { useKeys } from './keys.js';
 import { BODY_WORDS, SIDE_WORDS } from './words.js';
 import { DrawnKeys } from './drawn-keys.js';
+import { Legend } from './legend.js';
+import { FootbedDrawn, FrameDrawn } from './plans-drawn.js';
+import { SectionDrawn } from './section-drawn.js';
+import { TapesDrawn } from './tapes-drawn.js';
 import { SceneBar } from './scene-bar.js';
 import { ViewKeys } from './view-keys.js';
 import { useSignal } from '@preact/signals';
@@ -14,7 +21,7 @@ import { useSignal } from '@preact/signals';
 const NO_TOOLS: Tools = { press: () => undefined, hover: () => undefined, draws: () => false, stroke: () => undefined };
 
 /** The feet as they are drawn, with all that lies over them. */
-export function SceneView({ work, tools = NO_TOOLS, children }: { readonly work: BenchWork; readonly tools?: Tools; readonly children?: preact.ComponentChildren }) {
+export function SceneView({ work, order, tools = NO_TOOLS, children }: { readonly work: BenchWork; readonly order: OrderRead; readonly tools?: Tools; readonly children?: ComponentChildren }) {
   const canvas = useRef<HTMLCanvasElement>(null);
   const box = useRef<HTMLDivElement>(null);
   const words = useSignal('');
@@ -49,10 +56,10 @@ export function SceneView({ work, tools = NO_TOOLS, children }: { readonly work:
 
   const turn = (turnBy: number, riseBy: number) => (): void => stage?.turnTo({ turn: stage.look.turn + turnBy, rise: stage.look.rise + riseBy }, true);
   useKeys({
-    ArrowLeft: turn(-0.12, 0), ArrowRight: turn(0.12, 0), ArrowUp: turn(0, 0.12), ArrowDown: turn(0, -0.12),
+    ...(!work.drawn.value.section && { ArrowLeft: turn(-0.12, 0), ArrowRight: turn(0.12, 0), ArrowUp: turn(0, 0.12), ArrowDown: turn(0, -0.12) }),
     '+': () => stage?.turnTo({ near: stage.look.near * 1.2 }, true), '-': () => stage?.turnTo({ near: stage.look.near / 1.2 }, true),
-    'Shift+ArrowLeft': () => stage?.turnTo({ shift: [stage.look.shift[0] - 10, stage.look.shift[1]] }, true), 'Shift+ArrowRight': () => stage?.turnTo({ shift: [stage.look.shift[0] + 10, stage.look.shift[1]] }, true),
-    'Shift+ArrowUp': () => stage?.turnTo({ shift: [stage.look.shift[0], stage.look.shift[1] + 10] }, true), 'Shift+ArrowDown': () => stage?.turnTo({ shift: [stage.look.shift[0], stage.look.shift[1] - 10] }, true),
+    ...(!work.drawn.value.section && { 'Shift+ArrowLeft': () => stage?.turnTo({ shift: [stage.look.shift[0] - 10, stage.look.shift[1]] }, true), 'Shift+ArrowRight': () => stage?.turnTo({ shift: [stage.look.shift[0] + 10, stage.look.shift[1]] }, true),
+    'Shift+ArrowUp': () => stage?.turnTo({ shift: [stage.look.shift[0], stage.look.shift[1] + 10] }, true), 'Shift+ArrowDown': () => stage?.turnTo({ shift: [stage.look.shift[0], stage.look.shift[1] - 10] }, true) }),
     ...Object.fromEntries(STANDARD_VIEWS.map(({ key, look }) => [key, () => stage?.turnTo({ ...look, near: 1, shift: [0, 0] }, false)])),
   });
 
@@ -66,7 +73,16 @@ export function SceneView({ work, tools = NO_TOOLS, children }: { readonly work:
         {stage !== null && <MarkPins work={work} stage={stage} />}
         {stage !== null && <ViewKeys stage={stage} />}
         {stage !== null && <DrawnKeys work={work} />}
+        {stage !== null && work.feet.map((foot) => (
+          <Fragment key={foot.side}>
+            {work.drawn.value.tapes && <TapesDrawn work={work} stage={stage} foot={foot} />}
+            {work.drawn.value.frame && <FrameDrawn work={work} stage={stage} foot={foot} />}
+            {work.drawn.value.footbed && <FootbedDrawn work={work} stage={stage} foot={foot} footbed={order.content.footbed} />}
+          </Fragment>
+        ))}
+        {work.display.value.change && <Legend work={work} />}
       </div>
+      {stage !== null && work.drawn.value.section ? <SectionDrawn work={work} stage={stage} /> : null}
       {children}
     </section>
   );

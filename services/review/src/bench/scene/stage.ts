@@ -135,9 +135,10 @@ export class Stage {
   /** Half of what one foot takes of the screen's width, and of its height, mm. */
   private reach({ size: { length, half, height } }: FootStand): readonly [number, number] {
     const { turn, rise } = this.look;
-    const [s, c] = [Math.abs(Math.sin(turn)), Math.abs(Math.cos(turn))];
-    const depth = (length / 2) * c + half * s;
-    return [(length / 2) * s + half * c, (height / 2) * Math.cos(rise) + depth * Math.abs(Math.sin(rise))];
+    // A foot fills its box as an oval does.
+    const [s, c] = [Math.sin(turn), Math.cos(turn)];
+    const depth = Math.hypot((length / 2) * c, half * s);
+    return [1.04 * Math.hypot((length / 2) * s, half * c), (height / 2) * Math.cos(rise) + depth * Math.abs(Math.sin(rise))];
   }
 
   private place(): void {
