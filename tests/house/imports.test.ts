@@ -57,6 +57,7 @@ const DOORS: Record<string, readonly string[]> = {
   '@aws-sdk/client-s3': ['packages/runtime/src/artifacts/object-store-blobs.ts'],
   pino: ['packages/runtime/src/log.ts'],
   express: ['services/api/'],
+  'fast-png': ['services/api/src/threads/draw-stored-picture.ts'],
   preact: ['services/review/'],
   'prom-client': ['services/api/src/http/metrics.ts'],
 };

@@ -42,6 +42,7 @@ export const ROLE_TABLE: Readonly<Record<string, Access>> = {
   'GET /casts': 'assistant',
   'GET /casts/:id': 'assistant',
   'PATCH /casts/:id': 'assistant',
+  'POST /casts/:id/rules': 'maker',
   'POST /casts/:id/photos': 'assistant',
   'GET /casts/:id/photos/:sha256': 'assistant',
   'POST /casts/:id/uploads': 'assistant',
@@ -59,6 +60,7 @@ export const ROLE_TABLE: Readonly<Record<string, Access>> = {
   'POST /casts/:id/revisions': 'maker',
   'GET /revisions/:id': 'assistant',
   'GET /revisions/:id/files/:name': 'assistant',
+  'GET /revisions/:id/pictures/:view': 'assistant',
   // An assistant asks for a new cast where the check does; all else is the maker's.
   'POST /revisions/:id/approval': 'assistant',
   'GET /casts/:id/approvals': 'assistant',

@@ -13,6 +13,7 @@ import { addPart, dropUpload, readUpload } from './casts/continue-upload.js';
 import { finishUpload } from './casts/finish-upload.js';
 import { guessSide } from './casts/guess-side.js';
 import { listCasts } from './casts/list-casts.js';
+import { addOwnRules } from './casts/own-rules.js';
 import { addPhoto, readPhoto } from './casts/photos.js';
 import { scanAgain } from './casts/scan-again.js';
 import { addComparison, readComparison, readComparisonFile } from './comparisons/comparisons.js';
@@ -30,6 +31,7 @@ import { readSession, signIn, signOut } from './people/session.js';
 import { addToken, listTokens, revokeToken } from './people/tokens.js';
 import { approve, listApprovals } from './revisions/approvals.js';
 import { readFile } from './revisions/files.js';
+import { readPicture } from './revisions/pictures.js';
 import { addRevision, listRevisions, readRevision } from './revisions/revisions.js';
 import { addRules, checkRules, compareRules, listRules, readRules, readRulesSchema } from './rules/rules.js';
 import { addScannerCheck } from './scanners/scanner-checks.js';
@@ -47,8 +49,8 @@ export const ROUTES: readonly Route[] = [
   listCustomers, addCustomer, readCustomer, changeCustomer, readHistory, exportCustomer, erase,
   listArrivals, countArrivals, scanAgain,
   listOrders, addOrder, readOrder, changeOrder, addCast,
-  listCasts, readCast, changeCast, addPhoto, readPhoto, beginUpload, beginOrderUpload, beginStationUpload, readUpload, addPart, dropUpload, guessSide, finishUpload,
-  listRevisions, addRevision, readRevision, readFile, approve, listApprovals,
+  listCasts, readCast, changeCast, addOwnRules, addPhoto, readPhoto, beginUpload, beginOrderUpload, beginStationUpload, readUpload, addPart, dropUpload, guessSide, finishUpload,
+  listRevisions, addRevision, readRevision, readFile, readPicture, approve, listApprovals,
   readOrderArchive, readCustomerArchive, addArchive,
   addComparison, readComparison, readComparisonFile,
   listScanners, addScanner, readScanner, changeScanner, addScannerCheck,

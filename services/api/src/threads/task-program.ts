@@ -6,6 +6,7 @@ import { openStageCache } from '@cast-to-last/runtime/revisions/stage-cache';
 import { compareResults } from '../batches/compare-results.js';
 import { compareStoredCasts } from './compare-stored-casts.js';
 import { guessStoredSide } from './guess-stored-side.js';
+import { drawStoredPicture } from './draw-stored-picture.js';
 import { checkStoredGauge } from './check-stored-gauge.js';
 import type { SentTask, TaskEnd } from './thread-task.js';
 
@@ -22,6 +23,7 @@ function run(sent: SentTask): Promise<unknown> {
     case 'compare-results': return compareResults(artifacts, sent.task.before, sent.task.after);
     case 'compare-casts': return compareStoredCasts(artifacts, sent.task);
     case 'guess-side': return guessStoredSide(artifacts, cache, sent.task);
+    case 'draw-picture': return drawStoredPicture(artifacts, sent.task);
     case 'check-scanner': return checkStoredGauge(artifacts, sent.task);
   }
 }

@@ -1,3 +1,5 @@
+import type { Side } from '@cast-to-last/foot/side';
+import type { ViewAxes } from '@cast-to-last/geometry/view';
 import type { CastError } from '@cast-to-last/pipeline/errors';
 import type { ComparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
 import type { ComparedSurface } from '@cast-to-last/pipeline/pair/parse-result';
@@ -17,8 +19,34 @@ export interface ThreadTasks {
   'compare-casts': { readonly task: CastsToCompare; readonly answer: ComparedCasts };
   /** Which foot a scan shows. */
   'guess-side': { readonly task: { readonly sha256: string; readonly kind: ScanKind; readonly unit: LengthUnit | 'auto' }; readonly answer: SideGuess };
+  /** A body of a result as a picture. */
+  'draw-picture': { readonly task: PictureToDraw; readonly answer: DrawnPicture };
   /** A scan of the gauge. */
   'check-scanner': { readonly task: GaugeToCheck; readonly answer: StoredScannerCheck };
+}
+
+export const PICTURES = ['top', 'sole', 'outer', 'inner', 'heel', 'toes'] as const;
+export type PictureName = (typeof PICTURES)[number];
+
+export interface PictureToDraw {
+  readonly bodySha256: string;
+  readonly reportSha256: string;
+  readonly side: Side;
+  readonly view: PictureName;
+  readonly body: 'scan' | 'cleaned' | 'last';
+  /** mm at the ends of the scale of change; null: none is shown. */
+  readonly rangeMm: number | null;
+}
+
+export interface DrawnPicture {
+  readonly png: Uint8Array;
+  readonly axes: ViewAxes;
+  /** mm to the right and up of the lowest left sample, and between samples. */
+  readonly origin: readonly [number, number];
+  readonly cell: number;
+  readonly rows: number;
+  /** Ids of the marks that the picture shows. */
+  readonly seen: readonly string[];
 }
 
 export interface CastsToCompare {

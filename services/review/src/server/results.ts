@@ -136,6 +136,8 @@ export interface RulesRead {
 }
 export const readRules = async (id: string): Promise<RulesRead> => (await ask<RulesRead>('GET', `/rules/${id}`)).body;
 
+export const addOwnRules = async (castId: string, content: RuleSet): Promise<string> => (await ask<{ readonly rulesId: string }>('POST', `/casts/${castId}/rules`, { body: { content } })).body.rulesId;
+
 export const sign = async (revision: RevisionRead, cast: Cast, verdict: Approval['verdict'], reason: string): Promise<Cast> =>
   (await ask<{ readonly cast: Cast }>('POST', `/revisions/${revision.id}/approval`, {
     ifMatch: `"${cast.version}"`, body: { verdict, fingerprint: revision.fingerprint, ...(reason.trim() !== '' && { reason: reason.trim() }) },

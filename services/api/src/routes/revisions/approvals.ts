@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { desc, eq } from 'drizzle-orm';
 import { z } from 'zod';
-import { approvals } from '@cast-to-last/runtime/records/schema';
+import { approvals, people } from '@cast-to-last/runtime/records/schema';
 import { expectCurrent } from '../../http/expect-current.js';
 import { Problem, conflict } from '../../http/problem.js';
 import { route } from '../../http/route.js';
@@ -37,6 +37,10 @@ export const approve = route({
 export const listApprovals = route({
   method: 'get', path: '/casts/:id/approvals', summary: 'What was decided on the results of a cast, newest first.',
   handle: async ({ service: { runtime: { records: { db } } }, params: { id } }) => ({
-    body: { items: await db.select().from(approvals).where(eq(approvals.castId, id)).orderBy(desc(approvals.createdAt)).limit(200), next: null },
+    body: {
+      items: (await db.select({ approval: approvals, personName: people.displayName }).from(approvals).leftJoin(people, eq(people.id, approvals.personId)).where(eq(approvals.castId, id)).orderBy(desc(approvals.createdAt)).limit(200))
+        .map(({ approval, personName }) => ({ ...approval, personName })),
+      next: null,
+    },
   }),
 });

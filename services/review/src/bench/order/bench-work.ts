@@ -76,6 +76,10 @@ export class BenchWork implements FootHost {
 
   /** Begins to draw into a canvas, where the browser can. */
   drawInto(canvas: HTMLCanvasElement): void {
+    if (!drawsSolids()) {
+      this.webgl.value = false;
+      return;
+    }
     try {
       const stage = new Stage(canvas);
       for (const { side } of this.feet) stage.add(new FootStand(side));
@@ -94,12 +98,18 @@ export class BenchWork implements FootHost {
     }
   }
 
+  /** What to do where the browser's drawing ends under our hands. */
+  lostDrawing(): void {
+    this.stage.value?.close();
+    this.stage.value = null;
+    this.webgl.value = false;
+  }
+
   showResult(foot: Foot, revision: RevisionRead): void {
-    if (this.webgl.value) void this.load(foot, revision.id, revision.files.map(({ name }) => name)).catch((error: unknown) => this.failed(foot, error));
+    void this.load(foot, revision.id, revision.files.map(({ name }) => name)).catch((error: unknown) => this.failed(foot, error));
   }
 
   async showPreview(foot: Foot, revisionId: string): Promise<void> {
-    if (!this.webgl.value) return;
     await this.load(foot, revisionId, ['view-light.glb', 'view-cleaned.glb']);
     performance.measure(`preview-${foot.side}`, `decided-${foot.side}`);
   }
@@ -184,4 +194,11 @@ export class BenchWork implements FootHost {
     this.stage.value?.close();
     this.thread.close();
   }
+}
+
+/** Asked of a canvas of its own, so that nothing complains where there is none. */
+function drawsSolids(): boolean {
+  const context = document.createElement('canvas').getContext('webgl2');
+  context?.getExtension('WEBGL_lose_context')?.loseContext();
+  return context !== null;
 }

@@ -1,4 +1,5 @@
 import { batch, computed, signal } from '@preact/signals';
+import type { Signal } from '@preact/signals';
 import type { Decisions } from '@cast-to-last/pipeline/decisions';
 import type { Report, ReportedMark } from '@cast-to-last/pipeline/report';
 import { ServerProblem, problemOf } from '../../server/problem.js';
@@ -17,6 +18,12 @@ export interface Making {
   readonly of: number | null;
   /** Whether its cleaned cast is shown already. */
   readonly previewed: boolean;
+}
+
+/** What a result is asked for by. */
+export interface Asked {
+  readonly decisions: Decisions;
+  readonly rulesId: string | undefined;
 }
 
 /** What is shown of a foot is told to whoever draws it. */
@@ -39,8 +46,8 @@ export class Foot {
   readonly problem = signal<ServerProblem | null>(null);
   /** Another result became the current one by someone else's hand. */
   readonly news = signal<string | null>(null);
-  readonly undos = signal<readonly Decisions[]>([]);
-  readonly redos = signal<readonly Decisions[]>([]);
+  readonly undos = signal<readonly Asked[]>([]);
+  readonly redos = signal<readonly Asked[]>([]);
   readonly marks = computed(() => sortedMarks(this.report.value?.marks ?? [], this.decisions.value));
   private readonly host: FootHost;
   private sending = false;
@@ -77,8 +84,10 @@ export class Foot {
         this.revision.value = revision;
         this.report.value = report;
         this.sheet.value = sheet;
-        this.rulesId = revision.rulesId;
-        if (takes) this.decisions.value = revision.decisions;
+        if (takes) {
+          this.rulesId = revision.rulesId;
+          this.decisions.value = revision.decisions;
+        }
         this.news.value = null;
       });
     } catch (error) {
@@ -87,41 +96,49 @@ export class Foot {
   }
 
   /** Decides anew; what was decided before can be had back. */
-  decide(next: Decisions): void {
-    batch(() => {
-      this.undos.value = [...this.undos.value, this.decisions.value];
-      this.redos.value = [];
-      this.decisions.value = next;
-    });
-    void this.send();
-  }
-
-  undo(): void {
-    const before = this.undos.value.at(-1);
-    if (before === undefined) return;
-    batch(() => {
-      this.redos.value = [...this.redos.value, this.decisions.value];
-      this.undos.value = this.undos.value.slice(0, -1);
-      this.decisions.value = before;
-    });
-    void this.send();
-  }
-
-  redo(): void {
-    const after = this.redos.value.at(-1);
-    if (after === undefined) return;
-    batch(() => {
-      this.undos.value = [...this.undos.value, this.decisions.value];
-      this.redos.value = this.redos.value.slice(0, -1);
-      this.decisions.value = after;
-    });
-    void this.send();
+  decide(decisions: Decisions): void {
+    this.ask({ decisions, rulesId: this.rulesId });
   }
 
   /** From now on by other rules; the decisions stay. */
-  async takeRules(rulesId: string): Promise<void> {
-    this.rulesId = rulesId;
-    await this.send();
+  takeRules(rulesId: string): void {
+    this.ask({ decisions: this.decisions.value, rulesId });
+  }
+
+  /** Makes the result that is shown the current one again, with its decisions and its rules. */
+  goBack(): void {
+    const { value: shown } = this.revision;
+    if (shown !== null) this.ask({ decisions: shown.decisions, rulesId: shown.rulesId });
+  }
+
+  undo(): void {
+    this.turn(this.undos, this.redos);
+  }
+
+  redo(): void {
+    this.turn(this.redos, this.undos);
+  }
+
+  private ask(asked: Asked): void {
+    batch(() => {
+      this.undos.value = [...this.undos.value, { decisions: this.decisions.value, rulesId: this.rulesId }];
+      this.redos.value = [];
+      this.decisions.value = asked.decisions;
+      this.rulesId = asked.rulesId;
+    });
+    void this.send();
+  }
+
+  private turn(from: Signal<readonly Asked[]>, to: Signal<readonly Asked[]>): void {
+    const wanted = from.value.at(-1);
+    if (wanted === undefined) return;
+    batch(() => {
+      to.value = [...to.value, { decisions: this.decisions.value, rulesId: this.rulesId }];
+      from.value = from.value.slice(0, -1);
+      this.decisions.value = wanted.decisions;
+      this.rulesId = wanted.rulesId;
+    });
+    void this.send();
   }
 
   /** Asks for the result of what is decided now. What is decided while that is on its way is asked for after it. */

@@ -6,7 +6,9 @@ import type { ServerProblem } from '../../server/problem.js';
 import { readOrder } from '../../server/results.js';
 import type { Cast, OrderRead, Side } from '../../server/results.js';
 import { isAtLeast } from '../../server/session.js';
+import type { Tools } from '../scene/handle.js';
 import { BenchWork } from './bench-work.js';
+import { patchTool, patchTools } from './patch-tool.js';
 import { FootLine } from './foot-line.js';
 import { PanelTabs } from './panel-tabs.js';
 import { SceneView } from './scene-view.js';
@@ -18,6 +20,7 @@ export function OrderBench({ orderId, only }: { readonly orderId: string; readon
   const order = useSignal<OrderRead | null>(null);
   const problem = useSignal<ServerProblem | null>(null);
   const work = useSignal<BenchWork | null>(null);
+  const tools = useSignal<Tools | null>(null);
 
   useEffect(() => {
     let begun: BenchWork | null = null;
@@ -28,10 +31,12 @@ export function OrderBench({ orderId, only }: { readonly orderId: string; readon
       order.value = read;
       begun = new BenchWork(castsOf(read, only));
       work.value = begun;
+      tools.value = patchTools(begun);
       for (const foot of begun.feet) void foot.open();
     }).catch((error: unknown) => void (problem.value = problemOf(error)));
     return () => {
       gone = true;
+      patchTool.value = null;
       begun?.close();
     };
   }, []);
@@ -57,7 +62,7 @@ export function OrderBench({ orderId, only }: { readonly orderId: string; readon
       {read !== null && work.value !== null && work.value.feet.length === 0 && <p class="board">No cast of this order is booked in yet. <a href="/arrivals">Book it in under Arrivals.</a></p>}
       {read !== null && work.value !== null && work.value.feet.length > 0 && (
         <div class="bench-room">
-          <SceneView work={work.value} order={read}>
+          <SceneView work={work.value} order={read} tools={tools.value ?? undefined}>
             <MarkRuler work={work.value} />
           </SceneView>
           <PanelTabs work={work.value} order={read} mayDecide={isAtLeast('maker')} />

@@ -1,13 +1,15 @@
 import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
 import type { OrderRead } from '../../server/results.js';
+import { AllowancesPanel } from '../panels/allowances-panel.js';
+import { EarlierPanel } from '../panels/earlier-panel.js';
 import { MarksPanel } from '../panels/marks-panel.js';
 import { VerdictPanel } from '../panels/verdict-panel.js';
 import { MeasuresPanel } from '../panels/measures-panel.js';
 import { PapersPanel } from '../panels/papers-panel.js';
 import type { BenchWork } from './bench-work.js';
 
-const TABS = ['Verdict', 'Marks', 'Measures', 'Papers'] as const;
+const TABS = ['Verdict', 'Marks', 'Measures', 'Allowances', 'Earlier', 'Papers'] as const;
 type Tab = (typeof TABS)[number];
 
 /** What is known and decided of the casts, beside the scene. */
@@ -33,6 +35,8 @@ export function PanelTabs({ work, order, mayDecide }: { readonly work: BenchWork
         {tab.value === 'Verdict' && <VerdictPanel work={work} />}
         {tab.value === 'Marks' && <MarksPanel work={work} mayDecide={mayDecide} />}
         {tab.value === 'Measures' && <MeasuresPanel work={work} order={order} />}
+        {tab.value === 'Allowances' && <AllowancesPanel work={work} mayDecide={mayDecide} />}
+        {tab.value === 'Earlier' && <EarlierPanel work={work} mayDecide={mayDecide} />}
         {tab.value === 'Papers' && <PapersPanel work={work} />}
       </div>
     </aside>

@@ -6,11 +6,13 @@ import { handle } from '../scene/handle.js';
 import type { Tools } from '../scene/handle.js';
 import { STANDARD_VIEWS, viewInWords } from '../scene/standard-views.js';
 import type { BenchWork } from './bench-work.js';
+import { patchTool } from './patch-tool.js';
 import { MarkPins } from './mark-pins.js';
 import { useKeys } from './keys.js';
 import { BODY_WORDS, SIDE_WORDS } from './words.js';
 import { DrawnKeys } from './drawn-keys.js';
 import { Legend } from './legend.js';
+import { PicturesView } from './pictures-view.js';
 import { FootbedDrawn, FrameDrawn } from './plans-drawn.js';
 import { SectionDrawn } from './section-drawn.js';
 import { TapesDrawn } from './tapes-drawn.js';
@@ -26,6 +28,11 @@ export function SceneView({ work, order, tools = NO_TOOLS, children }: { readonl
   const box = useRef<HTMLDivElement>(null);
   const words = useSignal('');
   const stage = work.stage.value;
+  const aims = patchTool.value;
+  useEffect(() => {
+    if (aims === null) for (const stand of stage?.stands.values() ?? []) stand.cursor([], 0);
+    stage?.draw();
+  }, [aims, stage]);
   const held = useRef(tools);
   held.current = tools;
 
@@ -68,8 +75,9 @@ export function SceneView({ work, order, tools = NO_TOOLS, children }: { readonl
   return (
     <section class="scene" aria-label="The casts in three dimensions">
       <SceneBar work={work} />
-      <div class="canvas-box" ref={box}>
-        <canvas ref={canvas} role="img" aria-label={`${shown}. View: ${words.value}.`} />
+      {!work.webgl.value && <PicturesView work={work} />}
+      {work.webgl.value && <div class="canvas-box" ref={box}>
+        <canvas ref={canvas} class={patchTool.value === null ? '' : 'aims'} role="img" aria-label={`${shown}. View: ${words.value}.`} />
         {stage !== null && <MarkPins work={work} stage={stage} />}
         {stage !== null && <ViewKeys stage={stage} />}
         {stage !== null && <DrawnKeys work={work} />}
@@ -81,7 +89,7 @@ export function SceneView({ work, order, tools = NO_TOOLS, children }: { readonl
           </Fragment>
         ))}
         {work.display.value.change && <Legend work={work} />}
-      </div>
+      </div>}
       {stage !== null && work.drawn.value.section ? <SectionDrawn work={work} stage={stage} /> : null}
       {children}
     </section>

@@ -4,6 +4,7 @@ import { decideMark } from '../order/foot.js';
 import type { DecidedMark, Foot } from '../order/foot.js';
 import { useKeys } from '../order/keys.js';
 import { DECISION_WORDS, SIDE_WORDS, signedMm } from '../order/words.js';
+import { Patches } from './patches.js';
 import { MarkDetail } from './mark-detail.js';
 
 interface Listed {
@@ -47,6 +48,7 @@ export function MarksPanel({ work, mayDecide }: { readonly work: BenchWork; read
         </div>
       </div>
       {chosen !== undefined && <MarkDetail key={`${chosen.foot.side}:${chosen.mark.id}`} work={work} foot={chosen.foot} mark={chosen.mark} mayDecide={mayDecide} decide={decide} />}
+      {mayDecide && work.webgl.value && <Patches work={work} />}
       <ul class="mark-list" ref={list}>
         {all.map((listed) => {
           const { foot, mark } = listed;

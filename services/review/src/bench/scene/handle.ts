@@ -41,7 +41,7 @@ export function handle(canvas: HTMLCanvasElement, stage: Stage, tools: Tools): (
     canvas.setPointerCapture(event.pointerId);
     held.set(event.pointerId, at(event));
     travelled = 0;
-    const side = stage.sideAt(at(event).x);
+    const side = stage.sideAt(at(event).x, at(event).y);
     if (held.size === 1 && event.button === 0 && !event.shiftKey && tools.draws() && side !== null) {
       drawing = true;
       tools.stroke(side, at(event).x, at(event).y, 'begin');
@@ -49,7 +49,7 @@ export function handle(canvas: HTMLCanvasElement, stage: Stage, tools: Tools): (
   };
   const move = (event: PointerEvent): void => {
     const now = at(event);
-    const side = stage.sideAt(now.x);
+    const side = stage.sideAt(now.x, now.y);
     const before = held.get(event.pointerId);
     if (before === undefined) {
       if (side !== null) tools.hover(side, now.x, now.y);
@@ -78,7 +78,7 @@ export function handle(canvas: HTMLCanvasElement, stage: Stage, tools: Tools): (
     const was = held.get(event.pointerId);
     held.delete(event.pointerId);
     if (was === undefined) return;
-    const side = stage.sideAt(was.x);
+    const side = stage.sideAt(was.x, was.y);
     if (drawing) {
       drawing = false;
       if (side !== null) tools.stroke(side, was.x, was.y, 'end');

@@ -41,6 +41,8 @@ export class Stage {
   private readonly camera = new PerspectiveCamera((FIELD * 180) / Math.PI, 1, 10, 20_000);
   private asked = 0;
   private moving = false;
+  /** Whether the left stands above the right instead of beside it. */
+  private stacked = false;
   private still: ReturnType<typeof setTimeout> | null = null;
   private size = { width: 1, height: 1 };
   private lastFrame = 0;
@@ -76,6 +78,7 @@ export class Stage {
     this.size = { width: Math.max(1, width), height: Math.max(1, height) };
     this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     this.renderer.setSize(this.size.width, this.size.height, false);
+    this.stacked = this.stacksBetter();
     this.draw();
   }
 
@@ -83,6 +86,7 @@ export class Stage {
   turnTo(look: Partial<Look>, moves: boolean): void {
     this.look = { ...this.look, ...look, rise: Math.max(-Math.PI / 2, Math.min(Math.PI / 2, look.rise ?? this.look.rise)), near: Math.max(0.4, Math.min(30, look.near ?? this.look.near)) };
     if (moves) this.move();
+    else this.stacked = this.stacksBetter();
     this.draw();
   }
 
@@ -141,27 +145,38 @@ export class Stage {
     return [1.04 * Math.hypot((length / 2) * s, half * c), (height / 2) * Math.cos(rise) + depth * Math.abs(Math.sin(rise))];
   }
 
-  private place(): void {
-    const { turn, rise, near, shift } = this.look;
-    const stands = [...this.stands.values()];
-    const reaches = stands.map((stand) => this.reach(stand));
+  /** Half of what the feet take of the screen's height, mm, beside each other and one above the other, and how far each then lies from the middle. */
+  private arranged(): { readonly beside: number; readonly stacked: number; readonly apart: readonly [number, number] } {
+    const reaches = [...this.stands.values()].map((stand) => this.reach(stand));
     const widest = Math.max(1, ...reaches.map(([w]) => w));
     const tallest = Math.max(1, ...reaches.map(([, h]) => h));
-    const apart = stands.length > 1 ? widest + GAP / 2 : 0;
-    for (const { group, side } of stands) {
-      group.position.set(0, side === 'left' ? apart : -apart, 0);
-      group.rotation.set(0, 0, side === 'left' ? turn : -turn);
+    const [x, y] = reaches.length > 1 ? [widest + GAP / 2, tallest + GAP / 2] : [0, 0];
+    const clear = (this.size.width - (this.size.width > WIDE ? 2 * EDGES : 0)) / this.size.height;
+    return { beside: Math.max(tallest, (x + widest) / clear), stacked: Math.max(y + tallest, widest / clear), apart: [x, y] };
+  }
+
+  /** Long views of a pair are larger with the left above the right. */
+  private stacksBetter(): boolean {
+    const { beside, stacked } = this.arranged();
+    return this.stands.size > 1 && stacked < 0.8 * beside;
+  }
+
+  private place(): void {
+    const { turn, rise, near, shift } = this.look;
+    const { beside, stacked, apart } = this.arranged();
+    const up = new Vector3(Math.sin(rise), 0, Math.cos(rise));
+    for (const { group, side } of this.stands.values()) {
+      const way = side === 'left' ? 1 : -1;
+      if (this.stacked) group.position.copy(up).multiplyScalar(way * apart[1]);
+      else group.position.set(0, way * apart[0], 0);
+      group.rotation.set(0, 0, way * turn);
     }
     const { camera, size } = this;
-    const aspect = size.width / size.height;
-    const clear = (size.width - (size.width > WIDE ? 2 * EDGES : 0)) / size.height;
     const margin = 1.1;
-    const fit = Math.max(tallest, (apart + widest) / clear) * margin;
-    const distance = fit / Math.tan(FIELD / 2) / near;
-    camera.aspect = aspect;
+    const distance = ((this.stacked ? stacked : beside) * margin) / Math.tan(FIELD / 2) / near;
+    camera.aspect = size.width / size.height;
     camera.near = Math.max(5, distance - 900);
     camera.far = distance + 1200;
-    const up = new Vector3(Math.sin(rise), 0, Math.cos(rise));
     const target = new Vector3(0, -shift[0], 0).addScaledVector(up, shift[1]);
     camera.up.copy(up);
     camera.position.copy(target).add(new Vector3(-Math.cos(rise) * distance, 0, Math.sin(rise) * distance));
@@ -215,11 +230,12 @@ export class Stage {
   }
 
   /** The foot whose half of the canvas a place lies in. */
-  sideAt(x: number): Side | null {
+  sideAt(x: number, y: number): Side | null {
     const sides = [...this.stands.keys()];
     if (sides.length < 2) return sides[0] ?? null;
-    const middle = ((-this.look.shift[0] / this.mmPerPixel) + this.size.width / 2);
-    return x < middle ? 'left' : 'right';
+    const { shift } = this.look;
+    const before = this.stacked ? y < this.size.height / 2 + shift[1] / this.mmPerPixel : x < this.size.width / 2 - shift[0] / this.mmPerPixel;
+    return before ? 'left' : 'right';
   }
 
   close(): void {
