@@ -9,6 +9,10 @@ import { freePort } from './free-port.js';
 export interface PostgresServer {
   /** The URL of a new database. */
   newDatabase(): Promise<string>;
+  /** As by a power cut: connections end at once. */
+  kill(): void;
+  /** On the same port, with what it holds. */
+  startAgain(): void;
   stop(): void;
 }
 
@@ -31,7 +35,9 @@ export async function startPostgres(): Promise<PostgresServer> {
   execFileSync(`${bin}initdb`, ['-D', cluster, '-U', 'service', '-A', 'trust', '-E', 'UTF8', '-N'], options);
   const port = await freePort();
   const settings = `-p ${port} -k ${folder} -c listen_addresses=127.0.0.1 -c fsync=off`;
-  execFileSync(`${bin}pg_ctl`, ['-D', cluster, '-l', join(folder, 'log'), '-w', '-o', settings, 'start'], { ...options, stdio: 'ignore' });
+  const start = (): void => void execFileSync(`${bin}pg_ctl`, ['-D', cluster, '-l', join(folder, 'log'), '-w', '-o', settings, 'start'], { ...options, stdio: 'ignore' });
+  const kill = (): void => void spawnSync(`${bin}pg_ctl`, ['-D', cluster, '-m', 'immediate', '-w', 'stop'], { ...options, stdio: 'ignore' });
+  start();
   let made = 0;
   const urlOf = (name: string): string => `postgres://service@127.0.0.1:${port}/${name}`;
   return {
@@ -43,8 +49,10 @@ export async function startPostgres(): Promise<PostgresServer> {
       await client.end();
       return urlOf(name);
     },
+    kill,
+    startAgain: start,
     stop: () => {
-      spawnSync(`${bin}pg_ctl`, ['-D', cluster, '-m', 'immediate', '-w', 'stop'], { ...options, stdio: 'ignore' });
+      kill();
       rmSync(folder, { recursive: true, force: true });
     },
   };

@@ -4,6 +4,7 @@ import { ConfigError, readConfig } from '@cast-to-last/runtime/config';
 import type { Config } from '@cast-to-last/runtime/config';
 import { openLog } from '@cast-to-last/runtime/log';
 import { openService } from './open-service.js';
+import { startRefusal } from './start-refusal.js';
 import { addSamples } from './samples/add-samples.js';
 
 /**
@@ -21,8 +22,9 @@ process.on('unhandledRejection', (error) => {
 });
 
 const service = await openService(config, log).catch((error: unknown) => {
-  if (error instanceof ConfigError) endWith(error);
   log.fatal({ err: error }, 'the service cannot begin');
+  const refusal = startRefusal(error, config.dataFolder);
+  if (refusal !== null) endWith(refusal);
   process.exit(1);
 });
 process.stdout.write(`cast-to-last is at ${service.url}\n`);
@@ -47,12 +49,12 @@ function configOrEnd(): Config {
   try {
     return readConfig();
   } catch (error) {
-    if (error instanceof ConfigError) endWith(error);
+    if (error instanceof ConfigError) endWith(error.message);
     throw error;
   }
 }
 
-function endWith(error: ConfigError): never {
-  process.stderr.write(`${error.message}\n`);
+function endWith(sentence: string): never {
+  process.stderr.write(`${sentence}\n`);
   process.exit(2);
 }

@@ -69,7 +69,8 @@ function begin({ runtime, metrics, secure }: Service): RequestHandler {
 
 function letIn({ runtime, secure }: Service, access: Access): RequestHandler {
   return async (request, response, next) => {
-    const who = await whoAsks(runtime.records, request, secure);
+    // What is open to everyone answers also while the database is away.
+    const who: Who = access === 'open' ? { kind: 'nobody' } : await whoAsks(runtime.records, request, secure);
     response.locals.who = who;
     if (!mayUse(who, access)) {
       if (who.kind === 'nobody') throw new Problem(401, 'not-signed-in', 'This is for those who are signed in.', 'Sign in.');

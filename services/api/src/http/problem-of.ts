@@ -4,6 +4,13 @@ import { NoSuchArtifact, TooLarge, WrongOffset } from '@cast-to-last/runtime/art
 import { NoSuchRecord, StaleRecord } from '@cast-to-last/runtime/records/changes/change';
 import { Problem, conflict, notFound } from './problem.js';
 
+/** What the system says where a disk is full, and where nothing may be written. */
+const FULL = new Set(['ENOSPC', 'EDQUOT', 'EFBIG']);
+const NOT_WRITABLE = new Set(['EROFS', 'EACCES', 'EPERM']);
+/** What is said where a server cannot be reached, ends its connections or is just starting (PostgreSQL's class 57P). */
+const AWAY = new Set(['ECONNREFUSED', 'ECONNRESET', 'EPIPE', 'ETIMEDOUT', '57P01', '57P02', '57P03']);
+const ENDED = /^(Connection terminated|Client has encountered a connection error|timeout exceeded when trying to connect)/;
+
 /** What PostgreSQL says where a value must be there once and is there already. */
 const UNIQUE_VIOLATION = '23505';
 
@@ -25,11 +32,22 @@ export function problemOf(error: unknown): Problem | null {
   if (causesOf(error).some((cause) => cause.code === UNIQUE_VIOLATION)) {
     return conflict('already-there', 'Another one has this number or name already.', 'Choose another one.');
   }
-  return ofExpress(error);
+  return ofExpress(error) ?? ofMachine(causesOf(error));
 }
 
-function causesOf(error: unknown): { code?: unknown }[] {
-  const causes: { code?: unknown }[] = [];
+/** Faults of the machine or of the servers behind this one, which pass or can be mended. */
+function ofMachine(causes: readonly { code?: unknown; message?: unknown }[]): Problem | null {
+  const said = (codes: ReadonlySet<unknown>): boolean => causes.some(({ code }) => codes.has(code));
+  if (said(FULL)) return new Problem(507, 'disk-full', 'The disk of the service is full; this was not kept.', 'Have the administrator free space, then send it again: what was acknowledged before is safe.');
+  if (said(NOT_WRITABLE)) return new Problem(503, 'folder-not-writable', 'The service may not write into its folder; this was not kept.', 'Have the administrator look at the rights of the data folder, then send it again.');
+  if (said(AWAY) || causes.some(({ message }) => ENDED.test(String(message)))) {
+    return new Problem(503, 'server-away', 'The database or the store of the service cannot be reached.', 'Try again in a moment: what was acknowledged before is safe.', { headers: { 'Retry-After': '5' } });
+  }
+  return null;
+}
+
+function causesOf(error: unknown): { code?: unknown; message?: unknown }[] {
+  const causes: { code?: unknown; message?: unknown }[] = [];
   for (let e = error; typeof e === 'object' && e !== null && causes.length < 5; e = (e as { cause?: unknown }).cause) causes.push(e);
   return causes;
 }
