@@ -1,10 +1,11 @@
 import { createHash } from 'node:crypto';
+import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { bookIn, ended, sampleScan, until, upload } from '../support/api-cast.js';
 import { speaker, workshopService } from '../support/api-service.js';
 import type { Speaker } from '../support/api-service.js';
 
-const workshop = workshopService({ UPLOAD_MAX_MB: '5' });
+const workshop = workshopService({ UPLOAD_MAX_MB: '5', UPLOAD_MAX_TRIANGLES: '60000' });
 const SCAN = sampleScan('2044-left.stl');
 
 /** A cast whose first result is there. */
@@ -39,6 +40,39 @@ describe('an upload', () => {
     const { body: { id } } = await begin(100);
     expect((await assistant.raw('PATCH', `/uploads/${id}`, SCAN.subarray(0, 101), { 'upload-offset': '0' })).status).toBe(413);
     expect((await assistant('POST', `/casts/${castId}/uploads`, { fileName: '../x.stl', size: 10 })).body.faults[0].path).toBe('fileName');
+  });
+
+  it('is taken packed by gzip: the file is kept unpacked, both sizes are counted, and what is no gzip is refused', async () => {
+    const { assistant } = workshop();
+    const { castId } = await bookIn(assistant);
+    const digest = createHash('sha256').update(SCAN).digest('hex');
+    const send = async (packed: Uint8Array, more: Record<string, unknown> = {}) => {
+      const { body: { id } } = await assistant('POST', `/casts/${castId}/uploads`, { fileName: 'cast.stl', size: packed.length, encoding: 'gzip', ...more });
+      await assistant.raw('PATCH', `/uploads/${id}`, packed, { 'upload-offset': '0' });
+      return assistant('POST', `/uploads/${id}/finish`);
+    };
+    expect((await send(SCAN.subarray(0, 5000))).body.code).toBe('not-packed');
+    expect((await send(gzipSync(SCAN).subarray(0, 9000))).body.code).toBe('not-packed');
+    const bomb = await send(gzipSync(new Uint8Array(5_000_001).fill(32)));
+    expect([bomb.status, bomb.body.code]).toEqual([413, 'too-large']);
+    const { status, body } = await send(gzipSync(SCAN), { sha256: digest });
+    expect(status).toBe(201);
+    const { body: { items: [scan] } } = await assistant('GET', `/casts/${castId}/revisions`);
+    expect(scan.id).toBe(body.revisionId);
+    expect((await ended(assistant, body.revisionId)).state).toBe('done');
+  });
+
+  it('of more triangles than are taken is refused at its first part, or while it is unpacked', async () => {
+    const { assistant } = workshop();
+    const { castId } = await bookIn(assistant);
+    const many = Buffer.concat([Buffer.alloc(84), Buffer.alloc(50 * 60_001, 1)]);
+    const { body: { id } } = await assistant('POST', `/casts/${castId}/uploads`, { fileName: 'cast.stl', size: many.length });
+    const refused = await (await assistant.raw('PATCH', `/uploads/${id}`, new Uint8Array(many), { 'upload-offset': '0' })).json();
+    expect(refused).toMatchObject({ status: 413, code: 'too-many-triangles' });
+    const packed = gzipSync(many);
+    const { body: begun } = await assistant('POST', `/casts/${castId}/uploads`, { fileName: 'cast.stl', size: packed.length, encoding: 'gzip' });
+    await assistant.raw('PATCH', `/uploads/${begun.id}`, new Uint8Array(packed), { 'upload-offset': '0' });
+    expect((await assistant('POST', `/uploads/${begun.id}/finish`)).body).toMatchObject({ status: 413, code: 'too-many-triangles' });
   });
 
   it('of bytes other than announced is refused', async () => {

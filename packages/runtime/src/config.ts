@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { READ_MESH_DEFAULTS } from '@cast-to-last/geometry/formats/mesh-file';
 
 /** The settings of a running program. This file alone reads the environment. */
 
@@ -38,7 +39,8 @@ export const VARIABLES = {
   RECONCILE_S: variable('seconds between two looks for jobs that the queue does not know', whole(1, 3600, 10)),
   DRAIN_S: variable('seconds that running casts are given when the program is asked to stop', whole(0, 3600, 30)),
   CACHE_GB: variable('space for results of stages, GB', whole(0, 100_000, 20)),
-  UPLOAD_MAX_MB: variable('largest scan that is taken, MB', whole(1, 10_000, 500)),
+  UPLOAD_MAX_MB: variable('largest scan that is taken, unpacked and as it is sent, MB', whole(1, 10_000, 500)),
+  UPLOAD_MAX_TRIANGLES: variable('most triangles of a scan that is taken', whole(1000, READ_MESH_DEFAULTS.maxTriangles, READ_MESH_DEFAULTS.maxTriangles)),
 } as const;
 
 const schemas = Object.fromEntries(Object.entries(VARIABLES).map(([name, { schema }]) => [name, schema]));
@@ -56,6 +58,7 @@ export interface Config {
   readonly jobs: JobsConfig;
   readonly cacheBytes: number;
   readonly uploadMaxBytes: number;
+  readonly uploadMaxTriangles: number;
 }
 
 export interface ObjectStoreConfig {
@@ -120,5 +123,6 @@ function configOf(env: Environment): Config {
     jobs: { leaseMs: env.JOB_LEASE_S * 1000, reconcileMs: env.RECONCILE_S * 1000, drainMs: env.DRAIN_S * 1000 },
     cacheBytes: env.CACHE_GB * 1e9,
     uploadMaxBytes: env.UPLOAD_MAX_MB * 1e6,
+    uploadMaxTriangles: env.UPLOAD_MAX_TRIANGLES,
   };
 }

@@ -4,6 +4,7 @@ import { mkdir, open, readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { PassThrough, Transform, pipeline } from 'node:stream';
 import type { Readable } from 'node:stream';
+import { createGunzip } from 'node:zlib';
 import type { Blobs, ByteRange, OpenBlob } from './blobs.js';
 
 /** What is kept of a file: its digest is its name. */
@@ -40,6 +41,19 @@ export class WrongOffset extends Error {
   }
 }
 
+/** What was said to be packed by gzip is not, or is cut short. */
+export class NotPacked extends Error {
+  override readonly name = 'NotPacked';
+}
+
+export interface FinishOptions {
+  /** How the parts were packed; as they are where absent. */
+  readonly encoding?: 'gzip' | undefined;
+  /** Of what is kept. */
+  readonly maxBytes?: number;
+  readonly see?: (chunk: Uint8Array) => void;
+}
+
 export interface Artifacts {
   /** Keeps bytes; durable once this resolves. The same bytes are kept once. Throws TooLarge while it reads. */
   add(source: Uint8Array | AsyncIterable<Uint8Array>, options?: { readonly maxBytes?: number }): Promise<Stored>;
@@ -47,8 +61,8 @@ export interface Artifacts {
   addPart(uploadId: string, offset: number, source: AsyncIterable<Uint8Array>, options?: { readonly maxBytes?: number }): Promise<number>;
   /** Bytes of an upload that are there. */
   received(uploadId: string): Promise<number>;
-  /** Keeps an upload whose parts are all there. */
-  finishParts(uploadId: string): Promise<Stored>;
+  /** Keeps an upload whose parts are all there, unpacked where it was sent packed; `see` gets every chunk of it and may throw. Throws TooLarge, NotPacked: the parts stay then. */
+  finishParts(uploadId: string, options?: FinishOptions): Promise<Stored>;
   dropParts(uploadId: string): Promise<void>;
   /** Writes bytes into a file of this machine for as long as `use` runs, without keeping them. Throws TooLarge while it reads. */
   withFile<T>(source: AsyncIterable<Uint8Array>, options: { readonly maxBytes: number }, use: (path: string) => Promise<T>): Promise<T>;
@@ -68,6 +82,9 @@ const key = (sha256: string): string => {
   if (!/^[0-9a-f]{64}$/.test(sha256)) throw new NoSuchArtifact(`${JSON.stringify(sha256)} is no digest of a file.`);
   return `artifacts/${sha256.slice(0, 2)}/${sha256}`;
 };
+
+/** Of a file at a time. */
+const READ_BYTES = 1024 * 1024;
 
 /** Before the id of an upload in the name of the file that holds its parts. */
 const PART = 'upload-';
@@ -111,15 +128,31 @@ export async function openArtifacts(blobs: Blobs, unfinishedFolder: string): Pro
       return append(partPath(uploadId), 'a', before, source, maxBytes, () => undefined);
     },
     received,
-    finishParts: async (uploadId) => {
+    finishParts: async (uploadId, { encoding, maxBytes = Infinity, see = () => undefined } = {}) => {
       const path = partPath(uploadId);
       const hash = createHash('sha256');
-      let size = 0;
-      for await (const chunk of createReadStream(path)) {
+      const take = (chunk: Uint8Array): void => {
+        see(chunk);
         hash.update(chunk);
-        size += chunk.length;
+      };
+      if (encoding === undefined) {
+        let size = 0;
+        for await (const chunk of createReadStream(path, { highWaterMark: READ_BYTES })) {
+          size += chunk.length;
+          if (size > maxBytes) throw tooLarge(maxBytes);
+          take(chunk);
+        }
+        return keep(path, { sha256: hash.digest('hex'), size });
       }
-      return keep(path, { sha256: hash.digest('hex'), size });
+      const draft = join(unfinishedFolder, randomUUID());
+      try {
+        const size = await append(draft, 'wx', 0, unpacked(path), maxBytes, take);
+        const stored = await keep(draft, { sha256: hash.digest('hex'), size });
+        await rm(path, { force: true });
+        return stored;
+      } finally {
+        await rm(draft, { force: true });
+      }
     },
     dropParts: (uploadId) => rm(partPath(uploadId), { force: true }),
     withFile: async (source, { maxBytes }, use) => {
@@ -182,6 +215,21 @@ async function append(path: string, flags: 'wx' | 'a', before: number, source: A
     return size;
   } finally {
     await file.close();
+  }
+}
+
+/** The bytes of a file that was packed by gzip. Throws NotPacked. */
+async function* unpacked(path: string): AsyncGenerator<Uint8Array> {
+  const gunzip = createGunzip();
+  const source = createReadStream(path, { highWaterMark: READ_BYTES });
+  pipeline(source, gunzip, () => undefined);
+  try {
+    yield* gunzip as AsyncIterable<Uint8Array>;
+  } catch (error) {
+    if (String((error as NodeJS.ErrnoException).code).startsWith('Z_')) throw new NotPacked(`The file is not packed by gzip, or is cut short: ${(error as Error).message}.`);
+    throw error;
+  } finally {
+    source.destroy();
   }
 }
 

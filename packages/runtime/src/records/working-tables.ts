@@ -79,6 +79,8 @@ export const uploads = pgTable('uploads', {
   received: bigint({ mode: 'number' }).notNull(),
   /** Of the whole, once it is in the store of files. */
   sha256: text(),
+  /** Bytes of the whole as it is kept: unpacked. */
+  keptSize: bigint({ mode: 'number' }),
   particulars: jsonb().$type<Readonly<Record<string, unknown>>>().notNull(),
   personId: text(),
   createdAt: instant().notNull(),

@@ -1,6 +1,6 @@
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { BadArchive } from '@cast-to-last/runtime/archives/bad-archive';
-import { NoSuchArtifact, TooLarge, WrongOffset } from '@cast-to-last/runtime/artifacts/artifacts';
+import { NoSuchArtifact, NotPacked, TooLarge, WrongOffset } from '@cast-to-last/runtime/artifacts/artifacts';
 import { NoSuchRecord, StaleRecord } from '@cast-to-last/runtime/records/changes/change';
 import { Problem, conflict, notFound } from './problem.js';
 
@@ -28,6 +28,7 @@ export function problemOf(error: unknown): Problem | null {
     return conflict('wrong-offset', error.message, 'Go on with the byte after those that are there.', { received: error.received });
   }
   if (error instanceof BadArchive) return new Problem(422, 'bad-archive', `The archive cannot be used. ${error.message}`, 'Export the order again where it comes from, and send that file as it is.');
+  if (error instanceof NotPacked) return new Problem(422, 'not-packed', error.message, 'Pack the file with gzip and upload it again, or upload it as it is.');
   if (error instanceof TooLarge) return new Problem(413, 'too-large', error.message, 'Reduce the scan in the scanning program, or ask the administrator to raise UPLOAD_MAX_MB.');
   if (causesOf(error).some((cause) => cause.code === UNIQUE_VIOLATION)) {
     return conflict('already-there', 'Another one has this number or name already.', 'Choose another one.');

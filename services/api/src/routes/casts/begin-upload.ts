@@ -15,12 +15,13 @@ export const particularsSchema = z.strictObject({
   wallMm: z.number().min(0.5).max(30).optional(),
   sideOverride: z.boolean().default(false),
   scannerId: z.uuid().optional(),
-  sha256: z.string().regex(/^[0-9a-f]{64}$/).optional(),
+  sha256: z.string().regex(/^[0-9a-f]{64}$/).optional().meta({ description: 'Of the file, unpacked.' }),
+  encoding: z.enum(['gzip']).optional().meta({ description: 'How the bytes that are sent are packed; the file\'s own where absent.' }),
 });
 
 const upload = particularsSchema.extend({
   fileName: z.string().trim().min(1).max(200).refine((name) => !/[\\/\p{Cc}]/u.test(name), 'must be the name of a file, without folders'),
-  size: z.int().min(1, 'must be at least 1 byte'),
+  size: z.int().min(1, 'must be at least 1 byte').meta({ description: 'Bytes that are sent.' }),
 });
 
 /** Parts are of any size; this is what a poor line should send at a time. */

@@ -3,6 +3,7 @@ import { uploads } from '@cast-to-last/runtime/records/working-tables';
 import { Problem, conflict, notFound } from '../../http/problem.js';
 import { route } from '../../http/route.js';
 import type { Call } from '../../http/route.js';
+import { refuseTooMany } from './store-upload.js';
 
 /** Uploads of which a part is just coming in: two at once would mix. */
 const busy = new Set<string>();
@@ -40,13 +41,22 @@ export const addPart = route({
     const upload = await uploadOf(call);
     const offset = /^\d{1,15}$/.exec(String(request.headers['upload-offset'] ?? ''))?.[0];
     if (offset === undefined) throw new Problem(400, 'no-offset', 'The header upload-offset is missing.', 'Send how many bytes are there already.');
-    if (request.headers['content-encoding'] !== undefined) throw new Problem(415, 'encoded', 'Compressed parts are not taken.', 'Send the bytes of the file as they are.');
+    if (request.headers['content-encoding'] !== undefined) throw new Problem(415, 'encoded', 'Parts are not packed one by one.', 'Pack the whole file with gzip, say so when the upload is begun, and send its bytes.');
     if (upload.sha256 !== null) throw conflict('upload-whole', 'All bytes of this upload are there.', 'Finish it.', { received: upload.size });
-    const received = await alone(upload.id, () => artifacts.addPart(upload.id, Number(offset), request, { maxBytes: upload.size }));
+    const received = await alone(upload.id, () => artifacts.addPart(upload.id, Number(offset), looked(call, upload, Number(offset)), { maxBytes: upload.size }));
     metrics.uploaded(received - Number(offset));
     return { body: { received, size: upload.size } };
   },
 });
+
+/** The first part tells of most files how many triangles there are: what is too large is refused before the rest is sent. */
+async function* looked({ service: { runtime: { config } }, request }: Call, { particulars }: typeof uploads.$inferSelect, offset: number): AsyncGenerator<Uint8Array> {
+  const see = offset === 0 && particulars.encoding === undefined ? refuseTooMany(config.uploadMaxTriangles) : null;
+  for await (const chunk of request as AsyncIterable<Uint8Array>) {
+    see?.(chunk);
+    yield chunk;
+  }
+}
 
 export const dropUpload = route({
   method: 'delete', path: '/uploads/:id', summary: 'Gives up an upload.',

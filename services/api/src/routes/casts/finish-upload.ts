@@ -21,7 +21,7 @@ export const finishUpload = route({
     const { records, jobs: queue } = runtime;
     const upload = await uploadOf(call);
     const castId = await castOf(records.db, upload, body.castId);
-    const { sha256: _announced, ...particulars } = particularsSchema.parse(upload.particulars);
+    const { sha256: _announced, encoding: _sent, ...particulars } = particularsSchema.parse(upload.particulars);
     return alone(upload.id, async () => {
       const stored = await storeUpload(runtime, upload);
       const made = await records.change(by, 'scan.added', { table: 'casts', id: castId }, async (draft) => {

@@ -1,0 +1,1 @@
+ALTER TABLE "uploads" ADD COLUMN "kept_size" bigint;
