@@ -22,7 +22,8 @@ port.on('message', (task: CastTask) => {
     .then(async () => {
       for (const error of await cache.settled()) say({ kind: 'warning', text: `A stage's result was not stored: ${String(error)}` });
     })
-    .catch((error: unknown) => say({ kind: 'warning', text: String(error) }));
+    .catch((error: unknown) => say({ kind: 'warning', text: String(error) }))
+    .finally(() => say({ kind: 'settled' }));
 });
 
 function refusalOrFault(error: unknown): FromThread {

@@ -32,6 +32,8 @@ const KEPT_UP_TO = 0.5;
 
 export function openCastThreads({ limits, log, program = PROGRAM, ...settings }: CastThreadsOptions): CastThreads {
   const idle: Thread[] = [];
+  /** Threads that are not kept and still store what they made beside the cast. */
+  const ending = new Set<Thread>();
   let busy = 0;
   const emptyBytes = process.memoryUsage.rss();
   const heldMb = (): number => (process.memoryUsage.rss() - emptyBytes) / 1024 / 1024;
@@ -43,6 +45,9 @@ export function openCastThreads({ limits, log, program = PROGRAM, ...settings }:
     let why: WorkerDied | null = null;
     worker.on('message', (message: FromThread) => {
       if (message.kind === 'warning') log.warn(message.text);
+      else if (message.kind === 'settled') {
+        if (ending.has(thread)) void worker.terminate();
+      }
       else thread.run?.hear(message);
     });
     worker.on('error', (error: NodeJS.ErrnoException) => {
@@ -50,6 +55,7 @@ export function openCastThreads({ limits, log, program = PROGRAM, ...settings }:
     });
     worker.on('exit', (code) => {
       if (idle.includes(thread)) idle.splice(idle.indexOf(thread), 1);
+      ending.delete(thread);
       thread.run?.died(why ?? new WorkerDied('worker-died', `Its thread ended with code ${code}.`));
     });
     return thread;
@@ -79,7 +85,7 @@ export function openCastThreads({ limits, log, program = PROGRAM, ...settings }:
           else if (message.kind === 'preview') preview(message.files);
           else {
             release();
-            if (heldMb() > KEPT_UP_TO * limits.memoryMb) void thread.worker.terminate();
+            if (heldMb() > KEPT_UP_TO * limits.memoryMb) ending.add(thread);
             else idle.push(thread);
             if (message.kind === 'made') resolve(message.made);
             else if (message.kind === 'refused') reject(new CastError(message.code, message.problem, message.remedy));
@@ -106,7 +112,7 @@ export function openCastThreads({ limits, log, program = PROGRAM, ...settings }:
       }
     },
     close: async () => {
-      await Promise.all(idle.splice(0).map(({ worker }) => worker.terminate()));
+      await Promise.all([...idle.splice(0), ...ending].map(({ worker }) => worker.terminate()));
     },
   };
 }
@@ -114,7 +120,7 @@ export function openCastThreads({ limits, log, program = PROGRAM, ...settings }:
 /** A thread with what it runs now, if anything. */
 interface Thread {
   readonly worker: Worker;
-  run: { hear(message: Exclude<FromThread, { kind: 'warning' }>): void; died(reason: WorkerDied): void } | null;
+  run: { hear(message: Exclude<FromThread, { kind: 'warning' | 'settled' }>): void; died(reason: WorkerDied): void } | null;
 }
 
 const tooMuch = ({ memoryMb }: Pick<WorkConfig, 'memoryMb'>): WorkerDied => new WorkerDied('out-of-memory', `It took more than ${memoryMb} MB.`);

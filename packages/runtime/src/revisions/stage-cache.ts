@@ -6,9 +6,9 @@ import type { BlobStat, Blobs } from '../artifacts/blobs.js';
 export interface StageCache {
   /** Undefined where there is none. */
   get(key: string): Promise<unknown>;
-  /** Stores beside the work; failures are told by `settled`. */
+  /** Takes it to be stored by `settled`, so that nobody waits for that; until then `get` gives it as it is. */
   put(key: string, result: unknown): void;
-  /** Waits for what is being stored; errors of it, and of the clean-up that follows once enough was written. */
+  /** Stores what was put; errors of it, and of the clean-up that follows once enough was written. */
   settled(): Promise<readonly unknown[]>;
 }
 
@@ -25,11 +25,20 @@ const digest = (bytes: Uint8Array): Buffer => createHash('sha256').update(bytes)
 
 /** At most about `maxBytes` of results; those unused for longest go first. */
 export function openStageCache(blobs: Blobs, maxBytes: number): StageCache {
-  let storing: Promise<unknown>[] = [];
+  /** Results are never changed once they are made, so they can wait. */
+  const waiting = new Map<string, unknown>();
   // What others wrote before is looked through after the first cast.
   let written = SHARE * maxBytes;
+
+  const store = async (key: string, result: unknown): Promise<void> => {
+    const payload = serialize(result);
+    written += payload.length + HEAD_BYTES;
+    await blobs.put(blobKey(key), Buffer.concat([MAGIC, digest(payload), payload]), { durable: false });
+  };
+
   return {
     get: async (key) => {
+      if (waiting.has(key)) return waiting.get(key);
       const bytes = await blobs.bytes(blobKey(key));
       if (bytes === null || bytes.length < HEAD_BYTES) return undefined;
       const payload = bytes.subarray(HEAD_BYTES);
@@ -43,15 +52,15 @@ export function openStageCache(blobs: Blobs, maxBytes: number): StageCache {
       }
     },
     put: (key, result) => {
-      if (maxBytes === 0) return;
-      const payload = serialize(result);
-      written += payload.length + HEAD_BYTES;
-      const bytes = Buffer.concat([MAGIC, digest(payload), payload]);
-      storing.push(blobs.put(blobKey(key), bytes, { durable: false }).then(() => null, (error: unknown) => error));
+      if (maxBytes > 0) waiting.set(key, result);
     },
     settled: async () => {
-      const errors: unknown[] = (await Promise.all(storing)).filter((error) => error !== null);
-      storing = [];
+      const errors: unknown[] = [];
+      for (const [key, result] of waiting) {
+        await store(key, result).catch((error: unknown) => errors.push(error));
+        // Another cast may have put the same meanwhile; it is stored all the same.
+        waiting.delete(key);
+      }
       if (written < SHARE * maxBytes) return errors;
       written = 0;
       try {

@@ -12,6 +12,8 @@ export type FromThread =
   | { readonly kind: 'progress'; readonly progress: JobProgress }
   | { readonly kind: 'preview'; readonly files: readonly StoredFile[] }
   | { readonly kind: 'warning'; readonly text: string }
+  /** What was made beside the cast is stored; the thread may be ended. */
+  | { readonly kind: 'settled' }
   | { readonly kind: 'made'; readonly made: CastMade }
   | { readonly kind: 'refused'; readonly code: string; readonly problem: string; readonly remedy: string }
   | { readonly kind: 'fault'; readonly message: string; readonly stack: string };
