@@ -1,7 +1,13 @@
+import { useLocation } from 'preact-iso';
+import { BatchPage } from './batch-page.js';
+import { BatchesPage } from './batches-page.js';
+import { BeginPage } from './begin-page.js';
+import './batches.css';
+
+/** Casts made again by other rules: all batches, one begun, one looked through. */
 export function Batches() {
-  return (
-    <main>
-      <h1>Batches</h1>
-    </main>
-  );
+  const [, , id, itemId] = useLocation().path.split('/');
+  if (id === undefined || id === '') return <BatchesPage />;
+  if (id === 'new') return <BeginPage />;
+  return <BatchPage key={id} id={id} itemId={itemId === undefined || itemId === '' ? null : itemId} />;
 }

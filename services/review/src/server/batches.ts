@@ -85,6 +85,8 @@ export interface BatchItem {
   readonly refusal: { readonly code: string; readonly message: string; readonly remedy: string } | null;
   readonly story: readonly { readonly at: string; readonly what: string; readonly text: string }[] | null;
   readonly castState: string | null;
+  /** When anything of it changed last. */
+  readonly seenAt: string;
   readonly approved: boolean;
   /** The cast has another result by now than the one compared with. */
   readonly overtaken: boolean;

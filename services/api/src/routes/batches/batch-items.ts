@@ -5,7 +5,7 @@ import { newestFirst, pageOf, pageQuery } from '../../http/page.js';
 import { route } from '../../http/route.js';
 
 /** What a row shows changed last: the item itself, its candidate, or its cast. */
-const seenAt = sql<string>`greatest(${batchItems.changedAt}, ${revisions.changedAt}, ${casts.changedAt})`;
+const seenAt = sql<string>`greatest(${batchItems.changedAt}, ${revisions.changedAt}, ${casts.changedAt})`.mapWith((at: string | Date) => new Date(at).toISOString());
 
 export const listBatchItems = route({
   method: 'get', path: '/batches/:id/items', summary: 'Per cast of a batch: its candidate, what it changes of the present result, or why there is none; with `changedAfter` those that changed since.',
@@ -16,7 +16,7 @@ export const listBatchItems = route({
       .select({
         id: batchItems.id, version: batchItems.version, createdAt: batchItems.createdAt, castId: batchItems.castId, revisionId: batchItems.revisionId, againstId: batchItems.againstId,
         comparison: batchItems.comparison, verdict: batchItems.verdict, orderNumber: orders.number, side: casts.side, state: revisions.state, refusal: revisions.refusal, story: revisions.story,
-        castState: casts.state, approved: sql<boolean>`${casts.approvedRevisionId} is not null`,
+        castState: casts.state, seenAt, approved: sql<boolean>`${casts.approvedRevisionId} is not null`,
         overtaken: sql<boolean>`${batchItems.verdict} is null and (${casts.state} = 'in-work' or coalesce(${casts.approvedRevisionId}, ${casts.currentRevisionId}) is distinct from ${batchItems.againstId})`,
       })
       .from(batchItems).leftJoin(casts, eq(casts.id, batchItems.castId)).leftJoin(orders, eq(orders.id, casts.orderId)).leftJoin(revisions, eq(revisions.id, batchItems.revisionId))

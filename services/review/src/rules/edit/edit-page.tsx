@@ -8,7 +8,7 @@ import { checkRules, listRules, readRules, rulesSchema } from '../../server/rule
 import type { RuleSchema } from '../../server/rule-schema.js';
 import type { RulesChecked, RulesVersion } from '../../server/rules.js';
 import { isAtLeast } from '../../server/session.js';
-import { changesBetween, faultsAt, linesOf, roomsOf, valueAt, withValue } from '../lines.js';
+import { changesBetween, faultsAt, linesOf, roomsOf, withValue } from '../lines.js';
 import type { Json } from '../lines.js';
 import { RoomsNav } from '../rooms-nav.js';
 import { dropDraft, keepDraft, keptDraft } from './draft.js';
@@ -83,6 +83,11 @@ function Editor({ schema, base }: { readonly schema: RuleSchema; readonly base: 
     dropDraft(base.id);
     route(`/rules/${newest.id}/change`);
   };
+  const begun = (batchId: string): void => {
+    // So that the trial leads back to what is being written.
+    sessionStorage.setItem(`trial ${batchId}`, base.id);
+    route(`/batches/${batchId}`);
+  };
   return (
     <main class="rules with-rooms with-board">
       <RoomsNav rooms={rooms} told={({ key }) => told(changes.filter(({ line }) => line.keys[0] === key).length, faults.some(({ path }) => path.startsWith(`${key}.`)))} />
@@ -119,12 +124,9 @@ function Editor({ schema, base }: { readonly schema: RuleSchema; readonly base: 
         base={base} draft={draft} changes={changes} faultCount={faults.length} checking={checking} change={change}
         onTry={() => setTrying(true)} onMoved={() => void moveOnto()}
       />
-      {trying && <TryOn content={{ ...(draft.content as object), name: draft.name }} onEnd={() => setTrying(false)} onBegun={(batchId) => route(`/batches/${batchId}`)} />}
+      {trying && <TryOn content={{ ...(draft.content as object), name: draft.name }} onEnd={() => setTrying(false)} onBegun={(batchId) => begun(batchId)} />}
     </main>
   );
 }
 
 const told = (changed: number, bad: boolean): string | null => (bad ? 'to mend' : changed > 0 ? `${changed} changed` : null);
-
-/** Names of kinds of footwear in a content. */
-export const kindsIn = (content: Json): string[] => Object.keys((valueAt(content, ['check', 'disciplines']) ?? {}) as object);
