@@ -54,7 +54,7 @@ describe('from a new rule to the approved last', () => {
     await dialog.getByRole('button', { name: 'Try on 1 cast' }).click();
     await page.getByRole('heading', { name: /Trial of house rules/ }).waitFor();
     await page.getByText('1 of 1 cast made').waitFor({ timeout: 120_000 });
-    await page.getByRole('table', { name: 'Casts of this batch' }).getByText('to decide').waitFor({ timeout: 60_000 });
+    await page.getByRole('table', { name: 'Casts of this batch' }).locator('.decision.tried').waitFor({ timeout: 60_000 });
     expect(await page.getByRole('button', { name: /Accept/ }).count()).toBe(0);
     await expectSound(watched);
     await keepPicture(page, 'batches-trial');

@@ -1,6 +1,7 @@
 import { useMemo, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { counted } from '../parts/figures.js';
+import { useKeys } from '../parts/keys.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { acceptItems, declineItems, reopenItems } from '../server/batches.js';
 import { problemOf } from '../server/problem.js';
@@ -10,8 +11,7 @@ import { AcceptBoard } from './accept-board.js';
 import { BatchHead } from './batch-head.js';
 import { ItemPane } from './item-pane.js';
 import { ItemTable } from './item-table.js';
-import { useLetters } from './letters.js';
-import { FILTERS, isTrouble, rowOf, sortedRows } from './rows.js';
+import { FILTERS, TRIAL_FILTERS, isTrouble, rowOf, sortedRows } from './rows.js';
 import type { Filter, Row, Sorting } from './rows.js';
 import { useBatch } from './use-batch.js';
 
@@ -29,7 +29,8 @@ export function BatchPage({ id, itemId }: { readonly id: string; readonly itemId
   const [refused, setRefused] = useState<ServerProblem | null>(null);
   const [told, setTold] = useState<string | null>(null);
   const filter = (FILTERS.find(([key]) => key === query.show)?.[0] ?? 'all') as Filter;
-  const all = useMemo(() => [...items.values()].map(rowOf), [items]);
+  const trial = batch?.trial === true;
+  const all = useMemo(() => [...items.values()].map((item) => rowOf(item, trial)), [items, trial]);
   const rows = useMemo(() => sortedRows(all, filter, search, sorting), [all, filter, search, sorting]);
   const maker = isAtLeast('maker') && batch?.trial === false;
   const asked = filter === 'all' ? '' : `?show=${filter}`;
@@ -78,12 +79,14 @@ export function BatchPage({ id, itemId }: { readonly id: string; readonly itemId
   };
   const here = all.find(({ item }) => item.id === current);
   const mayDecide = maker && here?.state === 'to-decide';
-  useLetters({
-    n: () => move(1), p: () => move(-1),
-    ...(mayDecide && { a: () => accept(here), d: () => decline(here) }),
-    ...(mayDecide && itemId === null && { x: () => choose(here.item.id) }),
-    ...(itemId !== null && { Escape: () => route(address(null)) }),
-  });
+  const decides = (press: string, says: string, run: (row: Row) => void) => ({ press, says, run: () => mayDecide && run(here) });
+  useKeys('Casts of this batch', [
+    { press: 'n', says: 'the next cast', run: () => move(1) },
+    { press: 'p', says: 'the one before', run: () => move(-1) },
+    { press: 'o', says: 'open the cast, or close it', run: () => route(itemId !== null ? address(null) : address(current)) },
+    { press: 'Escape', says: 'close the cast', run: () => itemId !== null && route(address(null)) },
+    ...(maker ? [decides('a', 'accept its candidate', accept), decides('d', 'decline it', decline), decides('x', 'choose it, to decline many at once', ({ item }) => itemId === null && choose(item.id))] : []),
+  ]);
 
   if (batch === null) return <main class="batches"><h1>Batch</h1><ProblemBox problem={problem} />{problem === null && <p role="status">One moment …</p>}</main>;
   const counts = new Map<Filter, number>(FILTERS.map(([key]) => [key, all.filter(({ state }) => key === 'all' || (key === 'trouble' ? isTrouble(state) : state === key)).length]));
@@ -94,7 +97,7 @@ export function BatchPage({ id, itemId }: { readonly id: string; readonly itemId
       {maker && itemId === null && <AcceptBoard batchId={id} rows={all} onDone={(words) => { setTold(words); refresh(); }} />}
       <div class="table-tools">
         <div class="segments" role="group" aria-label="Show">
-          {FILTERS.map(([key, words]) => <button key={key} type="button" aria-pressed={key === filter} onClick={() => route(`/batches/${id}${itemId === null ? '' : `/${itemId}`}${key === 'all' ? '' : `?show=${key}`}`, true)}>{words} ({counts.get(key)})</button>)}
+          {(trial ? TRIAL_FILTERS : FILTERS).map(([key, words]) => <button key={key} type="button" aria-pressed={key === filter} onClick={() => route(`/batches/${id}${itemId === null ? '' : `/${itemId}`}${key === 'all' ? '' : `?show=${key}`}`, true)}>{words} ({counts.get(key)})</button>)}
         </div>
         <label class="find-row"><span class="unseen">Find an order number</span><input type="search" placeholder="Order number" value={search} onInput={(event) => setSearch((event.target as HTMLInputElement).value)} /></label>
         {chosen.size > 0 && <button type="button" class="push" onClick={declineChosen}>Decline {counted(chosen.size, 'chosen cast')}</button>}

@@ -63,7 +63,7 @@ export function ItemPane({ row, stage, maker, back, onMove, onAccept, onDecline,
       {compared !== null && <Marks row={row} />}
       {both && (
         <p class="pushes">
-          <a class="push" href={`/bench/${item.castId}`}>Look at the cast on the bench</a>
+          <a class="push" href={`/bench/${item.orderId}/${side}`}>Look at the cast on the bench</a>
           <a class="push" href={`/find/compare?first=${againstId}&second=${revisionId}&of=last`}>Where it changed, as a map</a>
           <a class="push" href={`/api/v1/revisions/${againstId}/files/sheet.pdf`} target="_blank" rel="noreferrer">Sheet before</a>
           <a class="push" href={`/api/v1/revisions/${revisionId}/files/sheet.pdf`} target="_blank" rel="noreferrer">Sheet after</a>

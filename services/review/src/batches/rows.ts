@@ -1,7 +1,7 @@
 import type { BatchItem, Compared } from '../server/batches.js';
 
 /** What an item waits for, in the order in which a maker looks for it. */
-export type RowState = 'to-decide' | 'making' | 'failed' | 'refused' | 'not-compared' | 'overtaken' | 'accepted' | 'declined' | 'cancelled';
+export type RowState = 'to-decide' | 'tried' | 'making' | 'failed' | 'refused' | 'not-compared' | 'overtaken' | 'accepted' | 'declined' | 'cancelled';
 
 export interface Row {
   readonly item: BatchItem;
@@ -13,6 +13,7 @@ export interface Row {
 
 export const ROW_WORDS: Readonly<Record<RowState, { readonly sign: string; readonly words: string }>> = {
   'to-decide': { sign: '?', words: 'to decide' },
+  tried: { sign: '●', words: 'made' },
   making: { sign: '…', words: 'being made' },
   failed: { sign: '!', words: 'failed' },
   refused: { sign: '!', words: 'cannot be made' },
@@ -26,9 +27,12 @@ export const ROW_WORDS: Readonly<Record<RowState, { readonly sign: string; reado
 export type Filter = 'all' | 'to-decide' | 'trouble' | 'accepted' | 'declined';
 export const FILTERS: readonly (readonly [Filter, string])[] = [['all', 'All'], ['to-decide', 'To decide'], ['trouble', 'Without a result'], ['accepted', 'Accepted'], ['declined', 'Declined']];
 
+/** Of a trial, on which nothing is decided. */
+export const TRIAL_FILTERS = FILTERS.filter(([key]) => key === 'all' || key === 'trouble');
+
 export const isTrouble = (state: RowState): boolean => ['failed', 'refused', 'not-compared', 'overtaken', 'cancelled'].includes(state);
 
-function stateOf({ verdict, state, comparison, overtaken, revisionId }: BatchItem): RowState {
+function stateOf({ verdict, state, comparison, overtaken, revisionId }: BatchItem, trial: boolean): RowState {
   if (verdict !== null) return verdict;
   if (revisionId === null) return 'cancelled';
   if (state === 'refused') return 'refused';
@@ -36,13 +40,15 @@ function stateOf({ verdict, state, comparison, overtaken, revisionId }: BatchIte
   if (state === 'cancelled') return 'cancelled';
   if (state === 'waiting' || comparison === null) return 'making';
   if ('problem' in comparison) return 'not-compared';
+  if (trial) return 'tried';
   return overtaken ? 'overtaken' : 'to-decide';
 }
 
-export function rowOf(item: BatchItem): Row {
+/** `trial`: nothing is decided on. */
+export function rowOf(item: BatchItem, trial: boolean): Row {
   const compared = item.comparison === null || 'problem' in item.comparison ? null : item.comparison;
   const girths = new Map((compared?.girths ?? []).flatMap(({ id, before, after }) => (before === null || after === null ? [] : [[id, after - before] as const])));
-  return { item, state: stateOf(item), compared, girths };
+  return { item, state: stateOf(item, trial), compared, girths };
 }
 
 /** `largest`, `rms`, `order`, `marks`, or the id of a girth. */

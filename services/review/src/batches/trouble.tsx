@@ -13,7 +13,7 @@ export function Trouble({ row: { item, state } }: { readonly row: Row }) {
       {state === 'failed' && item.story !== null && item.story.length > 0 && (
         <details><summary>What happened</summary><ul>{item.story.map(({ at, text }) => <li key={at + text}>{time(at)}: {text}</li>)}</ul></details>
       )}
-      {item.orderNumber !== null && state === 'refused' && <a href={`/bench/${item.castId}`}>Look at the cast</a>}
+      {item.orderNumber !== null && state === 'refused' && <a href={`/bench/${item.orderId}/${item.side}`}>Look at the cast</a>}
     </div>
   );
 }

@@ -1,6 +1,6 @@
 import { ask } from './ask.js';
 import type { Answer } from './ask.js';
-import type { Page } from './rules.js';
+import type { Page } from './page.js';
 
 export type BatchState = 'running' | 'paused' | 'cancelled' | 'ended';
 
@@ -79,6 +79,7 @@ export interface BatchItem {
   readonly againstId: string | null;
   readonly comparison: Compared | { readonly problem: string } | null;
   readonly verdict: 'accepted' | 'declined' | null;
+  readonly orderId: string | null;
   readonly orderNumber: string | null;
   readonly side: 'left' | 'right' | null;
   readonly state: 'waiting' | 'done' | 'refused' | 'failed' | 'set-aside' | 'cancelled' | null;

@@ -1,6 +1,7 @@
 import type { RuleSet } from '@cast-to-last/pipeline/rules';
 import { ask } from './ask.js';
 import type { Answer } from './ask.js';
+import type { Page } from './page.js';
 import type { RuleSchema } from './rule-schema.js';
 
 /** A version of rules as the list shows it. */
@@ -29,11 +30,6 @@ export interface RulesChecked {
   readonly faults: readonly { readonly path: string; readonly message: string }[];
   /** With defaults filled in; null where there are faults. */
   readonly content: RuleSet | null;
-}
-
-export interface Page<T> {
-  readonly items: readonly T[];
-  readonly next: string | null;
 }
 
 let schema: Promise<RuleSchema> | null = null;

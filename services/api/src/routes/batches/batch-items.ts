@@ -15,7 +15,7 @@ export const listBatchItems = route({
     const rows = await db
       .select({
         id: batchItems.id, version: batchItems.version, createdAt: batchItems.createdAt, castId: batchItems.castId, revisionId: batchItems.revisionId, againstId: batchItems.againstId,
-        comparison: batchItems.comparison, verdict: batchItems.verdict, orderNumber: orders.number, side: casts.side, state: revisions.state, refusal: revisions.refusal, story: revisions.story,
+        comparison: batchItems.comparison, verdict: batchItems.verdict, orderId: casts.orderId, orderNumber: orders.number, side: casts.side, state: revisions.state, refusal: revisions.refusal, story: revisions.story,
         castState: casts.state, seenAt, approved: sql<boolean>`${casts.approvedRevisionId} is not null`,
         overtaken: sql<boolean>`${batchItems.verdict} is null and (${casts.state} = 'in-work' or coalesce(${casts.approvedRevisionId}, ${casts.currentRevisionId}) is distinct from ${batchItems.againstId})`,
       })

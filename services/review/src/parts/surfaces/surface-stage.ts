@@ -1,9 +1,9 @@
-import { AmbientLight, Box3, Color, DirectionalLight, DoubleSide, Group, LinearSRGBColorSpace, Mesh, MeshLambertMaterial, OrthographicCamera, Scene, Vector3, WebGLRenderer } from 'three';
+import { AmbientLight, Box3, Color, DirectionalLight, DoubleSide, Group, Mesh, MeshLambertMaterial, OrthographicCamera, Scene, Vector3, WebGLRenderer } from 'three';
 import type { BufferGeometry, Object3D } from 'three';
 import { OrbitControls } from 'three/addons/controls/OrbitControls.js';
 
 /** How two surfaces are shown: one beside the other, parted by a line that is moved, or one in the other. */
-export type Showing = 'wipe' | 'beside' | 'within' | 'second';
+export type Showing = 'wipe' | 'beside' | 'within' | 'first';
 
 /** From where they are seen, in the foot frame: X to the toes, Z up. */
 export const VIEWS = {
@@ -32,7 +32,6 @@ const MARGIN = 1.08;
 /** A stage in a canvas, drawn when something changes. Throws where the browser has no WebGL. */
 export function openSurfaceStage(canvas: HTMLCanvasElement): SurfaceStage {
   const renderer = new WebGLRenderer({ canvas, antialias: true });
-  renderer.outputColorSpace = LinearSRGBColorSpace;
   renderer.autoClear = false;
   const scene = new Scene();
   const camera = new OrthographicCamera(-1, 1, 1, -1, -2000, 2000);
@@ -69,7 +68,7 @@ export function openSurfaceStage(canvas: HTMLCanvasElement): SurfaceStage {
       part(0, width, at, height, 0, bodies[0]);
       part(0, width, width - at, height, at, bodies[1]);
     } else if (showing === 'within') part(0, width, width, height, 0, ...bodies);
-    else part(0, width, width, height, 0, bodies[1]);
+    else part(0, width, width, height, 0, bodies[0]);
   };
   /** Draws bodies into a field of `field` px from `left`, where it lies within `clip` px from `from`. */
   const part = (left: number, field: number, clip: number, height: number, from: number, ...shown: Mesh[]): void => {
@@ -149,4 +148,4 @@ export function openSurfaceStage(canvas: HTMLCanvasElement): SurfaceStage {
 const material = (): MeshLambertMaterial => new MeshLambertMaterial({ side: DoubleSide });
 
 /** As it is written: the canvas shows the numbers of a colour without change. */
-const cssColour = (css: string): Color => new Color().setStyle(css.trim(), LinearSRGBColorSpace);
+const cssColour = (css: string): Color => new Color().setStyle(css.trim());

@@ -20,7 +20,7 @@ export interface TwoSurfacesProps {
   readonly children?: preact.ComponentChildren;
 }
 
-const WORDS: Readonly<Record<Showing, string>> = { wipe: 'Wipe', beside: 'Side by side', within: 'One in the other', second: 'One alone' };
+const WORDS: Readonly<Record<Showing, string>> = { wipe: 'Wipe', beside: 'Side by side', within: 'One in the other', first: 'The first alone' };
 const ALL: readonly Showing[] = ['wipe', 'beside', 'within'];
 
 /** The standard views by key; inner and outer side lie on other hands on a left and a right foot. */
@@ -31,7 +31,7 @@ const viewsOf = (side: 'left' | 'right'): readonly (readonly [string, string, Vi
 /** Paints the bodies by the tokens of the look that holds. */
 function paint(stage: SurfaceStage | null): void {
   const css = getComputedStyle(document.documentElement);
-  stage?.paint({ ground: css.getPropertyValue('--scene'), first: css.getPropertyValue('--first-body'), second: css.getPropertyValue('--second-body') });
+  stage?.paint({ ground: css.getPropertyValue('--scene'), first: css.getPropertyValue('--beech'), second: css.getPropertyValue('--plaster') });
 }
 
 /** Two surfaces in 3D, wiped, beside or within each other. Dragging turns them, the wheel brings them nearer. */
@@ -107,8 +107,8 @@ export function TwoSurfaces({ of, read, names, side, instead, showings = ALL, ch
       <div class="surface-field">
         <canvas ref={canvas} tabIndex={0} role="img" aria-label={`${names[0]} and ${names[1]} in 3D; keys 1 to 6 turn to the standard views`} />
         {state !== 'shown' && problem === null && <p class="over" role="status">Surfaces are read …</p>}
-        {showing !== 'second' && <span class="name first">{names[0]}</span>}
-        <span class="name second">{names[1]}</span>
+        <span class="name first">{names[0]}</span>
+        {showing !== 'first' && <span class="name second">{names[1]}</span>}
       </div>
       {showing === 'wipe' && (
         <label class="wipe"><span>{names[0]} left of the line, {names[1].toLowerCase()} right of it</span>

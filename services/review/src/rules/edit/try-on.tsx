@@ -5,9 +5,9 @@ import { ProblemBox } from '../../parts/problem-box.js';
 import { useLoaded } from '../../parts/use-loaded.js';
 import { ask } from '../../server/ask.js';
 import { beginTrial } from '../../server/batches.js';
+import type { Page } from '../../server/page.js';
 import { problemOf } from '../../server/problem.js';
 import type { ServerProblem } from '../../server/problem.js';
-import type { Page } from '../../server/rules.js';
 
 interface CastListed {
   readonly id: string;
