@@ -48,7 +48,7 @@ describe('two results compared', () => {
     // Their lasts, by the address alone.
     await page.goto(`${workshop().service.url}/find/compare?first=${left.revisionId}&second=${right.revisionId}&of=last`);
     await page.getByRole('heading', { name: 'Measures of the lasts' }).waitFor({ timeout: 90_000 });
-    const pdf = await page.getByRole('link', { name: 'The comparison as a drawn page' }).getAttribute('href');
+    const pdf = await page.getByRole('link', { name: 'The comparison with its map as a drawn page' }).getAttribute('href');
     expect((await workshop().maker.raw('GET', (pdf ?? '').replace('/api/v1', ''))).headers.get('content-type')).toBe('application/pdf');
     // The same result twice is no comparison.
     await page.goto(`${workshop().service.url}/find/compare?first=${left.revisionId}&second=${left.revisionId}`);
@@ -63,8 +63,10 @@ describe('without WebGL', () => {
     const { page } = watched;
     const [left, right] = results;
     await signInAs(page, workshop().service.url, 'maker', `/find/compare?first=${left.revisionId}&second=${right.revisionId}`);
-    await page.getByText('This browser draws nothing in 3D here.').waitFor({ timeout: 90_000 });
-    await page.getByRole('link', { name: 'Open the map as the service has drawn it' }).waitFor();
+    await page.getByText('This browser draws nothing in 3D here').waitFor({ timeout: 90_000 });
+    await page.getByRole('button', { name: 'Sole' }).click();
+    const picture = page.getByRole('img', { name: 'First, left, sole' });
+    await expect.poll(() => picture.evaluate((img) => (img as unknown as { naturalWidth: number }).naturalWidth), { timeout: 60_000 }).toBeGreaterThan(200);
     await page.getByRole('heading', { name: 'Measures of the casts' }).waitFor();
     await keepPicture(page, 'find-compare-no-3d');
   });

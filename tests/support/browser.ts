@@ -40,7 +40,7 @@ export function openBrowser(extra: readonly string[] = []): OpenBrowser {
       const page = await context.newPage();
       page.setDefaultTimeout(30_000);
       const complaints: string[] = [];
-      page.on('console', (message) => void (message.type() === 'error' && complaints.push(message.text())));
+      page.on('console', (message) => void (message.type() === 'error' && complaints.push(`${message.text()} ${message.location().url}`)));
       page.on('pageerror', (error) => complaints.push(String(error)));
       return { page, complaints };
     },

@@ -28,7 +28,6 @@ export const ROLE_TABLE: Readonly<Record<string, Access>> = {
   'GET /customers/:id': 'assistant',
   'PATCH /customers/:id': 'assistant',
   'GET /customers/:id/history': 'assistant',
-  'GET /customers/:id/export': 'administrator',
   'POST /customers/:id/erase': 'administrator',
 
   'GET /orders': 'assistant',

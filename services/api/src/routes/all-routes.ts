@@ -18,7 +18,6 @@ import { addPhoto, readPhoto } from './casts/photos.js';
 import { scanAgain } from './casts/scan-again.js';
 import { addComparison, readComparison, readComparisonFile } from './comparisons/comparisons.js';
 import { addCustomer, changeCustomer, erase, listCustomers, readCustomer } from './customers/customers.js';
-import { exportCustomer } from './customers/export-customer.js';
 import { readHistory } from './customers/history.js';
 import { events } from './jobs/events.js';
 import { cancelJob, listJobs, readJob, retryJob } from './jobs/jobs.js';
@@ -46,7 +45,7 @@ import { ready } from './upkeep/ready.js';
 export const ROUTES: readonly Route[] = [
   health, ready, metrics, openapi, listAudit,
   firstAccount, signIn, readSession, signOut, listPeople, addPerson, changePerson, changePassword, listTokens, addToken, revokeToken,
-  listCustomers, addCustomer, readCustomer, changeCustomer, readHistory, exportCustomer, erase,
+  listCustomers, addCustomer, readCustomer, changeCustomer, readHistory, erase,
   listArrivals, countArrivals, scanAgain,
   listOrders, addOrder, readOrder, changeOrder, addCast,
   listCasts, readCast, changeCast, addOwnRules, addPhoto, readPhoto, beginUpload, beginOrderUpload, beginStationUpload, readUpload, addPart, dropUpload, guessSide, finishUpload,

@@ -1,10 +1,6 @@
-import { useState } from 'preact/hooks';
 import { fixed, signed } from '../parts/figures.js';
-import { ProblemBox } from '../parts/problem-box.js';
+import { DrawnPictures } from '../parts/surfaces/drawn-pictures.js';
 import { TwoSurfaces } from '../parts/surfaces/two-surfaces.js';
-import { compareResults } from '../server/comparisons.js';
-import { problemOf } from '../server/problem.js';
-import type { ServerProblem } from '../server/problem.js';
 import { ROW_WORDS } from './rows.js';
 import type { Row } from './rows.js';
 import { Trouble } from './trouble.js';
@@ -55,7 +51,7 @@ export function ItemPane({ row, stage, maker, back, onMove, onAccept, onDecline,
       )}
       {both && (
         <TwoSurfaces
-          of={`${againstId} ${revisionId}`} names={['Before', 'After']} side={side ?? 'right'} instead={<Drawn beforeId={againstId} afterId={revisionId} />}
+          of={`${againstId} ${revisionId}`} names={['Before', 'After']} side={side ?? 'right'} instead={<DrawnPictures revisionIds={[againstId, revisionId]} names={['Before', 'After']} body="last" />}
           read={async (signal) => (await import('../parts/surfaces/read-surface.js')).readBeforeAfter(againstId, revisionId, 'last.stl', signal)}
         />
       )}
@@ -70,27 +66,6 @@ export function ItemPane({ row, stage, maker, back, onMove, onAccept, onDecline,
         </p>
       )}
     </section>
-  );
-}
-
-/** What the service has drawn, where the browser draws nothing in 3D. */
-function Drawn({ beforeId, afterId }: { readonly beforeId: string; readonly afterId: string }) {
-  const [asked, setAsked] = useState<{ address: string | null; problem: ServerProblem | null } | null>(null);
-  const draw = async (): Promise<void> => {
-    setAsked({ address: null, problem: null });
-    try {
-      setAsked({ address: `/api/v1/comparisons/${(await compareResults(beforeId, afterId, 'last')).id}/files/compare.pdf`, problem: null });
-    } catch (error) {
-      setAsked({ address: null, problem: problemOf(error) });
-    }
-  };
-  return (
-    <div class="empty">
-      {asked?.address == null
-        ? <button type="button" class="push" disabled={asked !== null && asked.problem === null} onClick={() => void draw()}>{asked !== null && asked.problem === null ? 'The service draws …' : 'Let the service draw the change'}</button>
-        : <a class="push" href={asked.address} target="_blank" rel="noreferrer">Open the drawn change</a>}
-      <ProblemBox problem={asked?.problem ?? null} />
-    </div>
   );
 }
 

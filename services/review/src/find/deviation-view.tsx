@@ -1,6 +1,7 @@
 import { changeColour } from '@cast-to-last/sheet/change-colours';
 import { useState } from 'preact/hooks';
 import { figure, signed } from '../parts/figures.js';
+import { DrawnPictures } from '../parts/surfaces/drawn-pictures.js';
 import { TwoSurfaces } from '../parts/surfaces/two-surfaces.js';
 import type { Comparison } from '../server/comparisons.js';
 
@@ -15,7 +16,7 @@ export function DeviationView({ comparison }: { readonly comparison: Comparison 
     <section aria-label="Map of the deviation" class="deviation">
       <TwoSurfaces
         of={id} names={[`First, ${first.side}`, `Second, ${second.side}`]} side={second.side} showings={['beside', 'wipe', 'first', 'within']}
-        instead={<p class="empty"><a class="push" href={pdf} target="_blank" rel="noreferrer">Open the map as the service has drawn it</a></p>}
+        instead={<DrawnPictures revisionIds={[comparison.first.revisionId, comparison.second.revisionId]} names={[`First, ${first.side}`, `Second, ${second.side}`]} body={comparison.of === 'last' ? 'last' : 'cleaned'} />}
         read={async (signal) => {
           const read = await (await import('../parts/surfaces/read-surface.js')).readDeviation(id, signal);
           setRange(read.rangeMm);
@@ -24,7 +25,7 @@ export function DeviationView({ comparison }: { readonly comparison: Comparison 
       >
         {rangeMm !== null && <Legend rangeMm={rangeMm} />}
       </TwoSurfaces>
-      <p class="pushes"><a class="push" href={pdf} target="_blank" rel="noreferrer">The comparison as a drawn page</a></p>
+      <p class="pushes"><a class="push" href={pdf} target="_blank" rel="noreferrer">The comparison with its map as a drawn page</a></p>
     </section>
   );
 }

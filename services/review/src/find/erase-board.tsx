@@ -1,8 +1,7 @@
 import { useRef, useState } from 'preact/hooks';
 import { Field } from '../parts/field.js';
 import { ProblemBox } from '../parts/problem-box.js';
-import { saveAs } from '../parts/save-as.js';
-import { eraseCustomer, exportCustomer } from '../server/customers.js';
+import { eraseCustomer } from '../server/customers.js';
 import type { Customer } from '../server/customers.js';
 import { problemOf } from '../server/problem.js';
 import type { ServerProblem } from '../server/problem.js';
@@ -26,7 +25,6 @@ export function EraseBoard({ customer, onErased }: { readonly customer: Customer
       setBusy(false);
     }
   };
-  const hand = (): Promise<void> => run(async () => saveAs(JSON.stringify(await exportCustomer(customer.id), null, 2), `customer-${customer.number.replaceAll(/[^\w.-]+/g, '-')}.json`, 'application/json'));
   const erase = (event: SubmitEvent): void => {
     event.preventDefault();
     void run(async () => {
@@ -39,7 +37,7 @@ export function EraseBoard({ customer, onErased }: { readonly customer: Customer
     <section class="board rights" aria-labelledby="rights-title">
       <h2 id="rights-title">What the customer may ask for</h2>
       <div class="pushes">
-        <button type="button" class="push" disabled={busy} onClick={() => void hand()}>Save all that is kept as a file</button>
+        <a class="push" href={`/api/v1/customers/${customer.id}/archive`} download>Save all that is kept as one file</a>
         <button type="button" class="push grave" disabled={busy} onClick={() => dialog.current?.showModal()}>Erase the customer</button>
       </div>
       <ProblemBox problem={problem} />

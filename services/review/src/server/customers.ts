@@ -77,4 +77,3 @@ export const changeCustomer = (id: string, etag: string, changed: Partial<Pick<C
   ask<Customer>('PATCH', `/customers/${id}`, { body: changed, ifMatch: etag });
 export const readHistory = async (id: string): Promise<readonly CastOfHistory[]> => (await ask<{ items: CastOfHistory[] }>('GET', `/customers/${id}/history`)).body.items;
 export const eraseCustomer = async (id: string, confirm: string): Promise<void> => void (await ask('POST', `/customers/${id}/erase`, { body: { confirm } }));
-export const exportCustomer = async (id: string): Promise<unknown> => (await ask<unknown>('GET', `/customers/${id}/export`)).body;

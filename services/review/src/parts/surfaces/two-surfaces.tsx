@@ -1,5 +1,7 @@
+import type { ComponentChildren } from 'preact';
 import type { BufferGeometry } from 'three';
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { look } from '../../app/look.js';
 import { problemOf } from '../../server/problem.js';
 import type { ServerProblem } from '../../server/problem.js';
 import { ProblemBox } from '../problem-box.js';
@@ -14,10 +16,10 @@ export interface TwoSurfacesProps {
   readonly names: readonly [string, string];
   readonly side: 'left' | 'right';
   /** Shown where the browser draws nothing in 3D: what the service has drawn. */
-  readonly instead?: preact.ComponentChildren;
+  readonly instead: ComponentChildren;
   readonly showings?: readonly Showing[];
   /** Below the picture: a legend. */
-  readonly children?: preact.ComponentChildren;
+  readonly children?: ComponentChildren;
 }
 
 const WORDS: Readonly<Record<Showing, string>> = { wipe: 'Wipe', beside: 'Side by side', within: 'One in the other', first: 'The first alone' };
@@ -50,6 +52,7 @@ export function TwoSurfaces({ of, read, names, side, instead, showings = ALL, ch
     const dark = matchMedia('(prefers-color-scheme: dark)');
     const repaint = (): void => paint(stage.current);
     dark.addEventListener('change', repaint);
+    const unlook = look.subscribe(() => void setTimeout(repaint));
     void import('./surface-stage.js').then(({ openSurfaceStage }) => {
       if (!open || canvas.current === null) return;
       try {
@@ -62,6 +65,7 @@ export function TwoSurfaces({ of, read, names, side, instead, showings = ALL, ch
     return () => {
       open = false;
       dark.removeEventListener('change', repaint);
+      unlook();
       stage.current?.close();
       stage.current = null;
     };
@@ -93,7 +97,7 @@ export function TwoSurfaces({ of, read, names, side, instead, showings = ALL, ch
     const view = views.find(([key]) => key === event.key);
     if (view !== undefined) stage.current?.look(view[2]);
   };
-  if (state === 'no-3d') return <div class="two-surfaces"><p class="empty">This browser draws nothing in 3D here.</p>{instead}</div>;
+  if (state === 'no-3d') return <div class="two-surfaces" data-state={state}>{instead}</div>;
   return (
     <div class="two-surfaces" data-state={state} onKeyDown={onKey}>
       <div class="surface-tools">
