@@ -129,4 +129,4 @@ function Editor({ schema, base }: { readonly schema: RuleSchema; readonly base: 
   );
 }
 
-const told = (changed: number, bad: boolean): string | null => (bad ? 'to mend' : changed > 0 ? `${changed} changed` : null);
+const told = (changed: number, bad: boolean): string | null => (bad ? '! to mend' : changed > 0 ? `${changed} changed` : null);

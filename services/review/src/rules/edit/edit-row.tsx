@@ -37,7 +37,7 @@ export function EditRow({ line, content, was, changed, faults, onChange }: EditR
       <div class="rule-words">
         <h4>{line.schema.title}</h4>
         {bad ? <p class="quiet">{line.schema.description}</p> : <Sentences said={say(line, value)} />}
-        <p class="quiet small" id={id}>{[limitsOf(line), line.schema.description].filter(Boolean).join('. ')}</p>
+        <p class="quiet small" id={id}>{[limitsOf(line), !bad && line.kind !== 'switch' && line.kind !== 'choice' && line.schema.description].filter(Boolean).join('. ')}</p>
       </div>
       <div class="rule-input">
         <RuleInput line={line} value={value} name={nameOf({ line })} describedBy={id} faults={faults} onChange={onChange} />

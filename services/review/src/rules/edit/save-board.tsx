@@ -70,6 +70,7 @@ export function SaveBoard({ base, draft, changes, faultCount, checking, change, 
       </Field>
       <ProblemBox problem={problem} />
       {problem?.code === 'changed-meanwhile' && newest !== undefined && <button type="button" class="push" onClick={() => onMoved(newest)}>Put my changes onto version {newest}</button>}
+      {faultCount > 0 && <button type="button" class="push" onClick={() => reveal(document.querySelector('.rule.bad'))}>Show what has to be mended</button>}
       <div class="pushes">
         <button type="button" class="push" disabled={faultCount > 0 || checking} onClick={onTry}>Try on casts</button>
         <button class="push chief" disabled={busy || checking || whyNot !== null || (nothing && !base.trial)}>Save the version</button>
@@ -79,8 +80,9 @@ export function SaveBoard({ base, draft, changes, faultCount, checking, change, 
   );
 }
 
-function show({ line }: RuleChange): void {
-  const row = document.querySelector(`[data-rule="${CSS.escape(line.keys.join('.'))}"]`);
+const show = ({ line }: RuleChange): void => reveal(document.querySelector(`[data-rule="${CSS.escape(line.keys.join('.'))}"]`));
+
+function reveal(row: Element | null): void {
   row?.scrollIntoView({ block: 'center' });
   row?.querySelector<HTMLElement>('input, button')?.focus({ preventScroll: true });
 }
