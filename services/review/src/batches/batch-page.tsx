@@ -1,8 +1,8 @@
 import { useMemo, useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso';
 import { counted } from '../parts/figures.js';
 import { useKeys } from '../parts/keys.js';
 import { ProblemBox } from '../parts/problem-box.js';
+import { usePlace } from '../parts/use-place.js';
 import { acceptItems, declineItems, reopenItems } from '../server/batches.js';
 import { problemOf } from '../server/problem.js';
 import type { ServerProblem } from '../server/problem.js';
@@ -21,7 +21,7 @@ const AT_A_TIME = 500;
 /** One batch: how far it is, what each cast would change, and the maker's word on it. */
 export function BatchPage({ id, itemId }: { readonly id: string; readonly itemId: string | null }) {
   const { batch, items, whole, stages, problem, refresh } = useBatch(id);
-  const { route, query } = useLocation();
+  const { route, query } = usePlace('/batches');
   const [sorting, setSorting] = useState<Sorting>({ by: 'largest', down: true });
   const [search, setSearch] = useState('');
   const [at, setAt] = useState<string | null>(itemId);

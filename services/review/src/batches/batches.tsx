@@ -1,4 +1,4 @@
-import { useLocation } from 'preact-iso';
+import { usePlace } from '../parts/use-place.js';
 import { BatchPage } from './batch-page.js';
 import { BatchesPage } from './batches-page.js';
 import { BeginPage } from './begin-page.js';
@@ -6,8 +6,8 @@ import './batches.css';
 
 /** Casts made again by other rules: all batches, one begun, one looked through. */
 export function Batches() {
-  const [, , id, itemId] = useLocation().path.split('/');
-  if (id === undefined || id === '') return <BatchesPage />;
+  const [id = '', itemId = ''] = usePlace('/batches').parts;
+  if (id === '') return <BatchesPage />;
   if (id === 'new') return <BeginPage />;
-  return <BatchPage key={id} id={id} itemId={itemId === undefined || itemId === '' ? null : itemId} />;
+  return <BatchPage key={id} id={id} itemId={itemId === '' ? null : itemId} />;
 }

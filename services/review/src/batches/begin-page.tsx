@@ -1,9 +1,9 @@
 import { useEffect, useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso';
 import { Field } from '../parts/field.js';
 import { counted, day } from '../parts/figures.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { useLoaded } from '../parts/use-loaded.js';
+import { usePlace } from '../parts/use-place.js';
 import { beginBatch, readReach } from '../server/batches.js';
 import type { BatchFilter, Reach } from '../server/batches.js';
 import { problemOf } from '../server/problem.js';
@@ -30,7 +30,7 @@ const REACH_AFTER_MS = 200;
 
 /** Begins a batch; how many casts it takes is told before. */
 export function BeginPage() {
-  const { query, route } = useLocation();
+  const { query, route } = usePlace('/batches');
   const { value: all, problem } = useLoaded(async () => (await listRules()).items, []);
   const [rulesId, setRulesId] = useState(query.rules ?? '');
   const [name, setName] = useState<string | null>(null);

@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso';
 import { day } from '../parts/figures.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { useLoaded } from '../parts/use-loaded.js';
+import { usePlace } from '../parts/use-place.js';
 import { ask } from '../server/ask.js';
 import { compareResults } from '../server/comparisons.js';
 import type { Comparison } from '../server/comparisons.js';
@@ -30,7 +30,7 @@ async function readNamed(id: string): Promise<ResultNamed> {
 
 /** Any two results against each other: casts or lasts, of one foot or both, of one customer or two. The address names them. */
 export function ComparePage() {
-  const { query, route } = useLocation();
+  const { query, route } = usePlace('/find');
   const { first = '', second = '' } = query;
   const of = query.of === 'last' ? 'last' : 'cast';
   const go = (changed: Record<string, string>): void => route(`/find/compare?${new URLSearchParams({ ...(first !== '' && { first }), ...(second !== '' && { second }), of, ...changed }).toString()}`);

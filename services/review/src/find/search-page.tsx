@@ -1,12 +1,12 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso';
 import { Field } from '../parts/field.js';
 import { day } from '../parts/figures.js';
 import { useKeys } from '../parts/keys.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { useLoaded } from '../parts/use-loaded.js';
 import { useSoon } from '../parts/use-news.js';
+import { usePlace } from '../parts/use-place.js';
 import { readReach } from '../server/batches.js';
 import { findCasts, findCustomers, findOrders } from '../server/customers.js';
 import type { CastFound, Customer, OrderFound } from '../server/customers.js';
@@ -27,7 +27,7 @@ const span = ({ from, to }: Wanted): Record<string, string> => ({
 
 /** One search over customers, orders and lasts. */
 export function SearchPage() {
-  const { query, route, path } = useLocation();
+  const { query, route, path } = usePlace('/find');
   const wanted = Object.fromEntries(KEYS.map((key) => [key, query[key] ?? ''])) as Wanted;
   const [typed, setTyped] = useState(wanted.q);
   const input = useRef<HTMLInputElement>(null);

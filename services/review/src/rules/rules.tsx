@@ -1,5 +1,5 @@
-import { useLocation } from 'preact-iso';
 import { Lost } from '../app/lost.js';
+import { usePlace } from '../parts/use-place.js';
 import { DiffPage } from './diff-page.js';
 import { EditPage } from './edit/edit-page.js';
 import { VersionPage } from './version-page.js';
@@ -8,10 +8,10 @@ import './rules.css';
 
 /** The rules of the workshop: versions, one read in plain words, one changed, two against each other. */
 export function Rules() {
-  const [, , id, what, other] = useLocation().path.split('/');
-  if (id === undefined || id === '') return <VersionsPage />;
-  if (what === undefined || what === '') return <VersionPage key={id} id={id} />;
+  const [id = '', what = '', other = ''] = usePlace('/rules').parts;
+  if (id === '') return <VersionsPage />;
+  if (what === '') return <VersionPage key={id} id={id} />;
   if (what === 'change') return <EditPage key={id} id={id} />;
-  if (what === 'against' && other !== undefined) return <DiffPage key={`${id} ${other}`} fromId={id} toId={other} />;
+  if (what === 'against' && other !== '') return <DiffPage key={`${id} ${other}`} fromId={id} toId={other} />;
   return <Lost />;
 }
