@@ -13,6 +13,7 @@ import { castingSchema } from './order.js';
 import { readMeshFile } from './read-mesh-file.js';
 import type { AlignedCast, Last, MeasuredCast } from './records.js';
 import { refuseBadKeys } from './refuse-bad-keys.js';
+import { asCurrentReport } from './report-version.js';
 import type { Report } from './report.js';
 import { reportLast, reportMeasurement } from './report.js';
 import { sha256, stageKey } from './stage-key.js';
@@ -56,7 +57,8 @@ export interface StoredCast {
  * written with or no cast, and the codes of MeshFormatCode
  */
 export function readStoredCast(json: unknown, what: string, cleaned: Uint8Array): StoredCast {
-  const parsed = stored.safeParse(json);
+  const current = asCurrentReport(json, what);
+  const parsed = stored.safeParse(current);
   if (!parsed.success) throw refuseBadKeys('bad-report', what, '`cast-to-last process` writes one', parsed.error.issues);
   const { scan, files, measurements, transform } = parsed.data;
   const cleanedSha256 = sha256(cleaned);
@@ -72,7 +74,7 @@ export function readStoredCast(json: unknown, what: string, cleaned: Uint8Array)
   if (landmarks === null) throw changed('cleaned.stl holds no heel or ball.');
   const ofCast = measurements.filter((m) => m.on === 'cast') as Measurement[];
   return {
-    report: json as Report,
+    report: current as Report,
     measured: { mesh, transform: Float64Array.from(transform), settle: identity(), landmarks, measurements: ofCast },
     aligned: { opening, filled, side: scan.side },
     cleanedSha256,

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { castingSchema } from './order.js';
 import { refuseBadKeys } from './refuse-bad-keys.js';
+import { asCurrentReport } from './report-version.js';
 import type { Report } from './report.js';
 
 /** What a sheet reads of a report.json. */
@@ -68,7 +69,7 @@ const report = z.object({
 
 /** The report of a finished last in a parsed JSON value. Throws CastError `bad-report` naming the path of every bad key. */
 export function parseSheetReport(json: unknown, what: string): SheetReport {
-  const parsed = report.safeParse(json);
+  const parsed = report.safeParse(asCurrentReport(json, what));
   if (parsed.success) return parsed.data;
   throw refuseBadKeys('bad-report', what, '`cast-to-last process` writes one', parsed.error.issues);
 }

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { weld } from '@cast-to-last/geometry/weld';
 import { readMeshFile } from '../read-mesh-file.js';
 import { refuseBadKeys } from '../refuse-bad-keys.js';
+import { asCurrentReport } from '../report-version.js';
 import type { ComparedCast } from './compared-cast.js';
 
 const point = z.tuple([z.number(), z.number(), z.number()]).nullable();
@@ -31,7 +32,7 @@ export type ComparedResult = z.output<typeof result>;
 
 /** The report.json of a result folder. Throws CastError `bad-report` naming the path of every bad key. */
 export function parseResult(json: unknown, what: string): ComparedResult {
-  const parsed = result.safeParse(json);
+  const parsed = result.safeParse(asCurrentReport(json, what));
   if (parsed.success) return parsed.data;
   throw refuseBadKeys('bad-report', what, '`cast-to-last process` writes one', parsed.error.issues);
 }
