@@ -1,5 +1,6 @@
 import type { Decisions } from '@cast-to-last/pipeline/decisions';
 import type { Order } from '@cast-to-last/pipeline/order';
+import type { ComparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
 import type { Report } from '@cast-to-last/pipeline/report';
 import type { RuleSet } from '@cast-to-last/pipeline/rules';
 import type { JobTold } from './events.js';
@@ -142,3 +143,11 @@ export const sign = async (revision: RevisionRead, cast: Cast, verdict: Approval
   (await ask<{ readonly cast: Cast }>('POST', `/revisions/${revision.id}/approval`, {
     ifMatch: `"${cast.version}"`, body: { verdict, fingerprint: revision.fingerprint, ...(reason.trim() !== '' && { reason: reason.trim() }) },
   })).body.cast;
+
+export interface ComparisonRead {
+  readonly id: string;
+  readonly of: 'cast' | 'last';
+  readonly report: ComparisonReport;
+}
+export const compare = async (first: string, second: string, of: 'cast' | 'last'): Promise<ComparisonRead> =>
+  (await ask<ComparisonRead>('POST', '/comparisons', { body: { first: { revisionId: first }, second: { revisionId: second }, of } })).body;

@@ -49,6 +49,22 @@ export interface Ground {
   readonly radius: number;
 }
 
+/** A value that stands for none: far beyond any scale. */
+export const NOTHING = 1e9;
+
+export interface DeviationAsked {
+  /** Keys of the bodies that were laid on each other: the first, mirrored where they are of two sides, by the transform on the second. */
+  readonly first: string;
+  readonly second: string;
+  readonly mirrored: boolean;
+  /** 4 × 4 row-major. */
+  readonly transform: readonly number[];
+  /** Whose points are asked of. */
+  readonly of: 'first' | 'second';
+  readonly positions: Float32Array;
+  readonly normals: Float32Array;
+}
+
 export interface Calls {
   /** Unpacks a file; with `keepAs`, what is asked of the bodies is answered from it from now on. */
   unpack(asked: { bytes: ArrayBuffer; side: string; keep: boolean }): ShownBody[];
@@ -57,6 +73,8 @@ export interface Calls {
   /** The surface's normal at the place nearest to each point. */
   normalsAt(asked: { body: string; points: Float32Array }): Float32Array | null;
   profile(asked: { before: string; after: string; at: readonly [number, number, number]; along: readonly [number, number, number]; reach: number }): Profile | null;
+  /** How far each point of one body stands off another, outside positive, mm; NOTHING where there is no counterpart. */
+  deviation(asked: DeviationAsked): Float32Array | null;
   /** For each vertex, the code of the last ground that it lies on. */
   ground(asked: { positions: Float32Array; grounds: readonly Ground[] }): Uint8Array;
   forget(asked: { side: string }): null;

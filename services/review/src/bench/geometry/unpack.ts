@@ -2,19 +2,14 @@ import { readPackedGlb } from '@cast-to-last/geometry/formats/read-packed-glb';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { vertexNormals } from '@cast-to-last/geometry/quantities';
 import type { ShownBody } from './calls.js';
+import { withCrispEdges } from './crisp-edges.js';
 
 /** The bodies of a file of views, as they are drawn and as they are asked. */
 export async function unpack(bytes: Uint8Array): Promise<{ readonly mesh: Mesh; readonly shown: ShownBody }[]> {
-  return (await readPackedGlb(bytes)).map(({ name, mesh, normals, change, extras }) => ({
-    mesh,
-    shown: {
-      name: name as ShownBody['name'],
-      positions: Float32Array.from(mesh.positions),
-      normals: normals === null ? Float32Array.from(vertexNormals(mesh)) : Float32Array.from({ length: mesh.positions.length }, (_, i) => normals[4 * ((i / 3) | 0) + (i % 3)] / 127),
-      // A copy: the mesh stays here.
-      triangles: mesh.triangles.slice(),
-      change,
-      ofTriangles: typeof extras.triangles === 'number' ? extras.triangles : mesh.triangles.length / 3,
-    },
-  }));
+  return (await readPackedGlb(bytes)).map(({ name, mesh, normals, change, extras }) => {
+    const smooth = normals === null ? Float32Array.from(vertexNormals(mesh)) : Float32Array.from({ length: mesh.positions.length }, (_, i) => normals[4 * ((i / 3) | 0) + (i % 3)] / 127);
+    // A last is cut; a cast has no edges. The triangles are copied: the mesh stays here.
+    const drawn = name === 'last' ? withCrispEdges(mesh, smooth) : { positions: Float32Array.from(mesh.positions), normals: smooth, triangles: mesh.triangles.slice() };
+    return { mesh, shown: { name: name as ShownBody['name'], ...drawn, change, ofTriangles: typeof extras.triangles === 'number' ? extras.triangles : mesh.triangles.length / 3 } };
+  });
 }

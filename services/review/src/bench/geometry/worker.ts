@@ -1,5 +1,6 @@
 import type { CallName, Reply, Request } from './calls.js';
 import { cutBody } from './cut-body.js';
+import { deviationOf } from './deviation-of.js';
 import { forget, keep } from './kept-bodies.js';
 import { groundOf } from './ground-of.js';
 import { normalsAt, pick } from './pick.js';
@@ -19,6 +20,7 @@ const CALLS: Record<CallName, (asked: any) => unknown> = {
   pick,
   normalsAt,
   profile: profileAcross,
+  deviation: deviationOf,
   ground: groundOf,
   forget: ({ side }: { side: string }) => forget(side),
 };

@@ -38,6 +38,8 @@ export class BenchWork implements FootHost {
   readonly display = signal<Display>({ body: 'cleaned', against: null, how: 'faded', amount: 0.5, change: false, rangeMm: 1, ground: true });
   /** What is drawn on and round the feet beside their surfaces. */
   readonly drawn = signal({ tapes: false, section: false, frame: false, footbed: false });
+  /** The colours tell how the feet differ, not what smoothing changed. */
+  readonly pairMap = signal(false);
   readonly selected = signal<Selected | null>(null);
   readonly place = signal<Place | null>(null);
   /** Goes up when the bodies of a side changed, so that what is drawn of them is drawn anew. */

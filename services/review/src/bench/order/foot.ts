@@ -169,6 +169,7 @@ export class Foot {
     if (state === 'done') {
       this.making.value = null;
       await this.show(revisionId, false);
+      performance.measure(`result-${this.side}`, `decided-${this.side}`);
       await this.readCast();
     } else if (before?.revisionId !== revisionId) {
       this.making.value = { revisionId, jobId, stage: null, done: null, of: null, previewed: false };

@@ -21,12 +21,12 @@ export function Legend({ work }: { readonly work: BenchWork }) {
   const set = (range: number): void => void (work.display.value = { ...work.display.value, rangeMm: range });
   return (
     <div class="legend" role="group" aria-label="Scale of the change">
-      <span>went in</span>
+      <span>{work.pairMap.value ? 'inside the other' : 'went in'}</span>
       <div class="scale">
         <canvas ref={bar} width={256} height={16} role="img" aria-label={`From blue at ${signedMm(-rangeMm)} mm over white at 0 to brown at ${signedMm(rangeMm)} mm`} />
         <div class="numbers" aria-hidden="true">{[-1, -0.5, 0, 0.5, 1].map((share) => <span key={share}>{signedMm(share * rangeMm, rangeMm < 1 ? 2 : 1)}</span>)}</div>
       </div>
-      <span>came out</span>
+      <span>{work.pairMap.value ? 'outside the other' : 'came out'}</span>
       <label class="small">ends at <select value={rangeMm} onChange={(event) => set(Number(event.currentTarget.value))}>{RANGES.map((range) => <option key={range} value={range}>± {range} mm</option>)}</select></label>
     </div>
   );

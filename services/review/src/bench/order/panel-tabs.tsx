@@ -31,7 +31,7 @@ export function PanelTabs({ work, order, mayDecide }: { readonly work: BenchWork
           <button type="button" key={name} role="tab" id={`tab-${name}`} aria-selected={tab.value === name} aria-controls="part" tabIndex={tab.value === name ? 0 : -1} onClick={() => void (tab.value = name)}>{name}</button>
         ))}
       </div>
-      <div class="part" id="part" role="tabpanel" aria-labelledby={`tab-${tab.value}`} tabIndex={0}>
+      <div class="part" id="part" key={tab.value} role="tabpanel" aria-labelledby={`tab-${tab.value}`} tabIndex={0}>
         {tab.value === 'Verdict' && <VerdictPanel work={work} />}
         {tab.value === 'Marks' && <MarksPanel work={work} mayDecide={mayDecide} />}
         {tab.value === 'Measures' && <MeasuresPanel work={work} order={order} />}

@@ -17,6 +17,7 @@ import { FootbedDrawn, FrameDrawn } from './plans-drawn.js';
 import { SectionDrawn } from './section-drawn.js';
 import { TapesDrawn } from './tapes-drawn.js';
 import { SceneBar } from './scene-bar.js';
+import { PlaceShown } from './place-shown.js';
 import { ViewKeys } from './view-keys.js';
 import { useSignal } from '@preact/signals';
 
@@ -67,18 +68,19 @@ export function SceneView({ work, order, tools = NO_TOOLS, children }: { readonl
     '+': () => stage?.turnTo({ near: stage.look.near * 1.2 }, true), '-': () => stage?.turnTo({ near: stage.look.near / 1.2 }, true),
     ...(!work.drawn.value.section && { 'Shift+ArrowLeft': () => stage?.turnTo({ shift: [stage.look.shift[0] - 10, stage.look.shift[1]] }, true), 'Shift+ArrowRight': () => stage?.turnTo({ shift: [stage.look.shift[0] + 10, stage.look.shift[1]] }, true),
     'Shift+ArrowUp': () => stage?.turnTo({ shift: [stage.look.shift[0], stage.look.shift[1] + 10] }, true), 'Shift+ArrowDown': () => stage?.turnTo({ shift: [stage.look.shift[0], stage.look.shift[1] - 10] }, true) }),
-    ...Object.fromEntries(STANDARD_VIEWS.map(({ key, look }) => [key, () => stage?.turnTo({ ...look, near: 1, shift: [0, 0] }, false)])),
+    ...(stage !== null && Object.fromEntries(STANDARD_VIEWS.map(({ key, look }) => [key, () => stage.turnTo({ ...look, near: 1, shift: [0, 0] }, false)]))),
   });
 
   const { body, against, how } = work.display.value;
   const shown = `${work.feet.map(({ side }) => SIDE_WORDS[side]).join(' and ')}: ${BODY_WORDS[body]}${against === null ? '' : `, ${how} against the ${BODY_WORDS[against]}`}`;
   return (
-    <section class="scene" aria-label="The casts in three dimensions">
+    <section class="scene" aria-label="The casts in three dimensions" data-full={[...work.full.value].join(' ')}>
       <SceneBar work={work} />
       {!work.webgl.value && <PicturesView work={work} />}
       {work.webgl.value && <div class="canvas-box" ref={box}>
         <canvas ref={canvas} class={patchTool.value === null ? '' : 'aims'} role="img" aria-label={`${shown}. View: ${words.value}.`} />
         {stage !== null && <MarkPins work={work} stage={stage} />}
+        {stage !== null && work.place.value !== null && <PlaceShown work={work} stage={stage} place={work.place.value} />}
         {stage !== null && <ViewKeys stage={stage} />}
         {stage !== null && <DrawnKeys work={work} />}
         {stage !== null && work.feet.map((foot) => (

@@ -55,11 +55,11 @@ export function MarksPanel({ work, mayDecide }: { readonly work: BenchWork; read
           const is = listed === chosen;
           return (
             <li key={`${foot.side}:${mark.id}`}>
-              <button type="button" class="mark-row" aria-label={`Mark ${mark.number}: ${SIDE_WORDS[foot.side]}, ${mark.kind}, ${signedMm(mark.depth)} mm, ${DECISION_WORDS[mark.now]}`} aria-current={is ? 'true' : undefined} onClick={() => choose(listed)}>
-                <span class={`pin-sign ${mark.now}`} aria-hidden="true">{mark.number}</span>
+              <button type="button" class="mark-row" aria-current={is ? 'true' : undefined} onClick={() => choose(listed)}>
+                <span class={`pin-sign ${mark.now}`}>{mark.number}</span>
                 <span class="what">{SIDE_WORDS[foot.side]}, {mark.kind}</span>
                 <span class="depth">{signedMm(mark.depth)} mm</span>
-                <span class={`word ${mark.now}`}>{mark.word === null ? DECISION_WORDS[mark.now] : `${DECISION_WORDS[mark.now]} by you`}</span>
+                <span class={`word ${mark.now}`}>{mark.word === null ? DECISION_WORDS[mark.now] : `decided: ${mark.now}`}</span>
               </button>
             </li>
           );

@@ -1,6 +1,7 @@
 import type { ReportedMeasurement } from '@cast-to-last/pipeline/report';
 import type { BenchWork } from '../order/bench-work.js';
 import type { OrderRead, Side } from '../../server/results.js';
+import { PairSection } from './pair-section.js';
 import { SIDE_WORDS, mm } from '../order/words.js';
 
 /** Measures of both feet beside each other, of the cast or of the last, each with its doubt. */
@@ -29,6 +30,7 @@ export function MeasuresPanel({ work, order }: { readonly work: BenchWork; reado
           })}
         </tbody>
       </table>
+      {work.feet.length === 2 && <PairSection work={work} />}
     </div>
   );
 }

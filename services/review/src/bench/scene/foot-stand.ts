@@ -93,6 +93,15 @@ export class FootStand {
     ground.needsUpdate = true;
   }
 
+  /** Other values in the place of a body's change; null: its own again. */
+  deviate(name: BodyName, level: 'light' | 'full', values: Float32Array | null): void {
+    const geometry = this.geometry(name, level);
+    if (geometry === null) return;
+    geometry.userData.own ??= geometry.getAttribute('change');
+    geometry.setAttribute('change', values === null ? (geometry.userData.own as BufferAttribute) : new BufferAttribute(values, 1));
+    geometry.userData.deviates = values !== null;
+  }
+
   show(display: Display): void {
     this.display = display;
   }
@@ -131,7 +140,7 @@ export class FootStand {
     uniforms.opacity.value = opacity;
     uniforms.wipe.value = wipe;
     uniforms.range.value = display.rangeMm;
-    uniforms.showChange.value = display.change && name === 'cleaned' ? 1 : 0;
+    uniforms.showChange.value = display.change && (name === 'cleaned' || geometry.userData.deviates === true) ? 1 : 0;
     uniforms.showGround.value = !display.ground || name === 'last' ? 0 : display.change ? 0.35 : 1;
     mesh.material.transparent = opacity < 0.99;
     mesh.material.depthWrite = opacity > 0.5;

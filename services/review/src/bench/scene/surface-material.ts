@@ -43,6 +43,7 @@ void main() {
   vec3 n = normalize(vNormal);
   vec3 colour = body;
   if (!gl_FrontFacing) { n = -n; colour = inside; }
+  else if (showChange > 0.5 && vChange > 1e6) colour = vec3(0.56);
   else if (showChange > 0.5) colour = texture2D(scale, vec2(clamp(0.5 + 0.5 * vChange / range, 0.002, 0.998), 0.5)).rgb;
   // The tint comes multiplied by its strength, so that it fades at the edge of its ground without passing another's colour.
   if (showGround > 0.5) colour = colour * (1.0 - showGround * vGround.a) + showGround * vGround.rgb;

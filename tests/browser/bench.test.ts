@@ -1,0 +1,222 @@
+import { decode } from 'fast-png';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { sampleOrder, sampleScan, until, upload } from '../support/api-cast.ts';
+import { workshopService } from '../support/api-service.ts';
+import type { WatchedPage } from '../support/browser.ts';
+import { expectSound, keepPicture, openBrowser, signInAs } from '../support/browser.ts';
+
+const workshop = workshopService();
+const browser = openBrowser();
+let orderId = '';
+const castIds = { left: '', right: '' };
+
+beforeAll(async () => {
+  const { assistant } = workshop();
+  orderId = (await assistant('POST', '/orders', { content: sampleOrder('2043') })).body.id;
+  for (const side of ['left', 'right'] as const) {
+    castIds[side] = (await assistant('POST', `/orders/${orderId}/casts`, { side })).body.id;
+    await upload(assistant, castIds[side], sampleScan(`2043-${side}.stl`), `2043-${side}.stl`);
+  }
+  for (const id of Object.values(castIds)) await until(() => assistant('GET', `/casts/${id}`), ({ body }) => body.state !== 'in-work');
+});
+
+async function openBench(name: string, path = `/bench/${orderId}`, size?: { width: number; height: number }, dark = false): Promise<WatchedPage> {
+  const watched = await browser.open(size, dark);
+  await signInAs(watched.page, workshop().service.url, name, path);
+  watched.complaints.length = 0;
+  return watched;
+}
+
+/** Both feet are drawn at full detail, with their reports. */
+async function drawn(page: Page, count = 2): Promise<void> {
+  await page.locator('.mark-row').first().waitFor();
+  await until(async () => ((await page.locator('.scene').getAttribute('data-full')) ?? '').split(' ').filter((key) => key.endsWith(':cleaned')).length, (there) => there === count);
+}
+
+const currentOf = async (side: 'left' | 'right') => {
+  const { maker } = workshop();
+  const cast = (await maker('GET', `/casts/${castIds[side]}`)).body;
+  return { cast, revision: (await maker('GET', `/revisions/${cast.currentRevisionId}`)).body, report: (await maker('GET', `/revisions/${cast.currentRevisionId}/files/report.json`)).body };
+};
+
+/** How many colours stand in the middle of the scene: a foot in light and shade has many, an empty ground one. */
+async function shadesOf(page: Page): Promise<number> {
+  const { data, channels } = decode(await page.locator('.canvas-box > canvas').screenshot());
+  const shades = new Set<number>();
+  for (let i = 0; i < data.length; i += channels) shades.add((data[i] << 16) | (data[i + 1] << 8) | data[i + 2]);
+  return shades.size;
+}
+
+describe('the bench', () => {
+  it('lists what waits, and is gone through by keys', async () => {
+    const watched = await openBench('maker', '/bench');
+    const { page } = watched;
+    await page.getByRole('link', { name: /2043/ }).waitFor();
+    expect(await page.getByRole('link', { name: /2043/ }).textContent()).toMatch(/Left.*usable.*marks ask.*Right.*usable with care/);
+    await expectSound(watched);
+    await keepPicture(page, 'bench-list');
+    await page.keyboard.press('ArrowDown');
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { name: 'Order 2043' }).waitFor();
+    await drawn(page);
+    expect(await shadesOf(page)).toBeGreaterThan(200);
+    await expectSound(watched);
+    await keepPicture(page, 'bench-order');
+  });
+
+  it('ties pins to the list, shows a mark before and after, and draws what is wished', async () => {
+    const watched = await openBench('maker');
+    const { page } = watched;
+    await drawn(page);
+    await page.keyboard.press('n');
+    const first = page.locator('.mark-row[aria-current]');
+    await first.waitFor();
+    expect(await first.textContent()).toMatch(/asks$/);
+    await page.locator('.mark-detail .profile path.after[d^="M"]').waitFor();
+    const chosen = page.locator('.anchor.pin.chosen');
+    expect(await chosen.textContent()).toBe(await first.locator('.pin-sign').textContent());
+    await page.locator('.anchor.pin:not(.away, .chosen) .tag').first().click();
+    expect(await page.locator('.anchor.pin.chosen').textContent()).toBe(await page.locator('.mark-row[aria-current] .pin-sign').textContent());
+    await page.locator('.close-ups canvas').nth(1).waitFor();
+    await expectSound(watched);
+    await keepPicture(page, 'bench-mark');
+
+    for (const key of ['1', 't', 'f', 'b', 'c']) await page.keyboard.press(key);
+    await page.locator('.tape-word.left .tag', { hasText: 'ball girth' }).waitFor();
+    await page.locator('.plan-word .tag', { hasText: 'pitch 6.5°' }).first().waitFor();
+    await page.getByRole('img', { name: /From blue at −1.0 mm/ }).waitFor();
+    await expectSound(watched);
+    await keepPicture(page, 'bench-drawn');
+    for (const tab of ['Verdict', 'Measures', 'Allowances', 'Earlier', 'Papers']) {
+      await page.getByRole('tab', { name: tab }).click();
+      await page.locator('#part h2, #part table, #part fieldset').first().waitFor();
+      await expectSound(watched);
+      await keepPicture(page, `bench-${tab.toLowerCase()}`);
+    }
+  });
+
+  it('lays the movable section where a tape lies, with the girth that the pipeline took there', async () => {
+    const { page } = await openBench('maker', `/bench/${orderId}/left`);
+    await drawn(page, 1);
+    const { report } = await currentOf('left');
+    const girth = async (): Promise<number> => Number(/tape ([\d.]+)/.exec((await page.locator('.section-card .girth').textContent()) ?? '')?.[1] ?? Number.NaN);
+    await page.keyboard.press('l');
+    for (const id of ['ball-girth', 'instep-girth', 'waist-girth']) {
+      const taken = report.measurements.find((m: { id: string; on: string }) => m.id === id && m.on === 'cast').value as number;
+      await page.locator('.section-card select').selectOption(id);
+      expect(await until(girth, (value) => Math.abs(value - taken) <= 0.15)).toBeCloseTo(taken, 0);
+    }
+    const before = await girth();
+    await page.keyboard.press('Shift+ArrowRight');
+    expect(await until(girth, (value) => value !== before)).not.toBe(before);
+    await keepPicture(page, 'bench-section');
+  });
+
+  it('takes a decision, shows its preview, takes it back, adds a patch, and signs what is shown', async () => {
+    const watched = await openBench('maker');
+    const { page } = watched;
+    await drawn(page);
+    const before = (await currentOf('left')).revision;
+    await page.keyboard.press('n');
+    await page.keyboard.press('s');
+    await page.waitForFunction(() => performance.getEntriesByName('preview-left').length > 0, null, { timeout: 60_000 });
+    await until(async () => (await currentOf('left')).revision, ({ id, state }) => id !== before.id && state === 'done');
+    await page.getByRole('button', { name: 'Sign left' }).and(page.locator(':enabled')).waitFor({ timeout: 60_000 });
+    expect((await currentOf('left')).revision.decisions.marks).toMatchObject([{ decision: 'smooth' }]);
+    await page.locator('.mark-detail').getByText('The maker decided: smooth.').waitFor();
+    await page.keyboard.press('u');
+    await until(async () => (await currentOf('left')).revision.id, (id) => id === before.id);
+    await page.keyboard.press('r');
+    await until(async () => (await currentOf('left')).revision.id, (id) => id !== before.id);
+
+    await page.keyboard.press('4');
+    await page.keyboard.press('d');
+    const box = (await page.locator('.canvas-box > canvas').boundingBox()) as { x: number; y: number; width: number; height: number };
+    await page.mouse.click(box.x + box.width * 0.5, box.y + box.height * 0.36);
+    await page.locator('.patches li', { hasText: 'Left, protected area' }).waitFor();
+    await page.keyboard.press('Escape');
+    const done = await until(async () => (await currentOf('left')).revision, ({ decisions, state }) => decisions.patches.length === 1 && state === 'done');
+    expect(done.decisions.patches).toMatchObject([{ decision: 'protect', radiusMm: 8 }]);
+
+    const sign = page.getByRole('button', { name: 'Sign left' }).and(page.locator(':enabled'));
+    await sign.waitFor({ timeout: 60_000 });
+    await sign.click();
+    await page.getByRole('dialog').getByText(done.fingerprint).waitFor();
+    await expectSound(watched);
+    await keepPicture(page, 'bench-sign');
+    await page.getByRole('dialog').getByRole('button', { name: 'Approve' }).click();
+    await page.getByRole('group', { name: 'Left cast' }).getByText('approved').waitFor();
+    expect((await currentOf('left')).cast).toMatchObject({ state: 'approved', approvedRevisionId: done.id });
+    await page.getByRole('tab', { name: 'Papers' }).click();
+    const sheet = await page.request.get(workshop().service.url + (await page.getByRole('link', { name: 'measurement sheet' }).first().getAttribute('href')));
+    expect((await sheet.body()).subarray(0, 5).toString()).toBe('%PDF-');
+  });
+
+  it('tries allowances on one cast alone, with what was asked and got', async () => {
+    const { page } = await openBench('maker', `/bench/${orderId}/right`);
+    await drawn(page, 1);
+    await page.getByRole('tab', { name: 'Allowances' }).click();
+    await page.getByRole('spinbutton', { name: 'ease at the ball' }).fill('3');
+    await page.keyboard.press('Tab');
+    await page.getByRole('button', { name: 'Try on the right' }).click();
+    const { revision, report } = await until(() => currentOf('right'), ({ report: r }) => r.rules.version.endsWith('changed for this cast'));
+    expect(revision.rules.name).toMatch(/^trial /);
+    const ball = report.last.allowances.changes.find(({ id }: { id: string }) => id === 'ball-girth');
+    expect(ball.asked - ball.before).toBeCloseTo(3, 1);
+    expect(Math.abs(ball.got - ball.asked)).toBeLessThan(0.3);
+    await page.locator('.changes', { hasText: 'ball girth' }).waitFor();
+    await page.getByText('changed for this cast').waitFor({ timeout: 60_000 });
+  });
+
+  it('shows what someone else signed meanwhile, and keeps what was typed', async () => {
+    const { page } = await openBench('maker', `/bench/${orderId}/right`);
+    await drawn(page, 1);
+    const { cast, revision } = await currentOf('right');
+    // News of it must not come before the press.
+    await page.context().setOffline(false);
+    await page.getByRole('button', { name: 'Sign right' }).click();
+    await page.getByLabel('Send back').check();
+    await page.getByLabel('Why').fill('The toes are not closed.');
+    await page.route('**/api/v1/casts/*', (route) => route.fulfill({ json: cast }), { times: 1 });
+    await workshop().administrator('POST', `/revisions/${revision.id}/approval`, { verdict: 'approved', fingerprint: revision.fingerprint }, { 'if-match': `"${cast.version}"` });
+    await page.getByRole('dialog').getByRole('button', { name: 'Send back' }).click();
+    await page.getByRole('dialog').getByText(/now is approved by First/).waitFor();
+    expect(await page.getByLabel('Why').inputValue()).toBe('The toes are not closed.');
+    await page.getByRole('dialog').getByRole('button', { name: 'Send back' }).click();
+    await page.getByRole('group', { name: 'Right cast' }).getByText('sent back').waitFor();
+  });
+
+  it('lets an assistant look and not decide, in the dark and on a large screen', async () => {
+    const watched = await openBench('assistant', `/bench/${orderId}`, { width: 1920, height: 1080 }, true);
+    const { page } = watched;
+    await drawn(page);
+    await page.keyboard.press('n');
+    await page.locator('.mark-detail').waitFor();
+    expect(await page.locator('.decide, .patches, [aria-label$=" cast"] .push').count()).toBe(0);
+    expect(await page.getByRole('button', { name: 'undo' }).count()).toBe(0);
+    await expectSound(watched);
+    await keepPicture(page, 'bench-dark-large');
+  });
+});
+
+describe('a browser that draws nothing in three dimensions', () => {
+  const flat = openBrowser(['--disable-3d-apis']);
+
+  it('has pictures of the service, and decides as ever', async () => {
+    const watched = await flat.open();
+    const { page } = watched;
+    await signInAs(page, workshop().service.url, 'maker', `/bench/${orderId}/left`);
+    watched.complaints.length = 0;
+    const picture = page.getByRole('img', { name: 'Left cleaned cast, outer side' });
+    await picture.waitFor({ timeout: 60_000 });
+    await until(() => picture.evaluate((image) => (image as unknown as { naturalWidth: number }).naturalWidth), (width) => width > 400);
+    await page.keyboard.press('n');
+    await page.keyboard.press('k');
+    await until(async () => (await currentOf('left')).revision, ({ decisions, state }) => decisions.marks.some(({ decision }: { decision: string }) => decision === 'keep') && state === 'done');
+    await page.keyboard.press('2');
+    await page.getByRole('img', { name: 'Left cleaned cast, top' }).waitFor();
+    await expectSound(watched);
+    await keepPicture(page, 'bench-pictures');
+  });
+});
