@@ -49,13 +49,13 @@ export interface Workshop {
   readonly administrator: Speaker;
 }
 
-/** A service in a temporary folder for all tests of a file, with one account of each role. */
-export function workshopService(env: Record<string, string> = {}): () => Workshop {
+/** A service in a temporary folder for all tests of a file, with one account of each role; `samples`: the folder of sample orders that it offers. */
+export function workshopService(env: Record<string, string> = {}, samples: string | null = null): () => Workshop {
   let workshop: Workshop;
   const dataFolder = mkdtempSync(join(tmpdir(), 'cast-to-last-api-'));
   beforeAll(async () => {
     cpSync(await emptyDatabase(), join(dataFolder, 'records'), { recursive: true });
-    const service = await openService(readConfig({ CAST_DATA_FOLDER: dataFolder, DRAIN_S: '0', ...env }), QUIET);
+    const service = await openService(readConfig({ CAST_DATA_FOLDER: dataFolder, DRAIN_S: '0', ...env }), QUIET, samples);
     const nobody = speaker(service.url);
     const token = service.firstAccountUrl?.split('#')[1];
     const first = await nobody('POST', '/first-account', { token, name: 'first', displayName: 'First', password: PASSWORD });

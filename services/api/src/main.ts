@@ -21,7 +21,7 @@ process.on('unhandledRejection', (error) => {
   process.exit(1);
 });
 
-const service = await openService(config, log).catch((error: unknown) => {
+const service = await openService(config, log, samples ?? null).catch((error: unknown) => {
   log.fatal({ err: error }, 'the service cannot begin');
   const refusal = startRefusal(error, config.dataFolder);
   if (refusal !== null) endWith(refusal);
@@ -31,7 +31,7 @@ process.stdout.write(`cast-to-last is at ${service.url}\n`);
 if (service.firstAccountUrl !== null) process.stdout.write(`No one has an account yet. Make the first one here; the link holds once, for a day: ${service.firstAccountUrl}\n`);
 if (samples !== undefined) {
   const casts = await addSamples(service.runtime, samples);
-  if (casts > 0) process.stdout.write(`The sample orders are booked in; their ${casts} casts are being made into lasts.\n`);
+  if (casts > 0) process.stdout.write(`The sample orders are booked in; ${casts} of their casts are being made into lasts, one order waits for its scan.\n`);
 }
 log.info({ url: service.url }, 'the service listens');
 

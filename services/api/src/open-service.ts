@@ -31,8 +31,8 @@ const LOOPBACK = new Set(['127.0.0.1', '::1', 'localhost']);
 /** Requests that still run when the service closes are given so long. */
 const GRACE_MS = 10_000;
 
-/** Opens all that the settings ask for and listens. Throws as openRuntime does, and ConfigError where it may not listen so wide. */
-export async function openService(config: Config, log: Log): Promise<OpenService> {
+/** Opens all that the settings ask for and listens; `samples`: folder of sample orders and scans that is offered for the first steps. Throws as openRuntime does, and ConfigError where it may not listen so wide. */
+export async function openService(config: Config, log: Log, samples: string | null = null): Promise<OpenService> {
   const runtime = await openRuntime(config, log);
   try {
     const { host, port, publicUrl } = config.http;
@@ -48,7 +48,7 @@ export async function openService(config: Config, log: Log): Promise<OpenService
     const batches = openBatchKeeper(runtime, openTaskThread(config));
     const people = openTaskThread(config);
     const retention = keepRetention(runtime);
-    const server = createServer(createApp({ runtime, metrics, feed, batches, people, description: describeApi(ROUTES), secure: publicUrl?.startsWith('https:') ?? !LOOPBACK.has(host) }));
+    const server = createServer(createApp({ runtime, metrics, feed, batches, people, samples, description: describeApi(ROUTES), secure: publicUrl?.startsWith('https:') ?? !LOOPBACK.has(host) }));
     // A scan over a poor line takes as long as it takes.
     server.requestTimeout = 0;
     server.headersTimeout = 70_000;

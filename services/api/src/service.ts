@@ -12,6 +12,8 @@ export interface Service {
   readonly batches: BatchKeeper;
   /** Geometry that a person waits for; batches have a thread of their own. */
   readonly people: TaskThread;
+  /** Folder of the sample orders and scans; null where the service was started without. */
+  readonly samples: string | null;
   /** The OpenAPI document. */
   readonly description: Readonly<Record<string, unknown>>;
   /** Whether browsers reach the service by https: cookies are then sent over nothing else. */

@@ -35,6 +35,8 @@ export const ROLE_TABLE: Readonly<Record<string, Access>> = {
   'GET /orders/:id': 'assistant',
   'PATCH /orders/:id': 'assistant',
   'POST /orders/:id/casts': 'assistant',
+  'GET /samples/first-steps': 'assistant',
+  'GET /samples/scans/:name': 'assistant',
   'GET /arrivals': 'assistant',
   'GET /arrivals/counts': 'assistant',
 

@@ -35,6 +35,7 @@ import { addRevision, listRevisions, readRevision } from './revisions/revisions.
 import { addRules, checkRules, compareRules, listRules, readRules, readRulesSchema } from './rules/rules.js';
 import { addScannerCheck } from './scanners/scanner-checks.js';
 import { addScanner, changeScanner, listScanners, readScanner } from './scanners/scanners.js';
+import { readFirstSteps, readSampleScan } from './samples/first-steps.js';
 import { listAudit } from './upkeep/audit.js';
 import { health } from './upkeep/health.js';
 import { metrics } from './upkeep/metrics.js';
@@ -46,7 +47,7 @@ export const ROUTES: readonly Route[] = [
   health, ready, metrics, openapi, listAudit,
   firstAccount, signIn, readSession, signOut, listPeople, addPerson, changePerson, changePassword, listTokens, addToken, revokeToken,
   listCustomers, addCustomer, readCustomer, changeCustomer, readHistory, erase,
-  listArrivals, countArrivals, scanAgain,
+  listArrivals, countArrivals, scanAgain, readFirstSteps, readSampleScan,
   listOrders, addOrder, readOrder, changeOrder, addCast,
   listCasts, readCast, changeCast, addOwnRules, addPhoto, readPhoto, beginUpload, beginOrderUpload, beginStationUpload, readUpload, addPart, dropUpload, guessSide, finishUpload,
   listRevisions, addRevision, readRevision, readFile, readPicture, approve, listApprovals,

@@ -8,7 +8,6 @@ import { WAITS } from '../../server/arrivals.js';
 import type { ArrivedOrder, WaitCounts, WaitsFor } from '../../server/arrivals.js';
 import type { JobTold } from '../../server/events.js';
 import { WAIT_WORDS } from '../wait-words.js';
-import { FirstSteps } from '../first-steps/first-steps.js';
 import { Groups, SHOWN_GROUPS } from './groups.js';
 import { OrderRow } from './order-row.js';
 import { useListed } from '../../parts/use-listed.js';
@@ -65,7 +64,6 @@ export function WaitingList() {
         </label>
         <a class="push chief" href="/arrivals/new">Book in an order</a>
       </div>
-      <FirstSteps />
       <Groups counts={counts.body} chosen={waits} choose={(group) => show({ waits: group })} />
       <ProblemBox problem={list.problem ?? counts.problem} />
       {list.items === null && list.problem === null && <p role="status">Looking at what there is …</p>}

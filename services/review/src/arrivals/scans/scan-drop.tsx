@@ -1,13 +1,14 @@
 import { useEffect, useState } from 'preact/hooks';
-import type { ComponentChildren } from 'preact';
 import type { LengthUnit, ScanKind } from '@cast-to-last/pipeline/records';
 import { Field } from '../../parts/field.js';
 import { useAsked } from '../../parts/use-asked.js';
 import type { Page } from '../../server/page.js';
 import { numberOf } from '../booking/fields.js';
 import type { ArrivedCast } from '../../server/arrivals.js';
+import { SCAN_FILES, upload } from './begin.js';
+import { SampleScans } from './sample-scans.js';
 import { send } from './send.js';
-import { add, takeUpAgain, uploads } from './uploads.js';
+import { takeUpAgain, uploads } from './uploads.js';
 import type { Particulars } from './uploads.js';
 import { UploadLine } from './upload-line.js';
 import './scan-drop.css';
@@ -18,23 +19,16 @@ interface Scanner {
   readonly retiredAt: string | null;
 }
 
-export const SCAN_FILES = '.stl,.ply,.obj';
 const KINDS: readonly (readonly [ScanKind, string])[] = [['positive', 'a poured positive'], ['outside', 'the outside of the shell'], ['inside', 'the inside of the shell']];
 const UNITS: readonly (readonly [LengthUnit | 'auto', string])[] = [['auto', 'told from the size'], ['mm', 'mm'], ['cm', 'cm'], ['m', 'm'], ['in', 'inches']];
-
-/** Begins to upload scans of an order, of a cast of it where that is known. */
-export function upload(orderId: string, castId: string | null, chosen: Iterable<File>, particulars: Particulars): void {
-  for (const file of chosen) void send(add(orderId, castId, file, particulars).key);
-}
 
 export interface ScanDropProps {
   readonly orderId: string;
   readonly casts: readonly ArrivedCast[];
-  readonly children?: ComponentChildren;
 }
 
 /** Where the scans of both feet are dropped, what is told of them, and those that are on their way. */
-export function ScanDrop({ orderId, casts, children }: ScanDropProps) {
+export function ScanDrop({ orderId, casts }: ScanDropProps) {
   const scanners = useAsked<Page<Scanner>>('/scanners');
   const [kind, setKind] = useState<ScanKind>('positive');
   const [unit, setUnit] = useState<LengthUnit | 'auto'>('auto');
@@ -69,7 +63,7 @@ export function ScanDrop({ orderId, casts, children }: ScanDropProps) {
             take(event.currentTarget.files);
             event.currentTarget.value = '';
           }} /></label>
-          {children}
+          {waiting && <SampleScans orderId={orderId} />}
         </div>
         <details>
           <summary>They show {KINDS.find(([of]) => of === kind)?.[1]}, unit {UNITS.find(([of]) => of === unit)?.[1]}</summary>

@@ -53,7 +53,8 @@ const LASTING: readonly (keyof Upload)[] = ['id', 'castId'];
 export function change(key: string, fields: Partial<Upload>): void {
   uploads.value = uploads.value.map((upload) => (upload.key === key ? { ...upload, ...fields } : upload));
   const upload = uploadOf(key);
-  if (upload !== undefined && LASTING.some((name) => name in fields)) void keep(upload, files.get(key));
+  if (fields.state === 'done') void dropKept(key);
+  else if (upload !== undefined && LASTING.some((name) => name in fields)) void keep(upload, files.get(key));
 }
 
 export function add(orderId: string, castId: string | null, file: File, particulars: Particulars): Upload {

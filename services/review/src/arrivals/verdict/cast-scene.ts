@@ -36,10 +36,10 @@ export async function openCastScene(canvas: HTMLCanvasElement, address: string, 
   const scene = new Scene();
   const camera = new PerspectiveCamera(FIELD_OF_VIEW, 1, 10, 4000);
   camera.up.set(0, 0, 1);
-  const lamp = new DirectionalLight(0xffffff, 2.1);
+  const lamp = new DirectionalLight(0xffffff, 2.6);
   lamp.position.set(-0.6, 0.8, 1);
   camera.add(lamp);
-  scene.add(camera, new HemisphereLight(0xffffff, 0x8d8577, 1.5));
+  scene.add(camera, new HemisphereLight(0xffffff, 0x9a9284, 1.9));
   try {
     scene.add(await castOf(address));
   } catch (error) {
@@ -123,5 +123,5 @@ async function castOf(address: string): Promise<Object3D> {
   geometry.setAttribute('position', new BufferAttribute(Float32Array.from(cleaned.mesh.positions), 3));
   geometry.setIndex(new BufferAttribute(cleaned.mesh.triangles, 1));
   geometry.computeVertexNormals();
-  return new Mesh(geometry, new MeshStandardMaterial({ color: 0xe4ddcd, roughness: 0.92, metalness: 0 }));
+  return new Mesh(geometry, new MeshStandardMaterial({ color: 0xf2ede2, roughness: 0.92, metalness: 0 }));
 }

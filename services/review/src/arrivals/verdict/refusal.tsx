@@ -9,7 +9,7 @@ import type { ArrivedCast } from '../../server/arrivals.js';
 import { isAtLeast } from '../../server/session.js';
 import { numberOf } from '../booking/fields.js';
 import type { Revision } from '../order/order-types.js';
-import { SCAN_FILES, upload } from '../scans/scan-drop.js';
+import { SCAN_FILES, upload } from '../scans/begin.js';
 
 export interface RefusalProps {
   readonly orderId: string;

@@ -39,14 +39,16 @@ export function VerdictPanel({ orderNumber, cast, kept, revision, again }: Verdi
     <div class="verdict-part">
       <p class={`verdict-head wash-${kind}`}><VerdictSign verdict={verdict} /> <strong>{says}</strong> <span>{MEANS[verdict]}</span></p>
       <p class="quiet">{marks.length === 0 ? 'No marks were found.' : `${marks.length} ${marks.length === 1 ? 'mark' : 'marks'}, ${asks === 0 ? 'none asks' : asks === 1 ? '1 asks' : `${asks} ask`} for a decision.`}{sorted.length === 0 && ' Nothing lies beyond a limit.'}</p>
-      {sorted.length > 0 && (
-        <ol class="finding-list">
-          {sorted.map((finding, i) => (
-            <FindingLine key={finding.code} number={i + 1} finding={finding} reading={readings.find(({ id }) => id === finding.code) ?? null} chosen={chosen === finding.code} choose={() => setChosen(chosen === finding.code ? null : finding.code)} />
-          ))}
-        </ol>
-      )}
-      <CastPicture revisionId={revision.id} files={revision.files} side={cast.side} places={sorted.map(({ code, at, text }, i) => ({ code, at, text, number: i + 1 }))} chosen={chosen} choose={setChosen} />
+      <div class="shown-places">
+        {sorted.length > 0 && (
+          <ol class="finding-list">
+            {sorted.map((finding, i) => (
+              <FindingLine key={finding.code} number={i + 1} finding={finding} reading={readings.find(({ id }) => id === finding.code) ?? null} chosen={chosen === finding.code} choose={() => setChosen(chosen === finding.code ? null : finding.code)} />
+            ))}
+          </ol>
+        )}
+        <CastPicture revisionId={revision.id} files={revision.files} side={cast.side} places={sorted.map(({ code, at, text }, i) => ({ code, at, text, number: i + 1 }))} chosen={chosen} choose={setChosen} />
+      </div>
       {warnings.length > 0 && <details class="scan-warnings"><summary>{warnings.length === 1 ? '1 thing to know of the scan' : `${warnings.length} things to know of the scan`}</summary><ul>{warnings.map((text) => <li key={text}>{text}</li>)}</ul></details>}
       {verdict === 'recast' && (cast.waits === 'maker' || cast.waits === 'recast' || cast.waits === 'sent-back') && (
         <RecastPart orderNumber={orderNumber} cast={cast} kept={kept} revision={revision} reasons={sorted.filter(({ severity }) => severity === 'recast').map(({ text }) => text)} again={again} />
