@@ -17,7 +17,7 @@ export function Frame({ children }: { readonly children: ComponentChildren }) {
   const { path, route } = useLocation();
   const [account, setAccount] = useState(false);
   const places = PLACES.filter(({ role, upTo }) => isAtLeast(role) && (upTo === undefined || session.value?.person.role === upTo || !isAtLeast(upTo)));
-  useKeys('Everywhere', places.map(({ name, address, key }) => ({ press: `g ${key}`, says: `Go to ${name}`, run: () => route(address) })));
+  useKeys('Everywhere', places.map(({ name, address, key }) => ({ press: key, says: `Go to ${name}`, run: () => route(address) })));
   const here = path === '/' || path === '/welcome' ? '/arrivals' : path;
   return (
     <div class="frame">

@@ -16,7 +16,7 @@ export function KeyList() {
             <dl>
               {keys.map(({ press, says }) => (
                 <div key={press}>
-                  <dt>{press.split(/(?<=.) (?=.)/).map((part) => <kbd key={part}>{NAMES[part] ?? part}</kbd>)}</dt>
+                  <dt>{/^[A-Z]$/.test(press) && <kbd>Shift</kbd>}<kbd>{NAMES[press] ?? press.toUpperCase()}</kbd></dt>
                   <dd>{says}</dd>
                 </div>
               ))}

@@ -2,7 +2,7 @@ import { signal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 
 export interface Key {
-  /** As `KeyboardEvent.key` has it; two after another for a sequence: 'g a'. */
+  /** As `KeyboardEvent.key` has it. */
   readonly press: string;
   readonly says: string;
   readonly run: (event: KeyboardEvent) => void;
@@ -19,20 +19,15 @@ export const keysShown = signal(false);
 const typing = (target: EventTarget | null): boolean =>
   target instanceof HTMLElement && (target.isContentEditable || (/^(input|textarea|select)$/i.test(target.tagName) && !/^(checkbox|radio|button|submit|file)$/.test((target as HTMLInputElement).type)));
 
-let before = { key: '', at: 0 };
-
 addEventListener('keydown', (event) => {
   if (event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented || typing(event.target) || document.querySelector('dialog[open]') !== null) return;
-  const sequence = Date.now() - before.at < 1500 ? `${before.key} ${event.key}` : '';
-  before = { key: event.key, at: Date.now() };
   if (event.key === '?') {
     keysShown.value = true;
     event.preventDefault();
     return;
   }
   // The newest part of the page goes first.
-  const all = keySets.value.toReversed().flatMap(({ keys }) => keys);
-  const key = all.find(({ press }) => press === sequence) ?? all.find(({ press }) => press === event.key);
+  const key = keySets.value.toReversed().flatMap(({ keys }) => keys).find(({ press }) => press === event.key);
   if (key === undefined) return;
   event.preventDefault();
   key.run(event);

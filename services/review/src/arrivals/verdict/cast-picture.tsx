@@ -1,6 +1,7 @@
 import type { Side } from '@cast-to-last/foot/side';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { CastScene, Placed } from './cast-scene.js';
+import { DrawnPicture } from './drawn-picture.js';
 
 export interface Place {
   readonly code: string;
@@ -9,6 +10,9 @@ export interface Place {
   readonly text: string;
   readonly number: number;
 }
+
+/** One that has a place. */
+export type PlacedFinding = Place & { readonly at: NonNullable<Place['at']> };
 
 export interface CastPictureProps {
   readonly revisionId: string;
@@ -31,7 +35,7 @@ export function CastPicture({ revisionId, files, side, places, chosen, choose }:
   const scene = useRef<CastScene | null>(null);
   const [pins, setPins] = useState<readonly Placed[]>([]);
   const [state, setState] = useState<'opening' | 'open' | 'no-webgl' | 'failed'>('opening');
-  const placed = places.filter((place): place is Place & { at: NonNullable<Place['at']> } => place.at !== null);
+  const placed = places.filter((place): place is PlacedFinding => place.at !== null);
   const hasFile = files.some(({ name }) => name === 'view-light.glb');
 
   useEffect(() => {
@@ -73,7 +77,7 @@ export function CastPicture({ revisionId, files, side, places, chosen, choose }:
           );
         })}
         {state === 'opening' && <p role="status">The cast is being fetched …</p>}
-        {state === 'no-webgl' && <p>This browser draws no three-dimensional pictures (WebGL is off). The findings above say what and where.</p>}
+        {state === 'no-webgl' && <DrawnPicture revisionId={revisionId} side={side} places={placed} chosen={chosen} choose={choose} />}
         {state === 'failed' && <p>The picture could not be fetched. The findings above hold all the same.</p>}
       </div>
       {state === 'open' && (
