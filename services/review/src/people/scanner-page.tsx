@@ -11,6 +11,8 @@ import { isAtLeast } from '../server/session.js';
 import { CheckTable } from './check-table.js';
 import { Standing } from './standing.js';
 
+const UNITS = [['auto', 'told from the size'], ['mm', 'mm'], ['cm', 'cm'], ['m', 'm'], ['in', 'inches']] as const;
+
 /** One scanner: a new check by the scan of a gauge, and every check before. */
 export function ScannerPage({ scannerId }: { readonly scannerId: string }) {
   const scanner = useAsked<Scanner & { readonly checks: readonly KeptCheck[] }>(`/scanners/${scannerId}`);
@@ -32,7 +34,7 @@ export function ScannerPage({ scannerId }: { readonly scannerId: string }) {
     const given = new FormData(event.target as HTMLFormElement);
     const file = given.get('scan') as File;
     const asked = new URLSearchParams({ fileName: file.name });
-    for (const name of ['diameterMm', 'distanceMm', 'uncertaintyMm']) {
+    for (const name of ['diameterMm', 'distanceMm', 'uncertaintyMm', 'unit']) {
       const text = String(given.get(name)).trim().replace(',', '.');
       if (text !== '') asked.set(name, text);
     }
@@ -52,6 +54,7 @@ export function ScannerPage({ scannerId }: { readonly scannerId: string }) {
         <Field label="Diameter of a ball (mm)">{(tie) => <input {...tie} name="diameterMm" inputMode="decimal" required autoComplete="off" />}</Field>
         <Field label="Between centres (mm)">{(tie) => <input {...tie} name="distanceMm" inputMode="decimal" placeholder="one ball: empty" autoComplete="off" />}</Field>
         <Field label="Uncertainty of the gauge (mm)">{(tie) => <input {...tie} name="uncertaintyMm" inputMode="decimal" placeholder="0" autoComplete="off" />}</Field>
+        <Field label="Unit of the file">{(tie) => <select {...tie} name="unit">{UNITS.map(([of, named]) => <option key={of} value={of}>{named}</option>)}</select>}</Field>
         <button class="push chief" disabled={busy}>{busy ? 'Measuring …' : 'Check it'}</button>
       </form>
       <ProblemBox problem={problem} />
