@@ -49,7 +49,7 @@ export function Accounts() {
                     {ROLES.map((role) => <option key={role} value={role}>{ROLE_SAYS[role]}</option>)}
                   </select>
                 </td>
-                <td>{active ? 'may sign in' : 'disabled'}</td>
+                <td class="narrow">{active ? 'may sign in' : 'disabled'}</td>
                 <td><span class="buttons">
                   {!own && <button type="button" class="push" onClick={() => setPasswordOf(person)}>New password</button>}
                   {!own && <button type="button" class={`push${active ? ' grave' : ''}`} onClick={() => void change(person, { state: active ? 'disabled' : 'active' })}>{active ? 'Disable' : 'Let sign in again'}</button>}

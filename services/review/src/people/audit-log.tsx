@@ -71,8 +71,8 @@ export function AuditLog() {
             <thead><tr><th scope="col">No.</th><th scope="col">When</th><th scope="col">Who</th><th scope="col">What</th><th scope="col">To</th><th scope="col">Hash</th></tr></thead>
             <tbody>{entries?.map(({ seq, at, actorKind, actorId, kind, subjectTable, subjectId, sha256 }) => (
               <tr key={seq}>
-                <td>{seq}</td><td>{atTime(at)}</td><td>{actorId === null ? 'the program' : (names.get(actorId) ?? actorKind)}</td><td>{kind.replaceAll(/[.-]/g, ' ')}</td>
-                <td><Subject table={subjectTable} id={subjectId} name={names.get(subjectId)} /></td><td class="quiet small" title={sha256}>{sha256.slice(0, 10)}</td>
+                <td class="narrow">{seq}</td><td class="narrow">{atTime(at)}</td><td>{actorId === null ? 'the program' : (names.get(actorId) ?? actorKind)}</td><td>{kind.replaceAll(/[.-]/g, ' ')}</td>
+                <td><Subject table={subjectTable} id={subjectId} name={names.get(subjectId)} /></td><td class="narrow quiet small" title={sha256}>{sha256.slice(0, 10)}</td>
               </tr>
             ))}</tbody>
           </table>
