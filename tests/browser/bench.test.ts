@@ -165,7 +165,7 @@ describe('the bench', () => {
     const ball = report.last.allowances.changes.find(({ id }: { id: string }) => id === 'ball-girth');
     expect(ball.asked - ball.before).toBeCloseTo(3, 1);
     expect(Math.abs(ball.got - ball.asked)).toBeLessThan(0.3);
-    await page.locator('.changes', { hasText: 'ball girth' }).waitFor();
+    await page.locator('.allowance-changes', { hasText: 'ball girth' }).waitFor();
     await page.getByText('changed for this cast').waitFor({ timeout: 60_000 });
   });
 

@@ -62,7 +62,11 @@ export async function runJob(jobs: Jobs, work: Work, job: JobRow, { leaseMs, dra
           stage = progress.stage;
           news = { ...news, progress };
         },
-        preview: (preview) => void (news = { ...news, preview }),
+        // Someone waits for it.
+        preview: (preview) => {
+          news = { ...news, preview };
+          sayNext();
+        },
       });
       return { result };
     } catch (error) {

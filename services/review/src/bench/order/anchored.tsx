@@ -12,6 +12,8 @@ export interface Anchor {
   readonly shown: ComponentChildren;
   readonly class: string;
   readonly press?: () => void;
+  /** By how many pixels the pointer drew it. */
+  readonly drag?: (dx: number, dy: number) => void;
 }
 
 export interface AnchoredProps {
@@ -48,8 +50,10 @@ export function Anchored({ stage, anchors, apart = 0 }: AnchoredProps) {
   }, [stage, anchors]);
   return (
     <div class="anchored" ref={host} aria-hidden="true">
-      {anchors.map(({ key, shown, class: name, press }) => (
-        <span key={key} class={`anchor ${name}${press === undefined ? '' : ' pressed'}`} onClick={press}><span class="tag">{shown}</span></span>
+      {anchors.map(({ key, shown, class: name, press, drag }) => (
+        <span key={key} class={`anchor ${name}${press === undefined && drag === undefined ? '' : ' pressed'}`} onClick={press}>
+          <span class="tag" onPointerDown={drag === undefined ? undefined : (event) => event.currentTarget.setPointerCapture(event.pointerId)} onPointerMove={drag === undefined ? undefined : (event) => event.buttons === 1 && drag(event.movementX, event.movementY)}>{shown}</span>
+        </span>
       ))}
     </div>
   );

@@ -10,7 +10,7 @@ import { Stage } from '../scene/stage.js';
 import { readBytesOf } from '../../server/results.js';
 import type { Cast, RevisionRead, Side } from '../../server/results.js';
 import { listen } from '../../server/events.js';
-import { problemOf } from '../../server/problem.js';
+import { ServerProblem, problemOf } from '../../server/problem.js';
 import { Foot } from './foot.js';
 import type { FootHost } from './foot.js';
 import { sceneColours } from './scene-colours.js';
@@ -52,7 +52,7 @@ export class BenchWork implements FootHost {
   constructor(casts: readonly Cast[]) {
     this.feet = casts.map((cast) => new Foot(cast, this));
     this.ends.push(
-      listen('job', (told) => this.feet.forEach((foot) => foot.hearJob(told)), () => this.feet.forEach((foot) => void foot.readCast())),
+      listen('job', (told) => this.feet.forEach((foot) => foot.hearJob(told)), () => this.feet.forEach((foot) => void foot.catchUp())),
       listen('cast', ({ castId, version }) => this.feet.forEach((foot) => castId === foot.cast.value.id && void foot.hearCast(version))),
       effect(() => {
         const display = this.display.value;
@@ -126,7 +126,8 @@ export class BenchWork implements FootHost {
     const control = new AbortController();
     this.loading.set(foot.side, control);
     const { signal: abort } = control;
-    if (names.includes('view-light.glb')) await this.take(foot.side, 'light', await readBytesOf(revisionId, 'view-light.glb', abort));
+    if (!names.includes('view-light.glb')) throw new ServerProblem(0, 'no-view-files', `The result of the ${foot.side} cast was made by an earlier version and has no files to look at.`, 'Let the cast be made again: change a decision and take it back.');
+    await this.take(foot.side, 'light', await readBytesOf(revisionId, 'view-light.glb', abort));
     this.sources.set(foot.side, { revisionId, names, abort });
     this.full.value = new Set([...this.full.value].filter((key) => !key.startsWith(`${foot.side}:`)));
     await this.needFull(foot, 'cleaned');

@@ -1,11 +1,14 @@
 import { batch, computed, signal } from '@preact/signals';
 import type { Signal } from '@preact/signals';
 import type { Decisions } from '@cast-to-last/pipeline/decisions';
-import type { Report, ReportedMark } from '@cast-to-last/pipeline/report';
-import { ServerProblem, problemOf } from '../../server/problem.js';
+import type { Report } from '@cast-to-last/pipeline/report';
+import { problemOf } from '../../server/problem.js';
+import type { ServerProblem } from '../../server/problem.js';
 import type { JobTold } from '../../server/events.js';
-import { askRevision, cancelJob, readCast, readJsonFile, readRevision } from '../../server/results.js';
+import { askRevision, cancelJob, listRevisions, readCast, readJsonFile, readRevision } from '../../server/results.js';
 import type { Cast, RevisionRead, SheetFile, Side } from '../../server/results.js';
+import { sortedMarks } from './decided-marks.js';
+import { stopOf } from './stop-of.js';
 
 export const NO_DECISIONS: Decisions = { marks: [], patches: [] };
 
@@ -60,11 +63,43 @@ export class Foot {
     this.cast.value = cast;
   }
 
-  /** Reads the current result, or the one that is made now. */
+  /** Reads the current result, and what is being made beside it. */
   async open(): Promise<void> {
-    const { currentRevisionId } = this.cast.value;
-    if (currentRevisionId === null) return;
-    await this.show(currentRevisionId, true);
+    const { currentRevisionId, state } = this.cast.value;
+    if (currentRevisionId !== null) await this.show(currentRevisionId, true);
+    if (state === 'in-work') await this.joinWork();
+  }
+
+  /** Goes on from what someone asked for before this page was opened. */
+  private async joinWork(): Promise<void> {
+    try {
+      const newest = (await listRevisions(this.cast.value.id)).find(({ state, origin }) => state === 'waiting' && origin === 'person');
+      if (newest === undefined || this.making.value !== null) return;
+      const { id, decisions, rulesId, job } = await readRevision(newest.id);
+      batch(() => {
+        this.decisions.value = decisions;
+        this.rulesId = rulesId;
+        this.making.value = { revisionId: id, jobId: job?.id ?? null, stage: job?.stage ?? null, done: job?.done ?? null, of: job?.of ?? null, previewed: false };
+      });
+    } catch (error) {
+      this.problem.value = problemOf(error);
+    }
+  }
+
+  /** After news may have been missed. */
+  async catchUp(): Promise<void> {
+    try {
+      await this.readCast();
+      const waited = this.making.value;
+      if (waited === null) return;
+      const revision = await readRevision(waited.revisionId);
+      if (revision.state === 'waiting' || this.making.value?.revisionId !== waited.revisionId) return;
+      this.making.value = null;
+      if (revision.state === 'done') await this.show(revision.id, false);
+      else this.problem.value = stopOf(revision);
+    } catch (error) {
+      this.problem.value = problemOf(error);
+    }
   }
 
   /** Shows a result; `takes`: its decisions are those that are gone on from. */
@@ -176,11 +211,10 @@ export class Foot {
     }
   }
 
-  /** What the service tells of jobs on this cast. */
+  /** What the service tells of jobs. */
   hearJob(told: JobTold): void {
-    if (told.castId !== this.cast.value.id) return;
     const { making } = this;
-    if (making.value === null || making.value.revisionId !== told.revisionId) return;
+    if (making.value?.revisionId !== told.revisionId) return;
     if (told.preview.includes('view-cleaned.glb') && !making.value.previewed) {
       making.value = { ...making.value, previewed: true };
       void this.host.showPreview(this, told.revisionId).catch(() => undefined);
@@ -189,15 +223,7 @@ export class Foot {
     else if (told.state === 'done') {
       making.value = null;
       void this.show(told.revisionId, false).then(() => this.readCast());
-    } else if (told.state !== 'cancelled') {
-      making.value = null;
-      void this.stopped(told.revisionId);
-    }
-  }
-
-  private async stopped(revisionId: string): Promise<void> {
-    this.problem.value = stopOf(await readRevision(revisionId));
-    await this.readCast();
+    } else if (told.state !== 'cancelled') void this.catchUp();
   }
 
   async readCast(): Promise<void> {
@@ -211,40 +237,7 @@ export class Foot {
     const { currentRevisionId } = this.cast.value;
     const shown = this.revision.value?.id ?? null;
     if (currentRevisionId === null || currentRevisionId === shown || this.making.value !== null || this.sending) return;
-    if (shown === null) await this.show(currentRevisionId, true);
-    else this.news.value = currentRevisionId;
+    if (shown !== null) this.news.value = currentRevisionId;
+    else await this.show(currentRevisionId, true);
   }
-}
-
-/** Why there is no result; null while it is still made. */
-function stopOf({ state, refusal }: RevisionRead): ServerProblem | null {
-  if (state === 'waiting' || state === 'done') return null;
-  if (refusal !== null) return new ServerProblem(0, refusal.code, refusal.message, refusal.remedy);
-  return new ServerProblem(0, state, `The work on this result ended without one (${state}).`, 'Decide again to have it made anew; the queue says what happened.');
-}
-
-export interface DecidedMark extends ReportedMark {
-  /** Its number in the report, from 1: the same on the sheet. */
-  readonly number: number;
-  /** What the maker said of it, whether or not the result has it yet. */
-  readonly word: Decisions['marks'][number] | null;
-  readonly now: ReportedMark['decision'];
-}
-
-/** What asks comes first, then what is deepest. */
-function sortedMarks(marks: readonly ReportedMark[], { marks: words }: Decisions): readonly DecidedMark[] {
-  const rank = { ask: 0, smooth: 1, keep: 2 } as const;
-  return marks
-    .map((mark, i): DecidedMark => {
-      const word = words.find(({ id }) => id === mark.id) ?? null;
-      return { ...mark, number: i + 1, word, now: word?.decision ?? mark.decision };
-    })
-    .sort((a, b) => rank[a.now] - rank[b.now] || Math.abs(b.depth) - Math.abs(a.depth));
-}
-
-/** The decisions with another word on one mark. */
-export function decideMark(decisions: Decisions, mark: ReportedMark, decision: 'smooth' | 'keep', note?: string): Decisions {
-  const before = decisions.marks.find(({ id }) => id === mark.id);
-  const said = note ?? before?.note;
-  return { ...decisions, marks: [...decisions.marks.filter(({ id }) => id !== mark.id), { id: mark.id, centre: [...mark.centre], decision, ...(said !== undefined && said !== '' && { note: said }) }] };
 }

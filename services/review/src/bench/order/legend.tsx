@@ -20,7 +20,7 @@ export function Legend({ work }: { readonly work: BenchWork }) {
   }, []);
   const set = (range: number): void => void (work.display.value = { ...work.display.value, rangeMm: range });
   return (
-    <div class="legend" role="group" aria-label="Scale of the change">
+    <div class="change-scale" role="group" aria-label="Scale of the change">
       <span>{work.pairMap.value ? 'inside the other' : 'went in'}</span>
       <div class="scale">
         <canvas ref={bar} width={256} height={16} role="img" aria-label={`From blue at ${signedMm(-rangeMm)} mm over white at 0 to brown at ${signedMm(rangeMm)} mm`} />

@@ -12,9 +12,9 @@ export function MarkRuler({ work }: { readonly work: BenchWork }) {
         <div class="line" key={foot.side}>
           <span class="name">{SIDE_WORDS[foot.side]}</span>
           <div class="along">
-            {Array.from({ length: end / 50 + 1 }, (_, i) => <span class="tick" key={i} style={{ left: `${(5000 * i) / end}%` }}>{50 * i}</span>)}
+            {Array.from({ length: end / 50 + 1 }, (_, i) => <span class="ruler-tick" key={i} style={{ left: `${(5000 * i) / end}%` }}>{50 * i}</span>)}
             {foot.marks.value.map((mark) => (
-              <span key={mark.id} class={`spot ${mark.now}${selected?.side === foot.side && selected.mark === mark.id ? ' chosen' : ''}`} style={{ left: `${Math.max(0, Math.min(100, (100 * mark.centre[0]) / end))}%` }} title={`mark ${mark.number}`}
+              <span key={mark.id} class={`ruler-spot ${mark.now}${selected?.side === foot.side && selected.mark === mark.id ? ' chosen' : ''}`} style={{ left: `${Math.max(0, Math.min(100, (100 * mark.centre[0]) / end))}%` }} title={`mark ${mark.number}`}
                 onClick={() => void (work.selected.value = { side: foot.side, mark: mark.id })} />
             ))}
           </div>

@@ -56,7 +56,7 @@ export function OrderBench({ orderId, only }: { readonly orderId: string; readon
             ))}
           </nav>
         )}
-        <div class="feet">{work.value?.feet.map((foot) => <FootLine key={foot.side} foot={foot} work={work.value as BenchWork} mayDecide={isAtLeast('maker')} />)}</div>
+        <div class="feet-lines">{work.value?.feet.map((foot) => <FootLine key={foot.side} foot={foot} work={work.value as BenchWork} mayDecide={isAtLeast('maker')} />)}</div>
       </header>
       <ProblemBox problem={problem.value} />
       {read !== null && work.value !== null && work.value.feet.length === 0 && <p class="board">No cast of this order is booked in yet. <a href="/arrivals">Book it in under Arrivals.</a></p>}

@@ -25,13 +25,13 @@ export function PicturesView({ work }: { readonly work: BenchWork }) {
   useKeys(Object.fromEntries(VIEWS.map((name, i) => [String(i + 2), () => void (view.value = name)])));
   const { body, change, rangeMm } = work.display.value;
   return (
-    <div class="pictures">
+    <div class="made-pictures">
       <p class="note-line">This browser draws nothing in three dimensions, so you see pictures made by the service. Marks, measures, decisions and signing work as ever.</p>
       <div class="group" role="group" aria-label="Views">
         {VIEWS.map((name, i) => <button type="button" class="flat" key={name} aria-pressed={view.value === name} onClick={() => void (view.value = name)}><kbd>{i + 2}</kbd>{WORDS[name]}</button>)}
         <button type="button" class="flat" aria-pressed={change} onClick={() => void (work.display.value = { ...work.display.value, change: !change })}>change</button>
       </div>
-      <div class="pair">{work.feet.map((foot) => <Picture key={foot.side} work={work} foot={foot} view={view.value} body={body} change={change && body === 'cleaned' ? rangeMm : null} />)}</div>
+      <div class="picture-pair">{work.feet.map((foot) => <Picture key={foot.side} work={work} foot={foot} view={view.value} body={body} change={change && body === 'cleaned' ? rangeMm : null} />)}</div>
     </div>
   );
 }

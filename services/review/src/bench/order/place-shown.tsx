@@ -14,5 +14,5 @@ export function PlaceShown({ work, stage, place }: { readonly work: BenchWork; r
       current = false;
     };
   }, [place]);
-  return <Anchored stage={stage} anchors={[{ key: place.word, side: place.side, at: place.at, normal: null, class: 'place', shown: place.word, press: () => void (work.place.value = null) }]} />;
+  return <Anchored stage={stage} anchors={[{ key: place.word, side: place.side, at: place.at, normal: null, class: 'found-place', shown: place.word, press: () => void (work.place.value = null) }]} />;
 }

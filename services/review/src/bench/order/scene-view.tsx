@@ -15,6 +15,7 @@ import { Legend } from './legend.js';
 import { PicturesView } from './pictures-view.js';
 import { FootbedDrawn, FrameDrawn } from './plans-drawn.js';
 import { SectionDrawn } from './section-drawn.js';
+import { SectionHandles } from './section-handles.js';
 import { TapesDrawn } from './tapes-drawn.js';
 import { SceneBar } from './scene-bar.js';
 import { PlaceShown } from './place-shown.js';
@@ -90,6 +91,7 @@ export function SceneView({ work, order, tools = NO_TOOLS, children }: { readonl
             {work.drawn.value.footbed && <FootbedDrawn work={work} stage={stage} foot={foot} footbed={order.content.footbed} />}
           </Fragment>
         ))}
+        {stage !== null && work.drawn.value.section && <SectionHandles work={work} stage={stage} />}
         {work.display.value.change && <Legend work={work} />}
       </div>}
       {stage !== null && work.drawn.value.section ? <SectionDrawn work={work} stage={stage} /> : null}

@@ -1,13 +1,11 @@
-import { useSignal } from '@preact/signals';
 import { medialSign } from '@cast-to-last/foot/side';
 import { useEffect } from 'preact/hooks';
-import type { Cut } from '../geometry/calls.js';
 import { pairsOf, segments } from '../scene/lines.js';
 import type { Stage } from '../scene/stage.js';
 import type { BenchWork } from './bench-work.js';
 import type { Foot } from './foot.js';
 import { sceneColours } from './scene-colours.js';
-import { moveSections, planeOf, sections } from './section-state.js';
+import { moveSections, planeOf, sectionCuts, sections } from './section-state.js';
 import type { SectionAt } from './section-state.js';
 import { SectionProfile } from './section-profile.js';
 import { useKeys } from './keys.js';
@@ -41,19 +39,18 @@ export function SectionDrawn({ work, stage }: { readonly work: BenchWork; readon
 }
 
 function OneSection({ work, stage, foot, at }: { readonly work: BenchWork; readonly stage: Stage; readonly foot: Foot; readonly at: SectionAt }) {
-  const cut = useSignal<Cut | null>(null);
   const body = work.display.value.body;
   const key = `${foot.side}:${body}`;
   const ready = work.full.value.has(key);
   const version = work.bodies.value[foot.side];
   useEffect(() => {
     let current = true;
-    if (ready) void work.thread.ask('cut', { body: key, plane: planeOf(at, medialSign(foot.side)), felt: body !== 'scan', through: null }).then((found) => current && (cut.value = found), () => undefined);
+    if (ready) void work.thread.ask('cut', { body: key, plane: planeOf(at, medialSign(foot.side)), felt: body !== 'scan', through: null }).then((found) => current && (sectionCuts.value = { ...sectionCuts.value, [foot.side]: found }), () => undefined);
     return () => {
       current = false;
     };
   }, [at, key, ready, version]);
-  const found = cut.value;
+  const found = sectionCuts.value[foot.side] ?? null;
   useLines(stage, foot.side, () => {
     const colour = sceneColours().section;
     return (found?.curves ?? []).filter(({ points }) => points.length >= 6).map(({ points, closed }) => segments(pairsOf(points, closed), { colour, width: 3 }));

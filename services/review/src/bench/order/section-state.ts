@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 import { loopPlane } from '@cast-to-last/geometry/loop-plane';
-import type { Plane } from '../geometry/calls.js';
+import type { Cut, Plane } from '../geometry/calls.js';
 
 /** Where the movable section lies on a foot. */
 export interface SectionAt {
@@ -14,6 +14,9 @@ export interface SectionAt {
 
 /** On each foot; moving it moves it on both. */
 export const sections = signal<Readonly<Record<'left' | 'right', SectionAt>>>({ left: { x: 130, tilt: 0, swing: 0 }, right: { x: 130, tilt: 0, swing: 0 } });
+
+/** What the section meets on each foot that is shown. */
+export const sectionCuts = signal<Readonly<Partial<Record<'left' | 'right', Cut | null>>>>({});
 
 /** Moves the section on both feet, mm and degrees. */
 export function moveSections(by: Partial<SectionAt>): void {

@@ -96,7 +96,7 @@ function Changes({ foot }: { readonly foot: Foot }) {
   if (changes.length === 0) return <p class="quiet">Nothing was changed from cast to last.</p>;
   const unit = (u: string): string => (u === 'deg' ? '°' : u === '%' ? ' %' : '');
   return (
-    <table class="changes">
+    <table class="allowance-changes">
       <caption class="unseen">What was asked of the {foot.side} last, and what came of it</caption>
       <thead><tr><th scope="col">mm</th><th scope="col">cast</th><th scope="col">asked</th><th scope="col">got</th><th scope="col">change</th></tr></thead>
       <tbody>

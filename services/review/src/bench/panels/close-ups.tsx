@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import type { BenchWork } from '../order/bench-work.js';
-import type { DecidedMark, Foot } from '../order/foot.js';
+import type { DecidedMark } from '../order/decided-marks.js';
+import type { Foot } from '../order/foot.js';
 
 const SIZE = { width: 176, height: 132 };
 

@@ -2,8 +2,9 @@ import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import type { Profile } from '../geometry/calls.js';
 import type { BenchWork } from '../order/bench-work.js';
-import { decideMark } from '../order/foot.js';
-import type { DecidedMark, Foot } from '../order/foot.js';
+import { decideMark } from '../order/decided-marks.js';
+import type { DecidedMark } from '../order/decided-marks.js';
+import type { Foot } from '../order/foot.js';
 import { mm, signedMm } from '../order/words.js';
 import { CloseUps } from './close-ups.js';
 import { ProfileDrawing } from './profile-drawing.js';
@@ -54,7 +55,7 @@ export function MarkDetail({ work, foot, mark, mayDecide, decide }: MarkDetailPr
             <button type="button" class="push" aria-pressed={mark.now === 'smooth'} onClick={decide('smooth')}><kbd>S</kbd>smooth</button>
             <button type="button" class="push" aria-pressed={mark.now === 'keep'} onClick={decide('keep')}><kbd>K</kbd>keep</button>
           </div>
-          <label class="note">Note <input type="text" maxLength={500} value={note.value} placeholder={mark.word === null ? 'after a decision' : ''} disabled={mark.word === null} onInput={(event) => void (note.value = event.currentTarget.value)} onChange={keepNote} /></label>
+          <label class="mark-note">Note <input type="text" maxLength={500} value={note.value} placeholder={mark.word === null ? 'after a decision' : ''} disabled={mark.word === null} onInput={(event) => void (note.value = event.currentTarget.value)} onChange={keepNote} /></label>
         </>
       )}
     </section>

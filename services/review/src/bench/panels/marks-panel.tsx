@@ -1,7 +1,8 @@
 import { useEffect, useRef } from 'preact/hooks';
 import type { BenchWork } from '../order/bench-work.js';
-import { decideMark } from '../order/foot.js';
-import type { DecidedMark, Foot } from '../order/foot.js';
+import { decideMark } from '../order/decided-marks.js';
+import type { DecidedMark } from '../order/decided-marks.js';
+import type { Foot } from '../order/foot.js';
 import { useKeys } from '../order/keys.js';
 import { DECISION_WORDS, SIDE_WORDS, signedMm } from '../order/words.js';
 import { Patches } from './patches.js';
@@ -39,7 +40,7 @@ export function MarksPanel({ work, mayDecide }: { readonly work: BenchWork; read
   return (
     <div class="marks">
       <div class="marks-head">
-        <p>{all.length === 0 ? 'No mark was found.' : <><strong>{asks === 0 ? 'No mark asks.' : asks === 1 ? '1 mark asks.' : `${asks} marks ask.`}</strong> <span class="quiet">{all.length} in all</span></>}</p>
+        <p>{all.length === 0 ? work.feet.some(({ report }) => report.value !== null) ? 'No mark was found.' : 'No result yet.' : <><strong>{asks === 0 ? 'No mark asks.' : asks === 1 ? '1 mark asks.' : `${asks} marks ask.`}</strong> <span class="quiet">{all.length} in all</span></>}</p>
         <div class="step">
           <button type="button" class="push" onClick={() => step(-1)}><kbd>P</kbd>previous</button>
           <button type="button" class="push" onClick={() => step(1)}><kbd>N</kbd>next</button>

@@ -57,12 +57,12 @@ export function PairSection({ work }: { readonly work: BenchWork }) {
         : (
           <>
             {work.stage.value !== null && <button type="button" class="push" aria-pressed={work.pairMap.value} onClick={() => void map()}>show where they differ</button>}
-            <table class="changes">
+            <table class="allowance-changes">
               <caption class="unseen">Deviation by part of the foot</caption>
               <thead><tr><th scope="col">left from right, mm</th><th scope="col">middle</th><th scope="col">95 % within</th></tr></thead>
               <tbody>{[...report.deviation.regions, ...(report.deviation.overall === null ? [] : [{ region: 'all', ...report.deviation.overall }])].map(({ region, medianMm, p95Mm }) => <tr key={region}><th scope="row">{region}</th><td>{signedMm(medianMm)}</td><td>{mm(p95Mm)}</td></tr>)}</tbody>
             </table>
-            {report.findings.length === 0 ? <p class="quiet">Nothing differs more than feet of one person usually do.</p> : <ul class="findings">{report.findings.map(({ code, severity, text }) => <li key={code} class={severity === 'note' ? '' : 'care'}><span>{text}</span></li>)}</ul>}
+            {report.findings.length === 0 ? <p class="quiet">Nothing differs more than feet of one person usually do.</p> : <ul class="bench-findings">{report.findings.map(({ code, severity, text }) => <li key={code} class={severity === 'note' ? '' : 'care'}><span>{text}</span></li>)}</ul>}
             <a href={`/api/v1/comparisons/${made.value?.id}/files/compare.pdf`} download>comparison as a page</a>
           </>
         )}

@@ -15,7 +15,7 @@ export function VerdictPanel({ work }: { readonly work: BenchWork }) {
           <section key={side}>
             <h2>{SIDE_WORDS[side]} <span class={`chip ${VERDICT_TONE[verdict]}`}>{VERDICT_WORDS[verdict]}</span></h2>
             {findings.length === 0 && <p class="quiet">Nothing was found that needs care.</p>}
-            <ul class="findings">
+            <ul class="bench-findings">
               {findings.map(({ code, severity, text, at }) => (
                 <li key={code} class={SEVERITY[severity].tone}>
                   <span class={`chip ${SEVERITY[severity].tone}`}>{SEVERITY[severity].word}</span>
