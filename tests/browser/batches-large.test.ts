@@ -1,4 +1,7 @@
+import { randomUUID } from 'node:crypto';
+import { eq } from 'drizzle-orm';
 import { describe, expect, it } from 'vitest';
+import { batches } from '@cast-to-last/runtime/records/schema';
 import { workshopService } from '../support/api-service.ts';
 import { expectSound, keepPicture, openBrowser, signInAs } from '../support/browser.ts';
 import { LARGE_BATCH, largeBatch } from '../support/large-batch.ts';
@@ -105,5 +108,35 @@ describe('a batch of a thousand casts', () => {
     watched.complaints.length = 0;
     await expectSound(watched);
     await keepPicture(page, 'batches-large-dark');
+  });
+
+  it('is ended early after a question, or gone on with, and the page follows', async () => {
+    const { service } = workshop();
+    const { db } = service.runtime.records;
+    const [{ filter }] = await db.select({ filter: batches.filter }).from(batches).where(eq(batches.id, LARGE_BATCH));
+    // Casts that were erased meanwhile: there is nothing to make of them.
+    const castIds = [...(filter.castIds as string[]), ...Array.from({ length: 3 }, () => randomUUID())];
+    const pause = () => db.update(batches).set({ state: 'paused', filter: { castIds } }).where(eq(batches.id, LARGE_BATCH));
+    await pause();
+    const watched = await browser.open();
+    const { page } = watched;
+    await signInAs(page, service.url, 'maker', `/batches/${LARGE_BATCH}`);
+    await page.getByText('1000 of 1,003 casts made').waitFor();
+    const state = (words: string) => page.locator('.progress-line .state').filter({ hasText: words }).waitFor();
+    await state('paused');
+    await page.getByRole('button', { name: 'End early' }).click();
+    await page.getByText('End it with 1000 of 1003 made?').waitFor();
+    watched.complaints.length = 0;
+    await expectSound(watched);
+    await page.getByRole('button', { name: 'End it', exact: true }).click();
+    await state('ended early');
+    await pause();
+    await page.reload();
+    await page.getByRole('button', { name: 'Go on' }).click();
+    await page.getByRole('button', { name: 'All (1003)' }).waitFor();
+    await state('● made');
+    await page.getByRole('button', { name: 'Without a result (103)' }).click();
+    await page.getByRole('table', { name: 'Casts of this batch' }).getByText('not made').first().waitFor();
+    await expectSound(watched);
   });
 });

@@ -177,6 +177,31 @@ describe('the rules', () => {
     await expectSound(watched);
   });
 
+  it('of an earlier version are taken up again as the newest one', async () => {
+    const watched = await browser.open();
+    const { page } = watched;
+    const versions = (await workshop().maker('GET', '/rules')).body.items.filter(({ name }: { name: string }) => name === 'house rules');
+    const [newest, oldest] = [versions[0], versions[versions.length - 1]];
+    await signInAs(page, url(), 'maker', `/rules/${oldest.id}`);
+    await page.getByRole('button', { name: 'Take up again' }).click();
+    await row(page, 'last.toeAllowanceMm').getByText('Nothing is added ahead of the toes.').waitFor();
+    expect(await page.getByLabel('Why').inputValue()).toBe('As in version 1 again.');
+    // One rule among many is found by its words.
+    await page.keyboard.press('Escape');
+    await page.getByPlaceholder('Find a rule').fill('feather');
+    await row(page, 'last.toeAllowanceMm').waitFor({ state: 'detached' });
+    await row(page, 'last.sole.featherRadiusMm').waitFor();
+    watched.complaints.length = 0;
+    await expectSound(watched);
+    const save = page.getByRole('button', { name: 'Save the version' });
+    await expect.poll(() => save.isEnabled()).toBe(true);
+    await save.click();
+    await page.getByRole('heading', { name: `house rules, version ${newest.number + 1}` }).waitFor();
+    const [{ id }] = (await workshop().maker('GET', '/rules')).body.items;
+    const diff = (await workshop().maker('GET', `/rules/${oldest.id}/diff/${id}`)).body.differences;
+    expect(diff.map(({ path }: { path: string }) => path)).toEqual(['version']);
+  });
+
   it('are read by an assistant, who changes nothing', async () => {
     const watched = await browser.open({ width: 1280, height: 800 }, true);
     const { page } = watched;

@@ -12,8 +12,10 @@ import { STATE_WORDS } from './state-words.js';
 const writingOf = (batchId: string): string | null => sessionStorage.getItem(`trial ${batchId}`);
 
 /** What a batch is of, how far it is, and how it is steered. */
-export function BatchHead({ batch, trouble, failed, troubleAddress, onChanged }: {
-  readonly batch: Batch; readonly trouble: number; readonly failed: number; readonly troubleAddress: string; readonly onChanged: () => void;
+export function BatchHead({ batch, trouble, failed, troubleAddress, short, onChanged }: {
+  readonly batch: Batch; readonly trouble: number; readonly failed: number; readonly troubleAddress: string;
+  /** While a row is open: one line alone. */
+  readonly short: boolean; readonly onChanged: () => void;
 }) {
   const [problem, setProblem] = useState<ServerProblem | null>(null);
   const [ending, setEnding] = useState(false);
@@ -31,6 +33,16 @@ export function BatchHead({ batch, trouble, failed, troubleAddress, onChanged }:
     }
     onChanged();
   };
+  const progress = (
+    <div class="progress-line">
+      <span class="state"><span aria-hidden="true">{sign} </span>{words}</span>
+      <progress max={casts} value={made} aria-label="Casts made" />
+      <span>{made} of {counted(casts, 'cast')} made{counts.compared < counts.done && `, ${counts.compared} compared`}</span>
+      {trouble > 0 && <a href={troubleAddress}>{trouble} without a result</a>}
+      {!trial && <span>{counts.accepted} accepted, {counts.declined} declined</span>}
+    </div>
+  );
+  if (short) return <header class="batch-head short"><h1 title={name}>{name}</h1>{progress}</header>;
   return (
     <header class="batch-head">
       <p><a href="/batches">All batches</a></p>
@@ -50,13 +62,7 @@ export function BatchHead({ batch, trouble, failed, troubleAddress, onChanged }:
         {trial ? <>By rules <a href={`/rules/${rulesId}`}>as they were tried</a></> : <>By <a href={`/rules/${rulesId}`}>{rulesName}, version {rulesNumber}</a></>} · begun {time(createdAt)} by {personName ?? 'the program'}
         {trial && ' · a trial is looked at and not accepted'}
       </p>
-      <div class="progress-line">
-        <span class="state"><span aria-hidden="true">{sign} </span>{words}</span>
-        <progress max={casts} value={made} aria-label="Casts made" />
-        <span>{made} of {counted(casts, 'cast')} made{counts.compared < counts.done && `, ${counts.compared} compared`}</span>
-        {trouble > 0 && <a href={troubleAddress}>{trouble} without a result</a>}
-        {!trial && <span>{counts.accepted} accepted, {counts.declined} declined</span>}
-      </div>
+      {progress}
       <ProblemBox problem={problem} />
     </header>
   );

@@ -59,6 +59,8 @@ export function BatchPage({ id, itemId }: { readonly id: string; readonly itemId
     const { left } = await acceptItems(id, { itemIds: [row.item.id] });
     return left.length > 0 ? `${nameOf(row)} was left: ${left[0].why}` : `${nameOf(row)} accepted.`;
   });
+  /** What is approved is looked at before it is replaced. */
+  const acceptSeen = (row: Row): void => (row.item.approved && itemId === null ? route(address(row.item.id)) : accept(row));
   const decline = (row: Row): void => void act(async () => {
     await declineItems(id, [row.item.id]);
     return `${nameOf(row)} declined; its last stays as it is.`;
@@ -85,14 +87,14 @@ export function BatchPage({ id, itemId }: { readonly id: string; readonly itemId
     { press: 'p', says: 'the one before', run: () => move(-1) },
     { press: 'o', says: 'open the cast, or close it', run: () => route(itemId !== null ? address(null) : address(current)) },
     { press: 'Escape', says: 'close the cast', run: () => itemId !== null && route(address(null)) },
-    ...(maker ? [decides('a', 'accept its candidate', accept), decides('d', 'decline it', decline), decides('x', 'choose it, to decline many at once', ({ item }) => itemId === null && choose(item.id))] : []),
+    ...(maker ? [decides('a', 'accept its candidate; one of an approved cast opens first', acceptSeen), decides('d', 'decline it', decline), decides('x', 'choose it, to decline many at once', ({ item }) => itemId === null && choose(item.id))] : []),
   ]);
 
   if (batch === null) return <main class="batches"><h1>Batch</h1><ProblemBox problem={problem} />{problem === null && <p role="status">One moment …</p>}</main>;
   const counts = new Map<Filter, number>(FILTERS.map(([key]) => [key, all.filter(({ state }) => key === 'all' || (key === 'trouble' ? isTrouble(state) : state === key)).length]));
   return (
     <main class="batches">
-      <BatchHead batch={batch} trouble={counts.get('trouble') ?? 0} failed={all.filter(({ state }) => state === 'failed').length} troubleAddress={`/batches/${id}?show=trouble`} onChanged={refresh} />
+      <BatchHead batch={batch} trouble={counts.get('trouble') ?? 0} failed={all.filter(({ state }) => state === 'failed').length} troubleAddress={`/batches/${id}?show=trouble`} short={itemId !== null} onChanged={refresh} />
       <ProblemBox problem={problem ?? refused} />
       {maker && itemId === null && <AcceptBoard batchId={id} rows={all} onDone={(words) => { setTold(words); refresh(); }} />}
       <div class="table-tools">

@@ -39,16 +39,17 @@ export function ItemPane({ row, stage, maker, back, onMove, onAccept, onDecline,
           <a class="push" href={back}>Close</a>
         </div>
       </div>
-      <p class={`decision ${state}`}><span aria-hidden="true">{sign}</span> {stage === undefined || state !== 'making' ? words : `being made: ${stage}`}</p>
+      <dl class="figures">
+        <div><dt>Decision</dt><dd class={`decision ${state}`}><span aria-hidden="true">{sign}</span> {stage === undefined || state !== 'making' ? words : `being made: ${stage}`}</dd></div>
+        {compared !== null && (
+          <>
+            <div><dt>Largest change</dt><dd>{fixed(compared.maxMm, 2)} mm</dd></div>
+            <div><dt>RMS over the surface</dt><dd>{fixed(compared.rmsMm, 2)} mm</dd></div>
+            <div><dt>Marks came, went</dt><dd>{compared.marksCame.length}, {compared.marksWent.length}</dd></div>
+          </>
+        )}
+      </dl>
       <Trouble row={row} />
-      {compared !== null && (
-        <dl class="figures">
-          <div><dt>Largest change</dt><dd>{fixed(compared.maxMm, 2)} mm</dd></div>
-          <div><dt>RMS over the surface</dt><dd>{fixed(compared.rmsMm, 2)} mm</dd></div>
-          <div><dt>Marks came</dt><dd>{compared.marksCame.length}</dd></div>
-          <div><dt>Marks went</dt><dd>{compared.marksWent.length}</dd></div>
-        </dl>
-      )}
       {both && (
         <TwoSurfaces
           of={`${againstId} ${revisionId}`} names={['Before', 'After']} side={side ?? 'right'} instead={<DrawnPictures revisionIds={[againstId, revisionId]} names={['Before', 'After']} body="last" />}

@@ -1,4 +1,5 @@
 import { useState } from 'preact/hooks';
+import { Field } from '../parts/field.js';
 import { day } from '../parts/figures.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { useLoaded } from '../parts/use-loaded.js';
@@ -56,6 +57,29 @@ export function ComparePage() {
   );
 }
 
+interface RevisionListed {
+  readonly id: string;
+  readonly number: number;
+  readonly state: string;
+  readonly origin: string;
+  readonly createdAt: string;
+}
+
+/** Which result of the cast: each that was made can be compared. */
+function Results({ title, of, onPick }: { readonly title: string; readonly of: ResultNamed; readonly onPick: (id: string) => void }) {
+  const { value } = useLoaded(async () => (await ask<{ items: RevisionListed[] }>('GET', `/casts/${of.castId}/revisions?limit=200`)).body.items.filter(({ state }) => state === 'done'), [of.castId]);
+  if (value === undefined || value.length < 2) return null;
+  return (
+    <Field label={`${title}: which result of this cast`}>
+      {(tie) => (
+        <select {...tie} value={of.id} onChange={(event) => onPick((event.target as HTMLSelectElement).value)}>
+          {value.map((one) => <option key={one.id} value={one.id}>result {one.number}, {day(one.createdAt)}{one.origin === 'batch' ? ', of a batch' : ''}</option>)}
+        </select>
+      )}
+    </Field>
+  );
+}
+
 function Picked({ title, id, onPick }: { readonly title: string; readonly id: string; readonly onPick: (id: string) => void }) {
   const { value, problem } = useLoaded(async () => (id === '' ? null : readNamed(id)), [id]);
   const [picking, setPicking] = useState(false);
@@ -68,6 +92,7 @@ function Picked({ title, id, onPick }: { readonly title: string; readonly id: st
           <button type="button" class="push" onClick={() => setPicking(true)}>Another one</button>
         </div>
       )}
+      {value != null && !picking && <Results title={title} of={value} onPick={onPick} />}
       <ProblemBox problem={problem} />
       {(id === '' || picking || problem !== null) && <PickResult title={title} onPick={(picked) => { setPicking(false); onPick(picked); }} />}
     </section>

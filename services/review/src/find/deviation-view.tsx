@@ -10,12 +10,12 @@ const STEPS = 41;
 /** The first of two results laid on the second, coloured by how far it stands off. */
 export function DeviationView({ comparison }: { readonly comparison: Comparison }) {
   const [rangeMm, setRange] = useState<number | null>(null);
-  const { id, report: { casts: [first, second] } } = comparison;
+  const { id, report: { casts: [first, second], registration: { mirrored } } } = comparison;
   const pdf = `/api/v1/comparisons/${id}/files/compare.pdf`;
   return (
     <section aria-label="Map of the deviation" class="deviation">
       <TwoSurfaces
-        of={id} names={[`First, ${first.side}`, `Second, ${second.side}`]} side={second.side} showings={['beside', 'wipe', 'first', 'within']}
+        of={id} names={[`First, ${first.side}${mirrored ? ', mirrored' : ''}`, `Second, ${second.side}`]} side={second.side} showings={['beside', 'wipe', 'first', 'within']}
         instead={<DrawnPictures revisionIds={[comparison.first.revisionId, comparison.second.revisionId]} names={[`First, ${first.side}`, `Second, ${second.side}`]} body={comparison.of === 'last' ? 'last' : 'cleaned'} />}
         read={async (signal) => {
           const read = await (await import('../parts/surfaces/read-surface.js')).readDeviation(id, signal);

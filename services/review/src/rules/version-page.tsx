@@ -11,6 +11,8 @@ import type { RulesListed, RulesVersion } from '../server/rules.js';
 import { isAtLeast } from '../server/session.js';
 import { defaultsOf } from './defaults.js';
 import { changesBetween, roomsOf } from './lines.js';
+import { keepDraft } from './edit/draft.js';
+import { roomsWith, useSoughtRules } from './find-rules.js';
 import { RoomsNav } from './rooms-nav.js';
 import { RuleRow } from './rule-row.js';
 
@@ -27,11 +29,21 @@ export function VersionPage({ id }: { readonly id: string }) {
 function Version({ schema, version, all }: { readonly schema: RuleSchema; readonly version: RulesVersion; readonly all: readonly RulesListed[] }) {
   const [only, setOnly] = useState(false);
   const { route } = useLocation();
+  const sought = useSoughtRules();
   const { content, name, number, trial } = version;
   const inUse = all[0]?.id === version.id;
   const before = all.find((other) => other.name === name && other.number === number - 1);
-  const rooms = roomsOf(schema, content);
-  const changed = new Set(changesBetween(rooms, defaultsOf(schema), content).map(({ line }) => line));
+  const whole = roomsOf(schema, content);
+  const changed = new Set(changesBetween(whole, defaultsOf(schema), content).map(({ line }) => line));
+  const rooms = roomsWith(whole, (line) => sought.keeps(line) && (!only || changed.has(line)));
+  const newest = all.find((other) => other.name === name);
+  /** Versions never change: an older one becomes what is written onto the newest. */
+  const takeUp = (): void => {
+    if (newest === undefined) return;
+    const { name: _name, version: _version, ...rules } = content;
+    keepDraft(newest.id, { name, content: rules, note: `As in version ${number} again.` });
+    route(`/rules/${newest.id}/change`);
+  };
   const title = trial ? `Tried: ${content.name}` : `${name}, version ${number}`;
   return (
     <main class="rules with-rooms">
@@ -41,7 +53,9 @@ function Version({ schema, version, all }: { readonly schema: RuleSchema; readon
         <div class="page-head">
           <h1>{title}{inUse && <span class="badge">in use</span>}</h1>
           <div class="pushes">
-            {isAtLeast('maker') && <a class="push chief" href={`/rules/${version.id}/change`}>{trial ? 'Go on from these' : 'Change'}</a>}
+            {isAtLeast('maker') && (newest === undefined || newest.id === version.id
+              ? <a class="push chief" href={`/rules/${version.id}/change`}>{trial ? 'Go on from these' : inUse ? 'Change' : 'Change or use again'}</a>
+              : <button type="button" class="push chief" onClick={takeUp}>Take up again</button>)}
             {isAtLeast('maker') && !trial && <a class="push" href={`/batches/new?rules=${version.id}`}>Make casts again by these</a>}
             <button type="button" class="push" onClick={() => saveAs(JSON.stringify(content, null, 2), `${title.replaceAll(/[^\w.-]+/g, '-')}.json`, 'application/json')}>Save as a file</button>
           </div>
@@ -62,25 +76,22 @@ function Version({ schema, version, all }: { readonly schema: RuleSchema; readon
               )}
             </Field>
           )}
+          {sought.input}
           <label class="tick words"><input type="checkbox" checked={only} onChange={() => setOnly(!only)} />Only what differs from the program's defaults ({changed.size})</label>
         </div>
-        {rooms.map((room) => {
-          const groups = room.groups.map((group) => ({ ...group, lines: group.lines.filter((line) => !only || changed.has(line)) })).filter(({ lines }) => lines.length > 0);
-          if (groups.length === 0) return null;
-          return (
+        {rooms.map((room) => (
             <section key={room.key} class="room" id={room.key} aria-labelledby={`${room.key}-title`}>
               <h2 id={`${room.key}-title`}>{room.title}</h2>
               <p class="quiet">{room.description}</p>
-              {groups.map((group) => (
+              {room.groups.map((group) => (
                 <div key={group.keys.join('.')} class="rule-group">
                   {group.title !== room.title && <h3>{group.title}</h3>}
                   <ul>{group.lines.map((line) => <RuleRow key={line.keys.join('.')} line={line} content={content} own={changed.has(line)} />)}</ul>
                 </div>
               ))}
             </section>
-          );
-        })}
-        {only && changed.size === 0 && <p class="empty">These rules are the program's defaults throughout.</p>}
+        ))}
+        {rooms.length === 0 && <p class="empty">{only && changed.size === 0 ? 'These rules are the program\'s defaults throughout.' : 'No rule has these words.'}</p>}
       </div>
     </main>
   );

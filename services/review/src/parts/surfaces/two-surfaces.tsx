@@ -110,6 +110,7 @@ export function TwoSurfaces({ of, read, names, side, instead, showings = ALL, ch
       </div>
       <div class="surface-field">
         <canvas ref={canvas} tabIndex={0} role="img" aria-label={`${names[0]} and ${names[1]} in 3D; keys 1 to 6 turn to the standard views`} />
+        {showing === 'wipe' && state === 'shown' && <span class="wipe-line" style={{ left: `${wipeAt}%` }} />}
         {state !== 'shown' && problem === null && <p class="over" role="status">Surfaces are read …</p>}
         <span class="name first">{names[0]}</span>
         {showing !== 'first' && <span class="name second">{names[1]}</span>}

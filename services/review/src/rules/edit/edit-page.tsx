@@ -10,6 +10,7 @@ import type { RulesChecked, RulesVersion } from '../../server/rules.js';
 import { isAtLeast } from '../../server/session.js';
 import { changesBetween, faultsAt, linesOf, roomsOf, withValue } from '../lines.js';
 import type { Json } from '../lines.js';
+import { roomsWith, useSoughtRules } from '../find-rules.js';
 import { RoomsNav } from '../rooms-nav.js';
 import { dropDraft, keepDraft, keptDraft } from './draft.js';
 import type { Draft } from './draft.js';
@@ -22,8 +23,8 @@ import { TryOn } from './try-on.js';
 /** Changes a version into a new one. What is written is kept by the browser until it is saved or dropped. */
 export function EditPage({ id }: { readonly id: string }) {
   const { value, problem } = useLoaded(async () => {
-    const [schema, base] = await Promise.all([rulesSchema(), readRules(id)]);
-    return { schema, base };
+    const [schema, base, all] = await Promise.all([rulesSchema(), readRules(id), listRules()]);
+    return { schema, base, inUse: all.items[0]?.id === id };
   }, [id]);
   if (!isAtLeast('maker')) return <main class="rules"><h1>Rules</h1><p class="empty">Only a maker changes rules. <a href={`/rules/${id}`}>Read them.</a></p></main>;
   if (value === undefined) return <main class="rules"><h1>Change the rules</h1><ProblemBox problem={problem} />{problem === null && <p role="status">One moment …</p>}</main>;
@@ -53,12 +54,13 @@ function useChecked(content: Json, name: string): { readonly checked: RulesCheck
 
 const withoutName = ({ name: _name, version: _version, ...rules }: RulesVersion['content']): Json => rules;
 
-function Editor({ schema, base }: { readonly schema: RuleSchema; readonly base: RulesVersion }) {
+function Editor({ schema, base, inUse }: { readonly schema: RuleSchema; readonly base: RulesVersion; readonly inUse: boolean }) {
   const was = useRef(withoutName(base.content)).current;
   const fresh: Draft = { name: base.trial ? base.content.name : base.name, content: was, note: '' };
   const [draft, setDraft] = useState<Draft>(() => keptDraft(base.id) ?? fresh);
   const [trying, setTrying] = useState(false);
   const { route } = useLocation();
+  const sought = useSoughtRules();
   const { checked, checking, problem } = useChecked(draft.content, draft.name);
   const change = (given: Partial<Draft>): void => {
     const next = { ...draft, ...given };
@@ -67,6 +69,7 @@ function Editor({ schema, base }: { readonly schema: RuleSchema; readonly base: 
   };
   const rooms = roomsOf(schema, draft.content, was);
   const changes = changesBetween(rooms, was, draft.content);
+  const shown = roomsWith(rooms, sought.keeps);
   const changedLines = new Set(changes.map(({ line }) => line.keys.join('.')));
   const faults = checked?.faults ?? [];
   const lines = linesOf(rooms);
@@ -95,11 +98,12 @@ function Editor({ schema, base }: { readonly schema: RuleSchema; readonly base: 
         <p><a href={`/rules/${base.id}`}>Back to {base.trial ? 'what was tried' : `${base.name}, version ${base.number}`}</a></p>
         <div class="page-head">
           <h1>Change {base.trial ? `what was tried of ${base.content.name}` : base.name}</h1>
-          <button type="button" class="push" disabled={changes.length === 0 && draft.note === ''} onClick={drop}>Drop all changes</button>
+          <div class="pushes">{sought.input}<button type="button" class="push" disabled={changes.length === 0 && draft.note === ''} onClick={drop}>Drop all changes</button></div>
         </div>
         <ProblemBox problem={problem} />
         <LooseFaults faults={loose} content={draft.content} onChange={(content) => change({ content })} />
-        {rooms.map((room) => (
+        {shown.length === 0 && <p class="empty">No rule has these words.</p>}
+        {shown.map((room) => (
           <section key={room.key} class="room" id={room.key} aria-labelledby={`${room.key}-title`}>
             <h2 id={`${room.key}-title`}>{room.title}</h2>
             <p class="quiet">{room.description}</p>
@@ -121,7 +125,7 @@ function Editor({ schema, base }: { readonly schema: RuleSchema; readonly base: 
         ))}
       </div>
       <SaveBoard
-        base={base} draft={draft} changes={changes} faultCount={faults.length} checking={checking} change={change}
+        base={base} inUse={inUse} draft={draft} changes={changes} faultCount={faults.length} checking={checking} change={change}
         onTry={() => setTrying(true)} onMoved={() => void moveOnto()}
       />
       {trying && <TryOn content={{ ...(draft.content as object), name: draft.name }} onEnd={() => setTrying(false)} onBegun={(batchId) => begun(batchId)} />}

@@ -16,6 +16,8 @@ import type { Draft } from './draft.js';
 
 export interface SaveBoardProps {
   readonly base: RulesVersion;
+  /** Whether new scans are worked by the base: saving the same again would say nothing. */
+  readonly inUse: boolean;
   readonly draft: Draft;
   readonly changes: readonly RuleChange[];
   readonly faultCount: number;
@@ -27,11 +29,11 @@ export interface SaveBoardProps {
 }
 
 /** What was changed, why, and the way to a new version or to a trial. */
-export function SaveBoard({ base, draft, changes, faultCount, checking, change, onTry, onMoved }: SaveBoardProps) {
+export function SaveBoard({ base, inUse, draft, changes, faultCount, checking, change, onTry, onMoved }: SaveBoardProps) {
   const [problem, setProblem] = useState<ServerProblem | null>(null);
   const [busy, setBusy] = useState(false);
   const { route } = useLocation();
-  const nothing = changes.length === 0 && draft.name === base.name;
+  const nothing = inUse && changes.length === 0 && draft.name === base.name;
   const whyNot = faultCount > 0 ? `${counted(faultCount, 'rule')} cannot stand as ${faultCount === 1 ? 'it is' : 'they are'}.` : draft.note.trim() === '' ? 'Say why in the note.' : null;
   const save = async (event: SubmitEvent): Promise<void> => {
     event.preventDefault();
