@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { counted, time } from '../parts/figures.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { steerBatch } from '../server/batches.js';
-import type { Batch } from '../server/batches.js';
+import type { Batch } from '../server/batch-types.js';
 import { problemOf } from '../server/problem.js';
 import type { ServerProblem } from '../server/problem.js';
 import { isAtLeast } from '../server/session.js';

@@ -3,7 +3,7 @@ import { counted, time } from '../parts/figures.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { useLoaded } from '../parts/use-loaded.js';
 import { listBatches } from '../server/batches.js';
-import type { Batch } from '../server/batches.js';
+import type { Batch } from '../server/batch-types.js';
 import { listen } from '../server/events.js';
 import { isAtLeast } from '../server/session.js';
 import { STATE_WORDS } from './state-words.js';

@@ -5,7 +5,7 @@ import { ProblemBox } from '../parts/problem-box.js';
 import { useLoaded } from '../parts/use-loaded.js';
 import { usePlace } from '../parts/use-place.js';
 import { beginBatch, readReach } from '../server/batches.js';
-import type { BatchFilter, Reach } from '../server/batches.js';
+import type { BatchFilter, Reach } from '../server/batch-types.js';
 import { problemOf } from '../server/problem.js';
 import type { ServerProblem } from '../server/problem.js';
 import { listRules } from '../server/rules.js';

@@ -1,4 +1,4 @@
-import type { BatchItem, Compared } from '../server/batches.js';
+import type { BatchItem, Compared } from '../server/batch-types.js';
 
 /** What an item waits for, in the order in which a maker looks for it. */
 export type RowState = 'to-decide' | 'tried' | 'making' | 'failed' | 'refused' | 'not-compared' | 'overtaken' | 'accepted' | 'declined' | 'cancelled';
@@ -75,8 +75,8 @@ export function sortedRows(rows: readonly Row[], filter: Filter, search: string,
     (filter === 'all' || (filter === 'trouble' ? isTrouble(state) : state === filter)) && (wanted === '' || (item.orderNumber ?? '').toLowerCase().includes(wanted)));
   return kept.sort((a, b) => {
     const [x, y] = [keyOf(a, by), keyOf(b, by)];
-    if (x === -Infinity || y === -Infinity) return x === y ? 0 : x === -Infinity ? 1 : -1;
-    const order = typeof x === 'string' ? compare(x, String(y)) : x - Number(y);
+    if (x !== y && (x === -Infinity || y === -Infinity)) return x === -Infinity ? 1 : -1;
+    const order = x === y ? 0 : typeof x === 'string' ? compare(x, String(y)) : x - Number(y);
     return (down ? -order : order) || compare(a.item.orderNumber ?? '', b.item.orderNumber ?? '');
   });
 }

@@ -1,4 +1,4 @@
-import type { BatchState } from '../server/batches.js';
+import type { BatchState } from '../server/batch-types.js';
 
 /** A sign beside each word, so that colour says nothing alone. */
 export const STATE_WORDS: Readonly<Record<BatchState, { readonly sign: string; readonly words: string }>> = {

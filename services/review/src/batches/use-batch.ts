@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { readBatch, readItems } from '../server/batches.js';
-import type { Batch, BatchItem } from '../server/batches.js';
+import type { Batch, BatchItem } from '../server/batch-types.js';
 import { listen } from '../server/events.js';
 import { problemOf } from '../server/problem.js';
 import type { ServerProblem } from '../server/problem.js';
