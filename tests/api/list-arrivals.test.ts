@@ -53,3 +53,26 @@ describe('the list of arrivals', () => {
     expect(Object.entries(best).filter(([, ms]) => ms > 150)).toEqual([]);
   });
 });
+
+describe('a scan that is told of otherwise', () => {
+  it('is worked on again from its bytes, as a scan of the other foot too', async () => {
+    const { assistant } = workshop();
+    const { orderId, castId } = await bookIn(assistant);
+    const { body: { scanId, revisionId } } = await upload(assistant, castId, new TextEncoder().encode('no scan at all'));
+    expect((await ended(assistant, revisionId)).state).toBe('refused');
+    const again = (body: object) => assistant('POST', `/scans/${scanId}/again`, body);
+    expect((await again({ wallMm: 3 })).body.faults).toEqual([{ path: 'wallMm', message: 'a positive has no wall' }]);
+    expect((await again({ side: 'right' })).body).toMatchObject({ status: 409, code: 'no-such-cast' });
+    const otherwise = await again({ unit: 'cm' });
+    expect([otherwise.status, otherwise.body.castId]).toEqual([201, castId]);
+    expect(otherwise.body.scanId).not.toBe(scanId);
+    expect((await ended(assistant, otherwise.body.revisionId)).scanId).toBe(otherwise.body.scanId);
+    // Told the same, it is the same scan.
+    expect((await again({})).body).toMatchObject({ scanId, revisionId });
+
+    const { body: right } = await assistant('POST', `/orders/${orderId}/casts`, { side: 'right' });
+    const moved = await again({ side: 'right' });
+    expect([moved.status, moved.body.castId]).toEqual([201, right.id]);
+    expect((await assistant('GET', `/casts/${castId}`)).body.state).toBe('awaiting-scan');
+  });
+});

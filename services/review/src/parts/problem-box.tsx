@@ -1,3 +1,4 @@
+import { remedyOf } from './remedy-of.js';
 import type { ServerProblem } from '../server/problem.js';
 
 /** What went wrong and what to do, read out where it appears. */
@@ -7,7 +8,7 @@ export function ProblemBox({ problem }: { readonly problem: ServerProblem | null
     <div class="problem" role="alert">
       <p><strong>{problem.message}</strong></p>
       {problem.faults.length > 0 && <ul>{problem.faults.map(({ path, message }) => <li key={path}>{path}: {message}</li>)}</ul>}
-      <p>{problem.remedy}</p>
+      <p>{remedyOf(problem)}</p>
     </div>
   );
 }

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import { ProblemBox } from '../parts/problem-box.js';
+import { remedyOf } from '../parts/remedy-of.js';
 import { StageLine } from '../parts/stage-line.js';
 import { ago, atTime } from '../parts/times.js';
 import { ask } from '../server/ask.js';
@@ -55,7 +56,7 @@ export function JobRow({ job, told, place, again }: JobRowProps) {
           {(state === 'refused' || mends) && <a class="push" href={`/arrivals/${orderId}`}>Go to the cast</a>}
         </span>
       </div>
-      {refusal !== null && <p><strong>{refusal.message.replace(refusal.remedy, '').trim()}</strong> {refusal.remedy}</p>}
+      {refusal !== null && <p><strong>{refusal.message.replace(refusal.remedy, '').trim()}</strong> {remedyOf(refusal)}</p>}
       {REMEDIES[state] !== undefined && <p>{REMEDIES[state]}{mends && !isAtLeast('maker') && ' A maker can have it made anew.'}</p>}
       {story.length > 0 && (
         <details>

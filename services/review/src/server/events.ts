@@ -70,3 +70,14 @@ function open(): void {
     });
   }
 }
+
+// A device that leaves the network does not notice it on a stream that is open.
+addEventListener('offline', () => {
+  connected.value = false;
+});
+addEventListener('online', () => {
+  if (source === null) return;
+  source.close();
+  source = null;
+  open();
+});

@@ -31,7 +31,7 @@ export function DryingPart({ kept, again }: { readonly kept: KeptCast; readonly 
     <section class="panel-part" aria-label="Arrival and drying">
       <h3>Arrival and drying</h3>
       <p>
-        {arrivedAt === null ? 'Not here yet.' : `Here since ${atTime(arrivedAt)}.`}{' '}
+        {arrivedAt === null ? (kept.state === 'awaiting-scan' ? 'Not here yet.' : 'When it came was not noted.') : `Here since ${atTime(arrivedAt)}.`}{' '}
         {arrivedAt !== null && (drying === null ? 'It came dry.' : wet ? `Still damp: ${lasting(until - now)} to go, until ${atTime(drying.until ?? '')}` : drying.until === undefined ? 'Drying.' : `Dry enough since ${atTime(drying.until)}`)}
         {drying?.how !== undefined && `, ${drying.how}`}
       </p>

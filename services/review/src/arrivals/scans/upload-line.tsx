@@ -1,4 +1,5 @@
 import type { Side } from '@cast-to-last/foot/side';
+import { remedyOf } from '../../parts/remedy-of.js';
 import { bookTo, pause, send } from './send.js';
 import { change, files, giveUp, putAway } from './uploads.js';
 import type { Upload } from './uploads.js';
@@ -46,7 +47,7 @@ export function UploadLine({ upload, casts }: UploadLineProps) {
           }} />
         </label>
       )}
-      {problem !== null && <p class="problem" role="alert"><strong>{problem.message}</strong> {problem.remedy}</p>}
+      {problem !== null && <p class="problem" role="alert"><strong>{problem.message}</strong> {remedyOf(problem)}</p>}
       {state === 'which-side' && (
         <div class="which-side">
           <p>{guess?.why ?? 'If you know the foot from the label, book it in all the same.'}</p>

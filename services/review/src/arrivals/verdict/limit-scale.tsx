@@ -9,6 +9,8 @@ export interface LimitScaleProps {
 const WIDTH = 360;
 const BAR = 14;
 const TOP = 22;
+/** Between two numbers of the scale. */
+const NEAREST = 26;
 
 /** A value against its limits, drawn small: what is in order, what needs care, what asks for a new cast, and the value with its uncertainty. */
 export function LimitScale({ finding: { value, limit, unit, uncertainty }, reading }: LimitScaleProps) {
@@ -32,6 +34,8 @@ export function LimitScale({ finding: { value, limit, unit, uncertainty }, readi
     : [[0, care ?? recast ?? 0, 'good'], [care ?? recast ?? 0, recast ?? reach, 'care'], [recast ?? reach, reach, 'bad']];
   const zones = edges.flatMap(([a, b, kind]) => (lessIsWorse ? [zone(a, b, kind)] : [zone(middle + a, middle + b, kind), twoSided && zone(middle - b, middle - a, `${kind} zone-below`)]));
   const ticks = lessIsWorse ? [recast, care] : [care, recast].flatMap((l) => (l === null ? [] : twoSided ? [middle - l, middle + l] : [middle + l])).filter((v) => v > from && v < to);
+  // Where numbers would run into each other, the outermost stay.
+  const shown = ticks.toSorted((a, b) => Math.abs(b - middle) - Math.abs(a - middle)).filter((v, i, all) => all.slice(0, i).every((other) => Math.abs(x(v) - x(other)) > NEAREST));
   const says = `${figureWithUnit(value, unit, uncertainty)}${wanted === null || !twoSided ? '' : `, wanted ${figureWithUnit(wanted, unit)}`}${care === null ? '' : lessIsWorse ? `, care below ${figureWithUnit(care, unit)}` : `, care beyond ${figureWithUnit(care, unit)}`}${recast === null ? '' : lessIsWorse ? `, new cast below ${figureWithUnit(recast, unit)}` : `, new cast beyond ${figureWithUnit(recast, unit)}`}`;
   const at = x(value);
   return (
@@ -39,7 +43,7 @@ export function LimitScale({ finding: { value, limit, unit, uncertainty }, readi
       <svg viewBox={`0 0 ${WIDTH} 58`} role="img" aria-label={says}>
         {zones}
         {wanted !== null && twoSided && <line class="scale-wanted" x1={x(wanted)} x2={x(wanted)} y1={TOP - 3} y2={TOP + BAR + 3} />}
-        {ticks.map((v) => <text key={v} class="scale-tick" x={x(v)} y={TOP + BAR + 15} text-anchor="middle">{figureWithUnit(v, '').replace(/\.0+$/, '')}</text>)}
+        {shown.map((v) => <text key={v} class="scale-tick" x={x(v)} y={TOP + BAR + 15} text-anchor="middle">{figureWithUnit(v, '').replace(/\.0+$/, '')}</text>)}
         {uncertainty !== null && <line class="scale-doubt" x1={x(value - uncertainty)} x2={x(value + uncertainty)} y1={TOP + BAR / 2} y2={TOP + BAR / 2} />}
         <path class="scale-value" d={`M${at} ${TOP + BAR + 1}V${TOP - 5}l-5 -6h10l-5 6`} />
         <text class="scale-figure" x={Math.max(30, Math.min(WIDTH - 30, at))} y={9} text-anchor="middle">{figureWithUnit(value, unit)}</text>

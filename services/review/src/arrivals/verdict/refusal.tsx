@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { LengthUnit } from '@cast-to-last/pipeline/records';
 import { Field } from '../../parts/field.js';
 import { ProblemBox } from '../../parts/problem-box.js';
+import { remedyOf } from '../../parts/remedy-of.js';
 import { ask } from '../../server/ask.js';
 import { problemOf } from '../../server/problem.js';
 import type { ServerProblem } from '../../server/problem.js';
@@ -44,7 +45,7 @@ export function Refusal({ orderId, cast, revision, again }: RefusalProps) {
   return (
     <div class="refusal-part" role="group" aria-label="Why it stopped">
       {refusal !== null
-        ? <p class="problem"><strong>{refusal.message.replace(refusal.remedy, '').trim()}</strong><br />{refusal.remedy}</p>
+        ? <p class="problem"><strong>{refusal.message.replace(refusal.remedy, '').trim()}</strong><br />{remedyOf(refusal)}</p>
         : (
           <div class="problem">
             <p><strong>{state === 'set-aside' ? 'The work on this scan was set aside: it ended its worker twice.' : 'The work on this scan failed.'}</strong></p>
