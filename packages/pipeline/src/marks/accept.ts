@@ -6,13 +6,14 @@ import type { Spot } from './spots.js';
 
 /**
  * How likely a place is a mark rather than anatomy: a linear score of what was measured of it, 0 where both are equally
- * likely. The weights were fitted by logistic regression on generated casts of the tuning range and checked on others;
- * each is named for what it weighs.
+ * likely. The weights were fitted by logistic regression, with a penalty on their size, on generated casts of the tuning
+ * range and, as ground without marks, on scans of a few real feet; checked by leaving out casts, kinds of feet and real
+ * feet in turn. Each is named for what it weighs. Lengths in mm.
  */
 export const SCORE = {
-  body: { doubt: -1.61, depth: 5.02, height: 0.51, slender: -3.47, wide: -3.26, ring: -1.2, gaps: -0.2, narrowest: -3.56, anatomy: -4.5, margin: 2.64, evenness: 4.7, offset: 1.7 },
-  toes: { doubt: -1.27, depth: -1.28, height: 0.47, slender: -1.02, wide: 0, ring: -0.87, gaps: -0.89, narrowest: -4.78, anatomy: 0, margin: 1.53, evenness: 0, offset: 0 },
-  /** A depth beyond this speaks no louder for a mark: anatomy stands out by more, mm. */
+  body: { offset: 3.15, doubt: -1.13, depth: 1.7, deep: -1.84, height: 0.62, evenness: 2.29, slender: -3.36, wide: -1.87, narrow: -5.03, ring: -0.21, gaps: 0.39, narrowest: -1.68, growth: -0.97, margin: 2.27, steep: 1.37, bump: -1.64, quiet: 0.89, anatomy: -2.36 },
+  toes: { offset: 0.3, doubt: -0.8, depth: 1.48, deep: 0, height: 0.7, evenness: 2.33, slender: -2.82, wide: -1.19, narrow: 0, ring: -0.42, gaps: 0, narrowest: -2.62, growth: 0, margin: 2, steep: 0, bump: -2.15, quiet: 0, anatomy: 0 },
+  /** Up to this depth a greater one speaks for a mark, beyond it for anatomy, which stands out by more, mm. */
   fullDepth: 1.5,
   /** A spot is worth measuring from this height on, mm; a wide one stands out from anatomy only if it is higher. */
   leastSpot: 0.35,
@@ -22,24 +23,21 @@ export const SCORE = {
   leastEvenness: 0.42,
   /** Deeper than this is no finger's work, mm. */
   mostDepth: 10,
-  /** Wider than this is no finger's work either, mm. */
-  widest: 29,
-  /** Ground without heights or hollows of its own: what it adds to the score, and how wide a mark may be there, mm. */
-  quiet: 0.63,
-  widestOnQuiet: 30,
-  /** On the toes less is believed, mm. */
-  mostOnToes: 4,
-  widestOnToes: 17,
+  /** Wider than this, or narrower, is no finger's work either, mm. */
+  widest: 40,
+  slimmest: 4,
   /** Width at which a likeness to anatomy counts in full: the foot's own heights are this wide and wider, mm. */
   anatomyWidth: 18,
   /** A height of the other sign beside a mark, less than this share of its depth, is the mark's rim. */
   rimShare: 0.7,
   /** Margin that a rim may still add to a first measurement, mm. */
-  hopeForMargin: 2,
+  hopeForMargin: 6,
   /** Share by which another gap may show it higher. */
   hopeForHeight: 1.2,
   /** Where the toes begin: this share of the way from the ball points to the toe tip. */
   toesFrom: 0.15,
+  /** … and where they are free of each other, about 8 % of foot length ahead of the ball. */
+  freeToesFrom: 0.3,
   /** Two spots are of one place where their extents' centres lie within this distance and their depths agree within this ratio. */
   samePlace: 4,
   sameDepth: 1.18,
@@ -50,6 +48,8 @@ export type GroundKind = 'body' | 'toes';
 /** What is known of the foot where a mark may lie. */
 export interface Ground {
   kindAt(point: ArrayLike<number>): GroundKind;
+  /** Whether a point lies where the toes are free of each other. */
+  onFreeToes(point: ArrayLike<number>): boolean;
   /** How much a height of this sign there looks like the foot's own, 0 to 1. */
   anatomyAt(point: ArrayLike<number>, sign: number): number;
 }
@@ -57,13 +57,16 @@ export interface Ground {
 /** The ground of a cast in its foot frame. */
 export function groundOf(landmarks: Landmarks, side: Side): Ground {
   const { medialBall: a, lateralBall: b, footLength } = landmarks;
+  /** How far a point lies on the way from the line through the ball points to the toe tip. */
+  const wayToTip = (point: ArrayLike<number>): number => {
+    const [x, y] = [point[0], point[1]];
+    const share = Math.abs(a[1] - b[1]) < 1 ? 0.5 : Math.min(1, Math.max(0, (y - b[1]) / (a[1] - b[1])));
+    const ball = b[0] + share * (a[0] - b[0]);
+    return (x - ball) / (footLength - ball);
+  };
   return {
-    kindAt(point) {
-      const [x, y] = [point[0], point[1]];
-      const share = Math.abs(a[1] - b[1]) < 1 ? 0.5 : Math.min(1, Math.max(0, (y - b[1]) / (a[1] - b[1])));
-      const ball = b[0] + share * (a[0] - b[0]);
-      return x > ball + SCORE.toesFrom * (footLength - ball) ? 'toes' : 'body';
-    },
+    kindAt: (point) => (wayToTip(point) > SCORE.toesFrom ? 'toes' : 'body'),
+    onFreeToes: (point) => wayToTip(point) > SCORE.freeToesFrom,
     anatomyAt: (point, sign) => anatomyAt(point, sign, footLength, side),
   };
 }
@@ -110,25 +113,27 @@ export function joinPlaces(measured: readonly { spot: Spot; extent: Extent }[]):
 export function scoreOf(place: Place, ground: Ground, leastDepth: number): number {
   const { extent } = place;
   const depth = Math.abs(extent.depth);
-  if (depth < leastDepth || depth > SCORE.mostDepth ) return -Infinity;
+  if (depth < leastDepth || depth > SCORE.mostDepth || extent.width > SCORE.widest || extent.width < SCORE.slimmest) return -Infinity;
   const quiet = ground.anatomyAt(extent.centre, 1) === 0 && ground.anatomyAt(extent.centre, -1) === 0;
-  if (extent.width > (quiet ? SCORE.widestOnQuiet : SCORE.widest)) return -Infinity;
-  const kind = ground.kindAt(extent.centre);
-  if (kind === 'toes' && (depth > SCORE.mostOnToes || extent.width > SCORE.widestOnToes)) return -Infinity;
-  const w = SCORE[kind];
+  const w = SCORE[ground.kindAt(extent.centre)];
   return (
     w.offset +
-    (quiet && kind === 'body' ? SCORE.quiet : 0) +
+    (quiet ? w.quiet : 0) +
+    (extent.depth > 0 ? w.bump : 0) +
     w.doubt * Math.log(Math.max(extent.doubt, 0.02) / depth) +
     w.depth * Math.log(Math.min(depth, SCORE.fullDepth)) +
-    w.height * Math.log(Math.min(1.1, place.height / depth)) +
+    w.deep * Math.log(Math.max(1, depth / SCORE.fullDepth)) +
+    w.height * Math.log(Math.min(1.3, Math.max(0.1, place.height / depth))) +
     w.evenness * Math.log(place.evenness) +
-    w.margin * (extent.margin / 10) +
-    w.slender * Math.log(extent.length / Math.max(extent.width, 1)) +
+    w.slender * Math.log(extent.length / extent.width) +
     w.wide * Math.max(0, (extent.width - 16) / 10) +
+    w.narrow * Math.max(0, (10 - extent.width) / 10) +
     w.ring * Math.log(Math.max(extent.ringError, 0.015)) +
-    w.gaps * place.gaps +
+    w.gaps * Math.min(3, place.gaps) +
     w.narrowest * (place.narrowest / 10) +
+    w.growth * Math.min(1, Math.abs(Math.log(Math.min(3, Math.max(0.3, extent.growth))))) +
+    w.margin * ((extent.margin - 4) / 10) +
+    w.steep * Math.log((10 * depth) / extent.width) +
     w.anatomy * ground.anatomyAt(extent.centre, extent.depth) * Math.min(1.8, Math.max(0.4, extent.width / SCORE.anatomyWidth))
   );
 }
@@ -136,5 +141,5 @@ export function scoreOf(place: Place, ground: Ground, leastDepth: number): numbe
 /** Whether a spot could still score as a mark, going by its extent with doubt, evenness and margin at their best. */
 export function couldBeMark(extent: Extent, spot: Spot, ground: Ground, leastDepth: number): boolean {
   const best = { ...extent, margin: extent.margin + SCORE.hopeForMargin };
-  return scoreOf({ extent: best, spot, height: SCORE.hopeForHeight * Math.abs(spot.height), evenness: spot.evenness, gaps: 1, narrowest: spot.gap }, ground, leastDepth) > 0;
+  return scoreOf({ extent: best, spot, height: SCORE.hopeForHeight * Math.abs(spot.height), evenness: spot.evenness, gaps: 2, narrowest: spot.gap }, ground, leastDepth) > 0;
 }

@@ -20,7 +20,7 @@ export function decide(found: readonly FoundMark[], cast: AlignedCast, rules: De
   return marks.map((mark) => ({ ...mark, ...(words.get(mark.id) ?? proposal(mark, cast, rules)) }));
 }
 
-/** On the toes, where form and mark are of one size, only marks up to this depth are smoothed unasked, mm. */
+/** On the free toes, where form and mark are of one size, only marks up to this depth are smoothed unasked, mm. */
 export const TOES_ASK_FROM = 1.5;
 
 type Ruling = { decision: MarkDecision; why: string };
@@ -54,7 +54,7 @@ function proposal(mark: FoundMark, cast: AlignedCast, { marks: rules, smoothing 
   // A seam or ridge is long: it runs past landmarks without lying on them.
   const near = mark.kind === 'dent' || mark.kind === 'bump' ? nearestLandmark(mark, cast, rules.landmarkDistanceMm) : null;
   if (near !== null) return { decision: 'ask', why: `It lies at the ${near}, which a measure rests on.` };
-  if (depth > TOES_ASK_FROM && groundOf(cast.landmarks, cast.side).kindAt(mark.centre) === 'toes') {
+  if (depth > TOES_ASK_FROM && groundOf(cast.landmarks, cast.side).onFreeToes(mark.centre)) {
     return { decision: 'ask', why: 'It lies on the toes, where a mark and the form of a toe can look alike.' };
   }
   return { decision: 'smooth', why: `${depth.toFixed(1)} mm is within the ${rules.depthThresholdMm} mm that the rules smooth.` };

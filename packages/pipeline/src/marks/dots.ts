@@ -58,7 +58,7 @@ export function findDots(surface: InspectionSurface, finder: ExtentFinder, groun
     for (const v of extent.vertices) finder.masked[v] = 1;
     accepted.push(extent);
   }
-  return accepted;
+  return accepted.filter((mark, i) => !accepted.slice(i + 1).some((later) => covers(later, mark)));
 }
 
 /** The extent of a place already measured that this spot is only another gap's view of: in its middle, and no higher than it is deep. */
@@ -71,6 +71,9 @@ function knownExtent(measured: readonly { spot: Spot; extent: Extent }[], spot: 
   }
   return null;
 }
+
+/** Whether a mark was only a part of another, which covers its middle. */
+const covers = (whole: Extent, part: Extent): boolean => whole.depth * part.depth > 0 && whole.vertices.includes(part.centreVertex);
 
 /** Whether an extent is the raised or sunken rim of a deeper mark of the other sign beside it. */
 function isRimOf(extent: Extent, mark: Extent): boolean {

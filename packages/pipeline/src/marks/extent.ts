@@ -3,6 +3,8 @@ import { extentShape } from './extent-shape.js';
 import type { Surroundings } from './fair-surface.js';
 import { FAIR, FairSurface } from './fair-surface.js';
 import type { InspectionSurface } from './inspection-surface.js';
+import { gapTo, middleOf } from './region-on-flat.js';
+import { unrest } from './unrest.js';
 import type { Spot } from './spots.js';
 
 export const EXTENT = {
@@ -11,7 +13,7 @@ export const EXTENT = {
   maskMore: 1.5,
   /** The mark ends where it stands off by less than this share of its depth, but at least by this many mm. */
   edgeShare: 0.12,
-  leastEdge: 0.1,
+  leastEdge: 0.07,
   /** Margin between a mark's edge and the ring that steers the fair surface, mm. */
   margin: 4,
   rounds: 3,
@@ -22,11 +24,12 @@ export const EXTENT = {
   sag: 0.02,
   /** Doubt at its best, as a share of the depth. */
   bestDoubt: 0.08,
-  /** How much wider the second look's mask is, mm. */
+  /** The margin grows by this much as long as what it takes in stands off by more than `quiet`, up to `widestMargin`; all mm. */
   widerBy: 3,
-  /** The margin grows until the depth changes by no more than this share, or to this width, mm. */
-  steady: 0.1,
-  widestMargin: 10,
+  quiet: 0.05,
+  /** What doubt in the depth weighs against unrest, where margins are compared. */
+  doubtWeight: 0.2,
+  widestMargin: 16,
   widestMask: 22,
 } as const;
 
@@ -35,6 +38,7 @@ const OTHER_FAIR = { ...FAIR, bendLength: 0.6, curlLength: 0 } as const;
 
 /** A mark's region over the fair surface that everything outside its mask asks for. */
 interface Fit {
+  readonly around: Surroundings;
   readonly heights: Float64Array;
   readonly ringError: number;
   readonly region: number[];
@@ -90,12 +94,9 @@ export class ExtentFinder {
     const reach = Math.min(EXTENT.widestMask, 1.35 * radius + 2) + FAIR.ring;
     const around = this.fair.lookAround(spot.vertex, 1.08 * (reach + EXTENT.widerBy));
     const first = this.firstFit(around, radius, reach, sign);
-    if (first === null || isHopeless(this.asExtent(around, first, sign, EXTENT.bestDoubt * extreme(first.heights, first.region, sign)))) return null;
-    const fit = this.widenOverRim(around, first, sign, reach);
-    const other = this.fair.heightsOver(around, fit.mask, fit.half, OTHER_FAIR).heights;
-    let doubt = 0;
-    for (const i of fit.region) doubt = Math.max(doubt, Math.abs(other[i] - fit.heights[i]));
-    return this.asExtent(around, fit, sign, doubt);
+    if (first === null || isHopeless(this.asExtent(first, sign, EXTENT.bestDoubt * extreme(first.heights, first.region, sign)))) return null;
+    const { fit, doubt } = this.takeInRim(first, sign);
+    return this.asExtent(fit, sign, doubt);
   }
 
   /** The region that stands off, found in rounds: each leaves out what the one before found, with a margin. */
@@ -111,37 +112,80 @@ export class ExtentFinder {
       outer = 0;
       for (const i of region) outer = Math.max(outer, around.distance[i]);
       if (outer > reach - FAIR.ring) return null;
-      mask = this.dilate(around, region, EXTENT.margin, half);
+      const gap = gapTo(around, region, EXTENT.margin);
+      mask = Uint8Array.from(gap, (g) => (g <= EXTENT.margin ? 1 : 0));
       outer += EXTENT.margin;
       const before: number = last === null ? 0 : extreme(last.heights, last.region, sign);
-      last = { heights, ringError, region, mask, half: Math.min(outer + FAIR.ring, reach), margin: EXTENT.margin, growth: 1 };
+      last = { around, heights, ringError, region, mask, half: Math.min(outer + FAIR.ring, reach), margin: EXTENT.margin, growth: 1 };
       if (Math.abs(extreme(heights, region, sign) - before) < EXTENT.settled * before) break;
     }
     return last;
   }
 
   /**
-   * A raised rim steers the fair surface too: the margin grows until the depth no longer hangs on it. Where it always
-   * does, the shape has no end, and the narrow margin stands.
+   * A rim or flank that steers the fair surface bends it: the margin grows until what it took in last lies still on the
+   * surface that leaves it out. Of the margins tried that one stands which came nearest to it with the least doubt.
    */
-  private widenOverRim(around: Surroundings, narrow: Fit, sign: number, reach: number): Fit {
-    let fit = narrow;
-    for (;;) {
-      const next = this.widen(around, fit, sign, reach);
-      fit.growth = extreme(next.heights, fit.region, sign) / extreme(fit.heights, fit.region, sign);
-      if (Math.abs(fit.growth - 1) <= EXTENT.steady) return fit;
-      if (next.margin > EXTENT.widestMargin || next.region.length < 3) return narrow;
-      fit = next;
+  private takeInRim(first: Fit, sign: number): { fit: Fit; doubt: number } {
+    const step = EXTENT.widerBy;
+    let fit = first;
+    let gap = gapTo(fit.around, fit.region, fit.margin + step);
+    let best = { fit, doubt: 0 };
+    let least = Infinity;
+    for (let margin = fit.margin; margin + step <= EXTENT.widestMargin; margin += step) {
+      const wider = this.fitBeyond(fit.around, fit.region, gap, margin + step);
+      fit.growth = extreme(wider.heights, fit.region, sign) / extreme(fit.heights, fit.region, sign);
+      const stir = unrest(fit.around.flat, wider.heights, gap, margin, margin + step, middleOf(fit), wider.ringError);
+      const doubt = this.doubtOf(fit);
+      const total = Math.max(0, stir - EXTENT.quiet) + EXTENT.doubtWeight * doubt;
+      if (total < least) [least, best] = [total, { fit, doubt }];
+      if (stir <= EXTENT.quiet) break;
+      const region = this.grow(wider.around, wider.heights, wider.half, sign);
+      if (region.length < 3) break;
+      const next = margin === first.margin ? this.lookWider(wider.around, region) : { around: wider.around, region };
+      gap = gapTo(next.around, next.region, margin + 2 * step);
+      fit = this.fitBeyond(next.around, next.region, gap, margin + step);
     }
+    return best;
   }
 
-  /** The same mark with a margin wider by one step. */
-  private widen(around: Surroundings, fit: Fit, sign: number, reach: number): Fit {
-    const margin = fit.margin + EXTENT.widerBy;
-    const half = Math.min(fit.half + EXTENT.widerBy, reach + EXTENT.widerBy);
-    const mask = this.dilate(around, fit.region, margin, half);
-    const { heights, ringError } = this.fair.heightsOver(around, mask, half);
-    return { heights, ringError, region: this.grow(around, heights, half, sign), mask, half, margin, growth: 1 };
+  /** By how much a second way of carrying the surroundings on differs within the mark, mm. */
+  private doubtOf({ around, mask, half, region, heights }: Fit): number {
+    const other = this.fair.heightsOver(around, mask, half, OTHER_FAIR).heights;
+    let doubt = 0;
+    for (const i of region) doubt = Math.max(doubt, Math.abs(other[i] - heights[i]));
+    return doubt;
+  }
+
+  /** The region in surroundings round its middle that hold the widest margin and the ring beyond it. */
+  private lookWider({ vertices, flat }: Surroundings, region: readonly number[]): { around: Surroundings; region: number[] } {
+    const [u, v] = middleOf({ around: { flat }, region });
+    const off = (i: number): number => Math.hypot(flat[2 * i] - u, flat[2 * i + 1] - v);
+    let middle = region[0];
+    let outer = 0;
+    for (const i of region) {
+      if (off(i) < off(middle)) middle = i;
+      outer = Math.max(outer, off(i));
+    }
+    const around = this.fair.lookAround(vertices[middle], 1.1 * (outer + EXTENT.widestMargin + FAIR.ring));
+    const { place } = this;
+    around.vertices.forEach((w, i) => (place[w] = i));
+    const carried = region.map((i) => place[vertices[i]]).filter((i) => i >= 0);
+    for (const w of around.vertices) place[w] = -1;
+    return { around, region: carried };
+  }
+
+  /** The region over the surface that what lies farther than the margin from it asks for. */
+  private fitBeyond(around: Surroundings, region: number[], gap: Float64Array, margin: number): Fit {
+    let outer = 0;
+    const mask = new Uint8Array(gap.length);
+    for (let i = 0; i < gap.length; i++) {
+      if (gap[i] > margin) continue;
+      mask[i] = 1;
+      outer = Math.max(outer, around.distance[i]);
+    }
+    const half = outer + FAIR.ring;
+    return { around, ...this.fair.heightsOver(around, mask, half), region, mask, half, margin, growth: 1 };
   }
 
   /** The joined vertices round the extreme nearest the middle that stand off by more than the edge height. */
@@ -172,25 +216,7 @@ export class ExtentFinder {
     return region;
   }
 
-  /** The region with the margin round it: everything nearer than the margin to one of its vertices on the flat. */
-  private dilate({ flat, distance }: Surroundings, region: number[], margin: number, half: number): Uint8Array {
-    const mask = new Uint8Array(distance.length);
-    const reach = margin ** 2;
-    for (let i = 0; i < distance.length; i++) {
-      if (distance[i] > half) continue;
-      for (const r of region) {
-        const du = flat[2 * i] - flat[2 * r];
-        const dv = flat[2 * i + 1] - flat[2 * r + 1];
-        if (du * du + dv * dv <= reach) {
-          mask[i] = 1;
-          break;
-        }
-      }
-    }
-    return mask;
-  }
-
-  private asExtent(around: Surroundings, { heights, ringError, region, margin, growth }: Fit, sign: number, ownDoubt: number): Extent {
+  private asExtent({ around, heights, ringError, region, margin, growth }: Fit, sign: number, ownDoubt: number): Extent {
     const doubt = Math.hypot(ownDoubt, facetDoubt(this.surface.spacing));
     const vertices = Uint32Array.from(region, (i) => around.vertices[i]);
     const own = Float64Array.from(region, (i) => heights[i]);

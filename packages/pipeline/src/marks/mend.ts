@@ -13,7 +13,7 @@ export const MEND = {
   /** A window of a long mark covers what lies within this distance of its centre, mm. */
   window: 15,
   /** A mark that reaches no farther from its centre than this is mended in one window, mm. */
-  single: 21,
+  single: 34,
 } as const;
 
 /** One mark to be replaced: its coarse vertices, and the one nearest its centre. */
@@ -42,8 +42,10 @@ export function mend(cast: Mesh, surface: InspectionSurface, patches: readonly P
   const moved = new Uint8Array(vertexCount(cast));
   const members = cellMembers(surface);
   const around = new FairSurface(surface);
-  for (const patch of patches) mendOne(positions, moved, cast, surface, patch, masked, locked, members, around);
-  return { mesh: { positions, triangles: cast.triangles }, moved };
+  // Each patch starts from what the ones before it left, so that where two overlap the surface is not moved twice.
+  const mesh = { positions, triangles: cast.triangles };
+  for (const patch of patches) mendOne(positions, moved, mesh, surface, patch, masked, locked, members, around);
+  return { mesh, moved };
 }
 
 interface Members {

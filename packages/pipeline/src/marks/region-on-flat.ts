@@ -1,0 +1,30 @@
+import type { Surroundings } from './fair-surface.js';
+
+/** Places of a piece of surface that was laid flat. */
+export interface RegionOnFlat {
+  readonly around: Pick<Surroundings, 'flat'>;
+  readonly region: readonly number[];
+}
+
+/** Mean u, v of the region's places. */
+export function middleOf({ around: { flat }, region }: RegionOnFlat): [number, number] {
+  let u = 0;
+  let v = 0;
+  for (const i of region) [u, v] = [u + flat[2 * i] / region.length, v + flat[2 * i + 1] / region.length];
+  return [u, v];
+}
+
+/** Distance of each place from the region on the flat, as far as `reach` (beyond it: Infinity), mm. */
+export function gapTo({ flat }: Pick<Surroundings, 'flat'>, region: readonly number[], reach: number): Float64Array {
+  const gap = new Float64Array(flat.length / 2).fill(Infinity);
+  for (const r of region) {
+    const u = flat[2 * r];
+    const v = flat[2 * r + 1];
+    for (let i = 0; i < gap.length; i++) {
+      const d = (flat[2 * i] - u) ** 2 + (flat[2 * i + 1] - v) ** 2;
+      if (d < gap[i]) gap[i] = d;
+    }
+  }
+  for (let i = 0; i < gap.length; i++) gap[i] = gap[i] > reach * reach ? Infinity : Math.sqrt(gap[i]);
+  return gap;
+}
