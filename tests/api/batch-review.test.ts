@@ -13,6 +13,10 @@ describe('a batch under review', () => {
     expect((await assistant('POST', '/batches/reach', { filter: {}, rulesId: rules.id })).body).toMatchObject({ casts: CASTS, approved: CASTS / 4, byThese: CASTS, disciplines: [], secondsEach: null });
     expect((await assistant('POST', '/batches/reach', { filter: { state: 'approved' } })).body).toMatchObject({ casts: CASTS / 4, byThese: 0 });
     expect((await assistant('POST', '/batches/reach', { filter: { discipline: 'none of these' } })).body.casts).toBe(0);
+    const castIds = ((await assistant('GET', '/casts?limit=3&state=approved')).body.items as { id: string }[]).map(({ id }) => id);
+    expect((await assistant('POST', '/batches/reach', { filter: { castIds, state: 'approved' } })).body).toMatchObject({ casts: 3, approved: 3 });
+    await maker('POST', '/orders', { content: { orderNumber: 'not cast yet', discipline: 'boot-type' } });
+    expect((await assistant('POST', '/batches/reach', { filter: {} })).body.disciplines).toEqual([{ name: 'boot-type', casts: 0 }]);
     expect((await assistant('POST', '/batches/reach', { filter: { colour: 'blue' } })).status).toBe(422);
     expect(rules.casts).toBe(CASTS);
   });

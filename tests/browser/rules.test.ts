@@ -6,7 +6,7 @@ import { rulesSchema } from '@cast-to-last/pipeline/rules-schema/rules-schema';
 import { linesOf, roomsOf } from '../../services/review/src/rules/lines.ts';
 import { DRAWINGS } from '../../services/review/src/rules/pictures/drawings.ts';
 import { SENTENCES, say } from '../../services/review/src/rules/words/sentence.ts';
-import { workshopService } from '../support/api-service.ts';
+import { PASSWORD, workshopService } from '../support/api-service.ts';
 import { expectSound, keepPicture, openBrowser, signInAs } from '../support/browser.ts';
 
 const workshop = workshopService();
@@ -200,6 +200,28 @@ describe('the rules', () => {
     const [{ id }] = (await workshop().maker('GET', '/rules')).body.items;
     const diff = (await workshop().maker('GET', `/rules/${oldest.id}/diff/${id}`)).body.differences;
     expect(diff.map(({ path }: { path: string }) => path)).toEqual(['version']);
+  });
+
+  it('being written outlive the end of the session', async () => {
+    const watched = await browser.open();
+    const { page } = watched;
+    const [newest] = (await workshop().maker('GET', '/rules')).body.items;
+    await signInAs(page, url(), 'maker', `/rules/${newest.id}/change`);
+    await number(page, 'last.toeAllowanceMm', 'Toe allowance').fill('7');
+    await row(page, 'last.toeAllowanceMm').getByText('7 mm is added').waitFor();
+    await page.context().clearCookies();
+    await number(page, 'marks.landmarkDistanceMm', 'Distance to landmarks').fill('5');
+    const over = page.getByRole('dialog', { name: 'Sign in again' });
+    await over.getByLabel('Name', { exact: true }).fill('maker');
+    await over.getByLabel('Password').fill(PASSWORD);
+    await over.getByRole('button', { name: 'Sign in' }).click();
+    await over.waitFor({ state: 'detached' });
+    await page.getByText('2 changes', { exact: true }).waitFor();
+    await page.getByLabel('Why').fill('Written over two sessions.');
+    const save = page.getByRole('button', { name: 'Save the version' });
+    await expect.poll(() => save.isEnabled()).toBe(true);
+    await save.click();
+    await page.getByText('Written over two sessions.').waitFor();
   });
 
   it('are read by an assistant, who changes nothing', async () => {
