@@ -94,6 +94,13 @@ describe('the bench', () => {
       await expectSound(watched);
       await keepPicture(page, `bench-${tab.toLowerCase()}`);
     }
+    await page.getByRole('tab', { name: 'Measures' }).click();
+    await page.getByRole('button', { name: 'lay the casts on each other' }).click();
+    await page.getByRole('button', { name: 'show where they differ' }).click({ timeout: 90_000 });
+    await page.locator('.change-scale', { hasText: 'inside the other' }).waitFor();
+    expect(await page.getByRole('region', { name: 'Left against right' }).getByRole('row').allTextContents()).toContainEqual(expect.stringMatching(/^heel[+−]?\d/));
+    await expectSound(watched);
+    await keepPicture(page, 'bench-pair');
   });
 
   it('lays the movable section where a tape lies, with the girth that the pipeline took there', async () => {
@@ -111,6 +118,14 @@ describe('the bench', () => {
     await page.keyboard.press('Shift+ArrowRight');
     expect(await until(girth, (value) => value !== before)).not.toBe(before);
     await keepPicture(page, 'bench-section');
+    const handle = (await page.locator('.section-handle .tag').boundingBox()) as { x: number; y: number };
+    const [moved, x] = [await girth(), await page.getByRole('slider', { name: /from the heel/ }).inputValue()];
+    await page.mouse.move(handle.x + 10, handle.y + 10);
+    await page.mouse.down();
+    await page.mouse.move(handle.x - 50, handle.y + 40, { steps: 4 });
+    await page.mouse.up();
+    expect(Number(await page.getByRole('slider', { name: /from the heel/ }).inputValue())).toBeGreaterThan(Number(x) + 5);
+    expect(await until(girth, (value) => value !== moved)).not.toBe(moved);
   });
 
   it('takes a decision, shows its preview, takes it back, adds a patch, and signs what is shown', async () => {

@@ -18,7 +18,7 @@ export async function lighten(mesh: Mesh, triangles: number): Promise<LightMesh>
   if (triangleCount(mesh) <= triangles) return { mesh, from: Uint32Array.from({ length: mesh.positions.length / 3 }, (_, v) => v) };
   await MeshoptSimplifier.ready;
   // The grid is found by halving, so a little less than asked comes out; the error is no limit here.
-  const [corners] = MeshoptSimplifier.simplifySloppy(mesh.triangles, Float32Array.from(mesh.positions), 3, null, 3 * triangles, 1);
+  const [corners] = MeshoptSimplifier.simplifySloppy(mesh.triangles, new Float32Array(mesh.positions), 3, null, 3 * triangles, 1);
   return used(mesh, corners);
 }
 

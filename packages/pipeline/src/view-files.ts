@@ -2,7 +2,6 @@ import { writePackedGlb } from '@cast-to-last/geometry/formats/write-packed-glb'
 import type { PackedNode } from '@cast-to-last/geometry/formats/write-packed-glb';
 import { lighten } from '@cast-to-last/geometry/lighten';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { vertexNormals } from '@cast-to-last/geometry/quantities';
 
 /** The bodies that are looked at, settled foot frame; a body that is not made yet is left out. */
 export interface ViewBodies {
@@ -33,17 +32,16 @@ export async function viewFiles(bodies: ViewBodies): Promise<{ readonly name: `v
     const mesh = bodies[name];
     if (mesh === undefined) continue;
     const change = name === 'cleaned' ? bodies.change : undefined;
-    light.push(await levelOf(name, mesh, VIEW.lightTriangles, change, vertexNormals(mesh)));
+    light.push(await levelOf(name, mesh, VIEW.lightTriangles, change));
     full.push({ name: `view-${name}.glb`, bytes: await writePackedGlb([await levelOf(name, mesh, VIEW.fullTriangles, change)]) });
   }
   return [{ name: 'view-light.glb', bytes: await writePackedGlb(light) }, ...full];
 }
 
-async function levelOf(name: string, fine: Mesh, triangles: number, change?: Float64Array, normals?: Float64Array): Promise<PackedNode> {
+async function levelOf(name: string, fine: Mesh, triangles: number, change?: Float64Array): Promise<PackedNode> {
   const { mesh, from } = await lighten(fine, triangles);
   return {
     name, mesh, extras: { triangles: fine.triangles.length / 3 },
     ...(change !== undefined && { change: from.length === change.length ? change : Float64Array.from(from, (v) => change[v]) }),
-    ...(normals !== undefined && { normals: mesh === fine ? normals : Float64Array.from({ length: 3 * from.length }, (_, i) => normals[3 * from[(i / 3) | 0] + (i % 3)]) }),
   };
 }

@@ -7,8 +7,6 @@ export interface UnpackedNode {
   readonly name: string;
   /** Millimetres, z up, as exact as the file's steps. */
   readonly mesh: Mesh;
-  /** Unit vectors as bytes, −127 to 127, four a vertex of which the last is 0; null where the file has none. */
-  readonly normals: Int8Array | null;
   /** mm at each vertex; null where the file has none. */
   readonly change: Float32Array | null;
   readonly extras: Readonly<Record<string, unknown>>;
@@ -46,10 +44,9 @@ export async function readPackedGlb(bytes: Uint8Array): Promise<UnpackedNode[]> 
     const steps = new Int16Array(unpack(attributes.POSITION));
     const positions = new Float64Array((steps.length / 4) * 3);
     for (let v = 0, i = 0; i < positions.length; v += 4, i += 3) for (let k = 0; k < 3; k++) positions[i + k] = steps[v + k] * scale[k] + translation[k];
-    const normals = attributes.NORMAL === undefined ? null : new Int8Array(unpack(attributes.NORMAL));
     const changes = attributes._CHANGE === undefined ? null : new Int16Array(unpack(attributes._CHANGE));
     const step = typeof extras.changeStepMm === 'number' ? extras.changeStepMm : 1;
     const change = changes === null ? null : Float32Array.from({ length: changes.length / 2 }, (_, v) => changes[2 * v] * step);
-    return [{ name, mesh: { positions, triangles: new Uint32Array(unpack(indices)) }, normals, change, extras }];
+    return [{ name, mesh: { positions, triangles: new Uint32Array(unpack(indices)) }, change, extras }];
   });
 }

@@ -8,8 +8,6 @@ export interface PackedNode {
   readonly name: string;
   /** Millimetres, z up. */
   readonly mesh: Mesh;
-  /** Unit vectors, length 3 × vertices; left out, viewers make them. */
-  readonly normals?: Float64Array;
   /** A signed number at each vertex, mm, stored as `_CHANGE` in steps that the mesh's extras name. */
   readonly change?: Float64Array;
   /** sRGB. */
@@ -18,7 +16,6 @@ export interface PackedNode {
 }
 
 const SHORT = 5122;
-const BYTE = 5120;
 const UNSIGNED_INT = 5125;
 const ARRAY_BUFFER = 34962;
 const ELEMENT_ARRAY_BUFFER = 34963;
@@ -36,7 +33,7 @@ interface Parts {
 
 /**
  * A binary glTF 2.0 file that is small and quick to open: positions as 16-bit steps (KHR_mesh_quantization) of at most
- * 0.008 mm in a mesh 500 mm long, everything packed by EXT_meshopt_compression. Throws RangeError for a mesh without triangles.
+ * 0.008 mm in a mesh 500 mm long, everything packed by EXT_meshopt_compression. No normals: viewers make them. Throws RangeError for a mesh without triangles.
  */
 export async function writePackedGlb(nodes: readonly PackedNode[]): Promise<Uint8Array> {
   await MeshoptEncoder.ready;
@@ -65,7 +62,7 @@ export async function writePackedGlb(nodes: readonly PackedNode[]): Promise<Uint
   return glbContainer(gltf, parts.chunks);
 }
 
-function addNode(parts: Parts, { name, mesh: { positions, triangles }, normals, change }: PackedNode) {
+function addNode(parts: Parts, { name, mesh: { positions, triangles }, change }: PackedNode) {
   if (triangles.length === 0) throw new RangeError(`The mesh "${name}" has no triangles.`);
   const count = positions.length / 3;
   const box = bounds(positions);
@@ -78,11 +75,6 @@ function addNode(parts: Parts, { name, mesh: { positions, triangles }, normals, 
   const reach = (end: 0 | 3): number[] => [0, 1, 2].map((k) => Math.round((box[k + end] - middle[k]) / step));
   attributes.POSITION = addAttribute(parts, new Uint8Array(quantised.buffer), { count, stride: 8, type: 'VEC3', componentType: SHORT, min: reach(0), max: reach(3) });
 
-  if (normals !== undefined) {
-    const bytes = new Int8Array(4 * count);
-    for (let v = 0; v < count; v++) for (let k = 0; k < 3; k++) bytes[4 * v + k] = Math.round(127 * normals[3 * v + k]);
-    attributes.NORMAL = addAttribute(parts, new Uint8Array(bytes.buffer), { count, stride: 4, type: 'VEC3', componentType: BYTE, normalized: true });
-  }
   let changeStepMm: number | null = null;
   if (change !== undefined) {
     const most = change.reduce((far, c) => Math.max(far, Math.abs(c)), 0);

@@ -6,10 +6,10 @@ import { withCrispEdges } from './crisp-edges.js';
 
 /** The bodies of a file of views, as they are drawn and as they are asked. */
 export async function unpack(bytes: Uint8Array): Promise<{ readonly mesh: Mesh; readonly shown: ShownBody }[]> {
-  return (await readPackedGlb(bytes)).map(({ name, mesh, normals, change, extras }) => {
-    const smooth = normals === null ? Float32Array.from(vertexNormals(mesh)) : Float32Array.from({ length: mesh.positions.length }, (_, i) => normals[4 * ((i / 3) | 0) + (i % 3)] / 127);
+  return (await readPackedGlb(bytes)).map(({ name, mesh, change, extras }) => {
+    const smooth = new Float32Array(vertexNormals(mesh));
     // A last is cut; a cast has no edges. The triangles are copied: the mesh stays here.
-    const drawn = name === 'last' ? withCrispEdges(mesh, smooth) : { positions: Float32Array.from(mesh.positions), normals: smooth, triangles: mesh.triangles.slice() };
+    const drawn = name === 'last' ? withCrispEdges(mesh, smooth) : { positions: new Float32Array(mesh.positions), normals: smooth, triangles: mesh.triangles.slice() };
     return { mesh, shown: { name: name as ShownBody['name'], ...drawn, change, ofTriangles: typeof extras.triangles === 'number' ? extras.triangles : mesh.triangles.length / 3 } };
   });
 }

@@ -19,7 +19,7 @@ export interface Anchor {
 export interface AnchoredProps {
   readonly stage: Stage;
   readonly anchors: readonly Anchor[];
-  /** Least distance between two of them from above to below, pixels; they give way downwards. */
+  /** Least distance between two of them from above to below, in letters of the page; they give way downwards. */
   readonly apart?: number;
 }
 
@@ -37,8 +37,9 @@ export function Anchored({ stage, anchors, apart = 0 }: AnchoredProps) {
         return element === undefined || spot === null ? [] : [{ ...spot, element, side }];
       });
       const lowest = new Map<string, number>();
+      const step = apart * Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
       for (const { x, y, faces, element, side } of apart === 0 ? spots : spots.sort((a, b) => a.y - b.y)) {
-        const free = Math.max(y, (lowest.get(side) ?? -Infinity) + apart);
+        const free = Math.max(y, (lowest.get(side) ?? -Infinity) + step);
         lowest.set(side, free);
         element.style.transform = `translate(${x.toFixed(1)}px, ${(apart === 0 ? y : free).toFixed(1)}px)`;
         element.classList.toggle('away', !faces);

@@ -78,12 +78,13 @@ export class BenchWork implements FootHost {
 
   /** Begins to draw into a canvas, where the browser can. */
   drawInto(canvas: HTMLCanvasElement): void {
-    if (!drawsSolids()) {
+    const by = whatDraws();
+    if (by === null) {
       this.webgl.value = false;
       return;
     }
     try {
-      const stage = new Stage(canvas);
+      const stage = new Stage(canvas, by === 'software');
       for (const { side } of this.feet) stage.add(new FootStand(side));
       stage.paint(sceneColours());
       for (const stand of stage.stands.values()) stand.show(this.display.value);
@@ -200,8 +201,11 @@ export class BenchWork implements FootHost {
 }
 
 /** Asked of a canvas of its own, so that nothing complains where there is none. */
-function drawsSolids(): boolean {
+function whatDraws(): 'card' | 'software' | null {
   const context = document.createElement('canvas').getContext('webgl2');
-  context?.getExtension('WEBGL_lose_context')?.loseContext();
-  return context !== null;
+  if (context === null) return null;
+  const told = context.getExtension('WEBGL_debug_renderer_info');
+  const name = told === null ? '' : String(context.getParameter(told.UNMASKED_RENDERER_WEBGL));
+  context.getExtension('WEBGL_lose_context')?.loseContext();
+  return /swiftshader|llvmpipe|software|basic render/i.test(name) ? 'software' : 'card';
 }

@@ -32,7 +32,7 @@ export function PanelTabs({ work, order, mayDecide }: { readonly work: BenchWork
         ))}
       </div>
       <div class="part" id="part" key={tab.value} role="tabpanel" aria-labelledby={`tab-${tab.value}`} tabIndex={0}>
-        {tab.value === 'Verdict' && <VerdictPanel work={work} />}
+        {tab.value === 'Verdict' && <VerdictPanel work={work} order={order} />}
         {tab.value === 'Marks' && <MarksPanel work={work} mayDecide={mayDecide} />}
         {tab.value === 'Measures' && <MeasuresPanel work={work} order={order} />}
         {tab.value === 'Allowances' && <AllowancesPanel work={work} mayDecide={mayDecide} />}

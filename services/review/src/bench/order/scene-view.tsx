@@ -79,7 +79,9 @@ export function SceneView({ work, order, tools = NO_TOOLS, children }: { readonl
       <SceneBar work={work} />
       {!work.webgl.value && <PicturesView work={work} />}
       {work.webgl.value && <div class="canvas-box" ref={box}>
-        <canvas ref={canvas} class={patchTool.value === null ? '' : 'aims'} role="img" aria-label={`${shown}. View: ${words.value}.`} />
+        <canvas ref={canvas} class={patchTool.value === null ? '' : 'aims'} role="img" aria-label={shown} />
+        <p class="unseen" role="status">{shown}. View: {words.value}.</p>
+        <p class="detail quiet small">{detailOf(work)}</p>
         {stage !== null && <MarkPins work={work} stage={stage} />}
         {stage !== null && work.place.value !== null && <PlaceShown work={work} stage={stage} place={work.place.value} />}
         {stage !== null && <ViewKeys stage={stage} />}
@@ -98,4 +100,18 @@ export function SceneView({ work, order, tools = NO_TOOLS, children }: { readonl
       {children}
     </section>
   );
+}
+
+/** How fine what is shown is drawn, where it is not drawn with every triangle. */
+function detailOf(work: BenchWork): string {
+  const { body } = work.display.value;
+  return work.feet.flatMap((foot) => {
+    const version = work.bodies.value[foot.side];
+    const stand = version === 0 ? undefined : work.stage.value?.stands.get(foot.side);
+    const all = stand?.trianglesOf(body) ?? 0;
+    if (stand === undefined || all === 0) return [];
+    if (!work.full.value.has(`${foot.side}:${body}`)) return [`${foot.side}: coarse, full detail is on its way`];
+    const drawn = (stand.geometry(body, 'full')?.index?.count ?? 0) / 3;
+    return drawn >= all ? [] : [`${foot.side}: drawn with ${drawn.toLocaleString()} of ${all.toLocaleString()} triangles, made with all`];
+  }).join('; ');
 }

@@ -1,4 +1,5 @@
 import { LinearSRGBColorSpace, PerspectiveCamera, Scene, Vector3, WebGLRenderer } from 'three';
+import { arrange } from './arrange.js';
 import { shootCloseUp } from './close-up.js';
 import type { CloseUp } from './close-up.js';
 import type { BodyName, FootStand, Side } from './foot-stand.js';
@@ -18,10 +19,6 @@ export interface Look {
 }
 
 const FIELD = (20 * Math.PI) / 180;
-const GAP = 26;
-/** At both edges of a wide canvas stand lists: the feet keep clear of them, pixels. */
-const EDGES = 118;
-const WIDE = 620;
 /** After the last movement, before everything is drawn at full detail. */
 const STILL_MS = 160;
 /** Up to this many triangles both levels are drawn alike. */
@@ -37,6 +34,8 @@ export class Stage {
   readonly frameTimes: number[] = [];
   trianglesDrawn = 0;
   private readonly renderer: WebGLRenderer;
+  /** Pixels drawn for one of the page, to each side: between these, as many as the screen has. */
+  private readonly pixels: Readonly<Record<'moving' | 'still', { readonly least: number; readonly most: number }>>;
   private readonly scene = new Scene();
   private readonly camera = new PerspectiveCamera((FIELD * 180) / Math.PI, 1, 10, 20_000);
   private asked = 0;
@@ -44,11 +43,14 @@ export class Stage {
   /** Whether the left stands above the right instead of beside it. */
   private stacked = false;
   private still: ReturnType<typeof setTimeout> | null = null;
-  private size = { width: 1, height: 1 };
+  /** Pixels of the page; `letter`: the size of its root's letters. */
+  private size = { width: 1, height: 1, letter: 16 };
   private lastFrame = 0;
 
-  constructor(canvas: HTMLCanvasElement) {
-    this.renderer = new WebGLRenderer({ canvas, antialias: true, powerPreference: 'high-performance' });
+  /** @param inSoftware whether the browser draws without a graphics card: edges are then smoothed in still pictures alone */
+  constructor(canvas: HTMLCanvasElement, inSoftware: boolean) {
+    this.renderer = new WebGLRenderer({ canvas, antialias: !inSoftware, powerPreference: 'high-performance' });
+    this.pixels = inSoftware ? { moving: { least: 0.75, most: 0.75 }, still: { least: 2, most: 2 } } : { moving: { least: 1, most: 2 }, still: { least: 1, most: 2 } };
     this.renderer.outputColorSpace = LinearSRGBColorSpace;
     canvas.addEventListener('webglcontextrestored', () => this.draw());
   }
@@ -75,8 +77,7 @@ export class Stage {
   }
 
   resize(width: number, height: number): void {
-    this.size = { width: Math.max(1, width), height: Math.max(1, height) };
-    this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
+    this.size = { width: Math.max(1, width), height: Math.max(1, height), letter: Number.parseFloat(getComputedStyle(document.documentElement).fontSize) };
     this.renderer.setSize(this.size.width, this.size.height, false);
     this.stacked = this.stacksBetter();
     this.draw();
@@ -128,6 +129,9 @@ export class Stage {
   }
 
   private frame(): void {
+    const { least, most } = this.moving ? this.pixels.moving : this.pixels.still;
+    const ratio = Math.max(least, Math.min(most, devicePixelRatio));
+    if (this.renderer.getPixelRatio() !== ratio) this.renderer.setPixelRatio(ratio);
     this.place();
     const stands = [...this.stands.values()];
     const full = stands.reduce((sum, stand) => sum + stand.ready('full'), 0);
@@ -136,34 +140,15 @@ export class Stage {
     for (const hear of this.drawn) hear();
   }
 
-  /** Half of what one foot takes of the screen's width, and of its height, mm. */
-  private reach({ size: { length, half, height } }: FootStand): readonly [number, number] {
-    const { turn, rise } = this.look;
-    // A foot fills its box as an oval does.
-    const [s, c] = [Math.sin(turn), Math.cos(turn)];
-    const depth = Math.hypot((length / 2) * c, half * s);
-    return [1.04 * Math.hypot((length / 2) * s, half * c), (height / 2) * Math.cos(rise) + depth * Math.abs(Math.sin(rise))];
-  }
-
-  /** Half of what the feet take of the screen's height, mm, beside each other and one above the other, and how far each then lies from the middle. */
-  private arranged(): { readonly beside: number; readonly stacked: number; readonly apart: readonly [number, number] } {
-    const reaches = [...this.stands.values()].map((stand) => this.reach(stand));
-    const widest = Math.max(1, ...reaches.map(([w]) => w));
-    const tallest = Math.max(1, ...reaches.map(([, h]) => h));
-    const [x, y] = reaches.length > 1 ? [widest + GAP / 2, tallest + GAP / 2] : [0, 0];
-    const clear = (this.size.width - (this.size.width > WIDE ? 2 * EDGES : 0)) / this.size.height;
-    return { beside: Math.max(tallest, (x + widest) / clear), stacked: Math.max(y + tallest, widest / clear), apart: [x, y] };
-  }
-
   /** Long views of a pair are larger with the left above the right. */
   private stacksBetter(): boolean {
-    const { beside, stacked } = this.arranged();
+    const { beside, stacked } = arrange([...this.stands.values()], this.look, this.size);
     return this.stands.size > 1 && stacked < 0.8 * beside;
   }
 
   private place(): void {
     const { turn, rise, near, shift } = this.look;
-    const { beside, stacked, apart } = this.arranged();
+    const { beside, stacked, apart } = arrange([...this.stands.values()], this.look, this.size);
     const up = new Vector3(Math.sin(rise), 0, Math.cos(rise));
     for (const { group, side } of this.stands.values()) {
       const way = side === 'left' ? 1 : -1;
