@@ -34,11 +34,11 @@ describe('the first minutes', () => {
     await keepPicture(page, 'first-minutes-check');
     await steps.getByRole('link', { name: 'Decide the marks, approve' }).click();
 
-    const asking = page.getByRole('button', { name: /^Mark \d+: .*asks/ });
-    await asking.first().click({ timeout: 60_000 });
+    await page.locator('.mark-row').filter({ hasText: /asks$/ }).first().click({ timeout: 60_000 });
     await page.keyboard.press('k');
     await page.getByText('No mark asks').first().waitFor();
-    await page.getByRole('button', { name: 'Sign left' }).click({ timeout: MOST_MS });
+    await page.locator('.mark-detail').getByText('The maker decided: keep.').waitFor({ timeout: MOST_MS });
+    await page.getByRole('button', { name: 'Sign left' }).and(page.locator(':enabled')).click({ timeout: MOST_MS });
     await keepPicture(page, 'first-minutes-sign');
     await page.getByRole('dialog').getByRole('button', { name: /approve/i }).click();
     const sheet = steps.getByRole('link', { name: 'Open the sheet' });

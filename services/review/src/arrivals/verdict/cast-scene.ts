@@ -36,10 +36,12 @@ export async function openCastScene(canvas: HTMLCanvasElement, address: string, 
   const scene = new Scene();
   const camera = new PerspectiveCamera(FIELD_OF_VIEW, 1, 10, 4000);
   camera.up.set(0, 0, 1);
-  const lamp = new DirectionalLight(0xffffff, 2.6);
+  const lamp = new DirectionalLight(0xffffff, 2.1);
   lamp.position.set(-0.6, 0.8, 1);
   camera.add(lamp);
-  scene.add(camera, new HemisphereLight(0xffffff, 0x9a9284, 1.9));
+  const sky = new HemisphereLight(0xffffff, 0x8d8577, 1.4);
+  sky.position.set(0, 0, 1);
+  scene.add(camera, sky);
   try {
     scene.add(await castOf(address));
   } catch (error) {
