@@ -121,7 +121,7 @@ function Told({ reach: { casts, approved, byThese, secondsEach } }: { readonly r
   return (
     <ul>
       <li><strong class="large">{counted(casts, 'cast')}</strong></li>
-      <li>{approved === 0 ? 'None of them is approved.' : `${approved === casts ? 'All' : approved} of them ${approved === 1 ? 'is' : 'are'} approved and stay so until you accept a candidate.`}</li>
+      <li>{approved === 0 ? 'None of them is approved.' : `${approved === casts ? 'All' : approved} of them ${approved === 1 ? 'is approved and stays' : 'are approved and stay'} so until you accept a candidate.`}</li>
       {byThese > 0 && <li>{byThese === casts ? 'All' : byThese} of them {byThese === 1 ? 'has' : 'have'} a result by these rules already: nothing changes there.</li>}
       {secondsEach !== null && <li>{duration(casts * secondsEach)} of work at most, as casts went lately; what did not change is not made again.</li>}
     </ul>

@@ -44,6 +44,9 @@ export function openSurfaceStage(canvas: HTMLCanvasElement): SurfaceStage {
   const controls = new OrbitControls(camera, canvas);
   controls.enableDamping = false;
   const middle = new Vector3();
+  const size = new Vector3(1, 1, 1);
+  /** Half the width and height of what is seen in the standard view that was last taken, mm. */
+  let fit: readonly [number, number] = [150, 150];
   let [radius, showing, wipeAt, asked, drawn] = [150, 'wipe' as Showing, 0.5, 0, 0];
 
   const draw = (): void => {
@@ -78,8 +81,8 @@ export function openSurfaceStage(canvas: HTMLCanvasElement): SurfaceStage {
     first.transparent = shown.length === 2;
     first.opacity = shown.length === 2 ? 0.45 : 1;
     first.depthWrite = shown.length !== 2;
-    const reach = radius * MARGIN;
-    const [x, y] = field >= height ? [(reach * field) / height, reach] : [reach, (reach * height) / field];
+    const mmPerPixel = MARGIN * Math.max((2 * fit[0]) / field, (2 * fit[1]) / height);
+    const [x, y] = [(mmPerPixel * field) / 2, (mmPerPixel * height) / 2];
     [camera.left, camera.right, camera.top, camera.bottom] = [-x, x, y, -y];
     camera.updateProjectionMatrix();
     renderer.setViewport(left, 0, field, height);
@@ -99,6 +102,9 @@ export function openSurfaceStage(canvas: HTMLCanvasElement): SurfaceStage {
     controls.target.copy(middle);
     camera.position.copy(middle).addScaledVector(new Vector3(...(from as [number, number, number])), radius * 3);
     camera.zoom = 1;
+    // The standard views look along an axis, so the box shows its edges as they are.
+    const across = new Vector3(...(from as [number, number, number])).cross(camera.up);
+    fit = [Math.abs(across.dot(size)) / 2, Math.abs(camera.up.dot(size)) / 2];
     controls.update();
     draw();
   };
@@ -116,7 +122,7 @@ export function openSurfaceStage(canvas: HTMLCanvasElement): SurfaceStage {
       });
       const box = new Box3().expandByObject(holder as Object3D);
       box.getCenter(middle);
-      radius = box.getSize(new Vector3()).length() / 2;
+      radius = box.getSize(size).length() / 2;
       look('right');
     },
     show: (how, at) => {
