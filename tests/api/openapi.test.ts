@@ -1,6 +1,9 @@
 import { readFileSync } from 'node:fs';
+import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
-import { ROLE_TABLE } from '@cast-to-last/api/access/role-table';
+import { ROLE_TABLE, keyOf } from '@cast-to-last/api/access/role-table';
+import { ANSWERS, WITHOUT_BODY } from '@cast-to-last/api/openapi/answers/answers';
+import { ROUTES } from '@cast-to-last/api/routes/all-routes';
 import { jsonDifferences } from '@cast-to-last/api/routes/rules/json-differences';
 import { workshopService } from '../support/api-service.js';
 
@@ -24,6 +27,27 @@ describe('the description of the API', () => {
   });
 });
 
+describe('the answers', () => {
+  it('are described for every route that answers with JSON, and for no other', () => {
+    const withJson = ROUTES.filter(({ produces }) => produces === undefined || produces === 'application/json').map(keyOf);
+    expect([...Object.keys(ANSWERS), ...WITHOUT_BODY].sort()).toEqual(withJson.sort());
+  });
+
+  it('stand in the description as schemas that hold together', async () => {
+    const { body } = await workshop().nobody('GET', '/openapi.json');
+    const ajv = new Ajv2020({ strict: false, validateFormats: false });
+    for (const [path, operations] of Object.entries(body.paths as Record<string, Record<string, any>>)) {
+      for (const [method, { responses }] of Object.entries(operations)) {
+        const [[, success]] = Object.entries(responses as Record<string, any>).filter(([status]) => status.startsWith('2'));
+        const schema = success.content?.['application/json']?.schema;
+        if (schema !== undefined) expect(() => ajv.compile(schema), `${method} ${path}`).not.toThrow();
+      }
+    }
+    expect(body.paths['/orders/{id}'].get.responses['200'].content['application/json'].schema.properties.casts.items.properties.side).toMatchObject({ enum: ['left', 'right'] });
+    expect(body.paths['/session'].delete.responses).toHaveProperty('204');
+  });
+});
+
 describe('rules', () => {
   const sample = JSON.parse(readFileSync(new URL('../../sample-meshes/workshop.rules.json', import.meta.url), 'utf8'));
 
@@ -39,7 +63,7 @@ describe('rules', () => {
     expect([late.status, late.body.current]).toEqual([409, { number: 2 }]);
     expect((await maker('POST', '/rules', { name: 'bench', content: { marks: { minDepthMm: 99 } } })).body).toMatchObject({ code: 'bad-rules', detail: expect.stringContaining('marks.minDepthMm') });
     expect((await maker('GET', '/rules')).body.items.map(({ name, number }: { name: string; number: number }) => `${name} ${number}`)).toEqual(['bench 2', 'bench 1', 'house rules 1']);
-    expect((await maker('GET', `/rules/${first.body.id}`)).body).toEqual(first.body);
+    expect((await maker('GET', `/rules/${first.body.id}`)).body).toMatchObject(first.body);
   });
 
   it('are described key by key for who edits them', async () => {

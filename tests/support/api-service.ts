@@ -1,6 +1,9 @@
 import { cpSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterAll, beforeAll } from 'vitest';
+import { afterAll, beforeAll, expect } from 'vitest';
+import { keyOf } from '@cast-to-last/api/access/role-table';
+import { ANSWERS } from '@cast-to-last/api/openapi/answers/answers';
+import { ROUTES } from '@cast-to-last/api/routes/all-routes';
 import type { OpenService } from '@cast-to-last/api/open-service';
 import { openService } from '@cast-to-last/api/open-service';
 import { readConfig } from '@cast-to-last/runtime/config';
@@ -32,9 +35,26 @@ export function speaker(base: string, own: Record<string, string> = {}): Speaker
   const say = async (method: string, path: string, body?: unknown, headers: Record<string, string> = {}): Promise<Answered> => {
     const response = await raw(method, path, body === undefined ? undefined : JSON.stringify(body), { ...(body !== undefined && { 'content-type': 'application/json' }), ...headers });
     const text = await response.text();
-    return { status: response.status, headers: response.headers, body: /json/.test(response.headers.get('content-type') ?? '') ? JSON.parse(text) : text };
+    const answered = { status: response.status, headers: response.headers, body: /json/.test(response.headers.get('content-type') ?? '') ? JSON.parse(text) : text };
+    expectAsDescribed(method, path, answered);
+    return answered;
   };
   return Object.assign(say, { raw, headers: own });
+}
+
+/** Every answer that a test gets is as the description of the API says. */
+function expectAsDescribed(method: string, path: string, { status, body }: Answered): void {
+  const asked = path.split('?')[0];
+  const route = ROUTES.find((known) => known.method === method.toLowerCase() && new RegExp(`^${known.path.replaceAll('.', '\\.').replaceAll(/:\w+/g, '[^/]+')}$`).test(asked));
+  if (route === undefined) return;
+  if (status >= 400) {
+    expect(Object.keys(body), `${method} ${path}`).toEqual(expect.arrayContaining(['type', 'title', 'status', 'detail', 'code', 'remedy']));
+    return;
+  }
+  const answer = ANSWERS[keyOf(route)];
+  if (answer === undefined) return;
+  const { error } = answer.safeParse(body);
+  if (error !== undefined) throw new Error(`${method} ${path} answered other than is described: ${error.issues.map((issue) => `${issue.path.join('.')} ${issue.message}`).join('; ')}`);
 }
 
 /** The speaker of a session that an answer began. */

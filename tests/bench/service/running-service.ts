@@ -119,6 +119,13 @@ export function memoryOf(pid: number): { readonly now: number; readonly peak: nu
   return { now: mb('VmRSS'), peak: mb('VmHWM') };
 }
 
+/** Processor time of all threads of a process so far, seconds. */
+export function processorTimeOf(pid: number): number {
+  // The name of the program, in brackets, may hold spaces; clock ticks are hundredths of a second on Linux.
+  const fields = readFileSync(`/proc/${pid}/stat`, 'utf8').replace(/^.*\) /, '').split(' ');
+  return (Number(fields[11]) + Number(fields[12])) / 100;
+}
+
 export function median(values: readonly number[]): number {
   const sorted = [...values].sort((a, b) => a - b);
   const middle = sorted.length >> 1;

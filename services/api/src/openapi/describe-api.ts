@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { ROLE_TABLE, keyOf } from '../access/role-table.js';
 import type { Route } from '../http/route.js';
+import { ANSWERS, WITHOUT_BODY } from './answers/answers.js';
 
 const PROBLEM = {
   type: 'object', required: ['type', 'title', 'status', 'detail', 'code', 'remedy'],
@@ -50,10 +51,18 @@ function operationOf(route: Route): Record<string, unknown> {
     ...(content !== null && { requestBody: { required: true, content } }),
     security: access === 'open' ? [] : [{ session: [] }, ...(access === 'station' ? [{ station: [] }] : [])],
     responses: {
-      [String(route.status ?? 200)]: { description: 'Done.', content: { [route.produces ?? 'application/json']: {} } },
+      [String(WITHOUT_BODY.has(keyOf(route)) ? 204 : (route.status ?? 200))]: { description: 'Done.', ...contentOf(route) },
       default: { description: 'A problem.', content: { 'application/problem+json': { schema: { $ref: '#/components/schemas/Problem' } } } },
     },
   };
+}
+
+/** What comes with success; the schema is of what is given, as a client reads it. */
+function contentOf(route: Route): Record<string, unknown> {
+  if (WITHOUT_BODY.has(keyOf(route))) return {};
+  const answer = ANSWERS[keyOf(route)];
+  const media = route.produces ?? 'application/json';
+  return { content: { [media]: answer === undefined ? {} : { schema: z.toJSONSchema(answer, { io: 'output', unrepresentable: 'any' }) } } };
 }
 
 function queryOf({ query }: Route): Record<string, unknown>[] {
