@@ -8,6 +8,10 @@ const NEEDED = [
   { command: 'admesh', debianPackage: 'admesh', use: 'checks the STL files that the program writes' },
   { command: 'redis-server', debianPackage: 'redis-server', use: 'the queue of a service on several machines' },
   { command: 'initdb', debianPackage: 'postgresql', use: 'the database of a service on several machines' },
+  { command: 'swift-proxy-server', debianPackage: 'swift-proxy', use: 'the object store of a service on several machines' },
+  { command: 'swift-account-server', debianPackage: 'swift-account', use: 'a part of the object store' },
+  { command: 'swift-container-server', debianPackage: 'swift-container', use: 'a part of the object store' },
+  { command: 'swift-object-server', debianPackage: 'swift-object', use: 'a part of the object store' },
   { command: 'chromium', debianPackage: 'chromium', use: 'the browser in which the pages are tested' },
 ];
 /** Debian keeps PostgreSQL's own programs beside its version, outside PATH. */
