@@ -35,7 +35,6 @@ export const ANSWERS: Readonly<Record<string, z.ZodType>> = {
   'GET /customers/:id': customer,
   'PATCH /customers/:id': customer,
   'GET /customers/:id/history': list(z.looseObject({ castId: id, orderId: id, side, state: castState, measures: z.record(text, z.number()) })),
-  'GET /customers/:id/export': z.looseObject({ casts: z.array(json), results: z.array(json) }),
 
   'GET /orders': list(order.extend({ customerNumber: text.nullable(), customerName: text.nullable(), casts: z.array(castInList) })),
   'POST /orders': order,
@@ -68,6 +67,8 @@ export const ANSWERS: Readonly<Record<string, z.ZodType>> = {
   'GET /revisions/:id': revision,
   'POST /revisions/:id/approval': z.looseObject({ approval, cast }),
   'GET /casts/:id/approvals': list(approval),
+
+  'GET /samples/first-steps': z.looseObject({ orderId: id, orderNumber: text, casts: z.array(z.looseObject({ id, side, state: castState })), scans: z.array(z.looseObject({ fileName: text, side })) }).nullable(),
 
   'POST /archives': z.looseObject({ orderId: id, imported: z.boolean() }),
   'POST /comparisons': comparison,

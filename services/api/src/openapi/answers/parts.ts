@@ -2,13 +2,13 @@ import { z } from 'zod';
 
 /** What answers are made of. Further keys may come with later versions, so none is closed. */
 
-export const id = z.uuid();
+export const id = z.string().meta({ format: 'uuid' });
 export const instant = z.iso.datetime();
 export const text = z.string();
 export const version = z.int().min(1);
 export const json = z.record(z.string(), z.unknown());
 export const side = z.enum(['left', 'right']);
-export const digest = z.string().regex(/^[0-9a-f]{64}$/);
+export const digest = z.string().meta({ pattern: '^[0-9a-f]{64}$' });
 const row = { id, version, createdAt: instant, changedAt: instant };
 
 export const list = <Item extends z.ZodType>(item: Item) => z.looseObject({ items: z.array(item), next: text.nullable().meta({ description: 'For `after` of the next page; null where this is the last.' }) });
