@@ -146,6 +146,8 @@ export const sign = async (revision: RevisionRead, cast: Cast, verdict: Approval
 
 export interface ComparisonRead {
   readonly id: string;
+  readonly first: { readonly revisionId: string };
+  readonly second: { readonly revisionId: string };
   readonly of: 'cast' | 'last';
   readonly report: ComparisonReport;
 }

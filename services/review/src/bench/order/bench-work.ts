@@ -8,7 +8,7 @@ import { FootStand } from '../scene/foot-stand.js';
 import type { BodyName, Display } from '../scene/foot-stand.js';
 import { Stage } from '../scene/stage.js';
 import { readBytesOf } from '../../server/results.js';
-import type { Cast, RevisionRead, Side } from '../../server/results.js';
+import type { Cast, ComparisonRead, RevisionRead, Side } from '../../server/results.js';
 import { listen } from '../../server/events.js';
 import { ServerProblem, problemOf } from '../../server/problem.js';
 import { Foot } from './foot.js';
@@ -40,6 +40,8 @@ export class BenchWork implements FootHost {
   readonly drawn = signal({ tapes: false, section: false, frame: false, footbed: false });
   /** The colours tell how the feet differ, not what smoothing changed. */
   readonly pairMap = signal(false);
+  /** The last comparison of the two feet. */
+  readonly comparison = signal<ComparisonRead | null>(null);
   readonly selected = signal<Selected | null>(null);
   readonly place = signal<Place | null>(null);
   /** Goes up when the bodies of a side changed, so that what is drawn of them is drawn anew. */
@@ -101,11 +103,13 @@ export class BenchWork implements FootHost {
     }
   }
 
-  /** What to do where the browser's drawing ends under our hands. */
+  /** The browser's drawing ended under our hands: pictures of the service take its place. */
   lostDrawing(): void {
-    this.stage.value?.close();
+    const stage = this.stage.peek();
+    if (stage === null) return;
     this.stage.value = null;
     this.webgl.value = false;
+    stage.close();
   }
 
   showResult(foot: Foot, revision: RevisionRead): void {
@@ -130,7 +134,8 @@ export class BenchWork implements FootHost {
     if (!names.includes('view-light.glb')) throw new ServerProblem(0, 'no-view-files', `The result of the ${foot.side} cast was made by an earlier version and has no files to look at.`, 'Let the cast be made again: change a decision and take it back.');
     await this.take(foot.side, 'light', await readBytesOf(revisionId, 'view-light.glb', abort));
     this.sources.set(foot.side, { revisionId, names, abort });
-    this.full.value = new Set([...this.full.value].filter((key) => !key.startsWith(`${foot.side}:`)));
+    // What the files leave out, as those of a preview do, stays as it is.
+    this.full.value = new Set([...this.full.value].filter((key) => !names.some((name) => name === `view-${key.split(':')[1]}.glb` && key.startsWith(`${foot.side}:`))));
     await this.needFull(foot, 'cleaned');
     const { body, against } = this.display.value;
     for (const name of [body, against]) if (name !== null) await this.needFull(foot, name);
@@ -195,7 +200,9 @@ export class BenchWork implements FootHost {
   close(): void {
     for (const end of this.ends) end();
     for (const control of this.loading.values()) control.abort();
-    this.stage.value?.close();
+    const stage = this.stage.peek();
+    this.stage.value = null;
+    stage?.close();
     this.thread.close();
   }
 }

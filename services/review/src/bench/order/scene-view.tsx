@@ -49,6 +49,9 @@ export function SceneView({ work, order, tools = NO_TOOLS, children }: { readonl
       press: (...a) => held.current.press(...a), hover: (...a) => held.current.hover(...a), draws: () => held.current.draws(), stroke: (...a) => held.current.stroke(...a),
     };
     const end = handle(canvas.current, stage, now);
+    const element = canvas.current;
+    const lost = (): void => work.lostDrawing();
+    element.addEventListener('webglcontextlost', lost);
     let timer: ReturnType<typeof setTimeout> | undefined;
     const tell = (): void => {
       clearTimeout(timer);
@@ -57,6 +60,7 @@ export function SceneView({ work, order, tools = NO_TOOLS, children }: { readonl
     stage.drawn.add(tell);
     return () => {
       sized.disconnect();
+      element.removeEventListener('webglcontextlost', lost);
       end();
       clearTimeout(timer);
       stage.drawn.delete(tell);

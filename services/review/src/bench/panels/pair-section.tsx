@@ -4,27 +4,25 @@ import { ProblemBox } from '../../parts/problem-box.js';
 import { problemOf } from '../../server/problem.js';
 import type { ServerProblem } from '../../server/problem.js';
 import { compare } from '../../server/results.js';
-import type { ComparisonRead } from '../../server/results.js';
 import type { BenchWork } from '../order/bench-work.js';
 import { layPairMap, putPairMapAway } from '../order/pair-map.js';
 import { mm, signedMm } from '../order/words.js';
 
 /** The left laid on the right as its mirror image: what differs more than feet of one person usually do, and where. */
 export function PairSection({ work }: { readonly work: BenchWork }) {
-  const made = useSignal<ComparisonRead | null>(null);
+  const made = work.comparison;
   const busy = useSignal(false);
   const problem = useSignal<ServerProblem | null>(null);
   const [left, right] = work.feet.map(({ revision }) => revision.value?.id);
   const body = work.display.value.body === 'last' ? 'last' : 'cleaned';
   const of = body === 'last' ? 'last' : 'cast';
   useEffect(() => {
+    const compared = made.peek();
+    if (compared === null || (compared.first.revisionId === left && compared.second.revisionId === right && compared.of === of)) return;
     made.value = null;
-    work.pairMap.value = false;
-  }, [left, right, of]);
-  useEffect(() => () => {
     if (work.pairMap.peek()) putPairMapAway(work);
     work.pairMap.value = false;
-  }, []);
+  }, [left, right, of]);
   if (left === undefined || right === undefined) return null;
   const lay = async (): Promise<void> => {
     busy.value = true;

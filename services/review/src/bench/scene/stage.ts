@@ -52,7 +52,6 @@ export class Stage {
     this.renderer = new WebGLRenderer({ canvas, antialias: !inSoftware, powerPreference: 'high-performance' });
     this.pixels = inSoftware ? { moving: { least: 0.75, most: 0.75 }, still: { least: 2, most: 2 } } : { moving: { least: 1, most: 2 }, still: { least: 1, most: 2 } };
     this.renderer.outputColorSpace = LinearSRGBColorSpace;
-    canvas.addEventListener('webglcontextrestored', () => this.draw());
   }
 
   add(stand: FootStand): void {
