@@ -95,7 +95,9 @@ async function deciding(orderId: string): Promise<void> {
   tell('the same: a decision taken back', '< 2 s', ms((await entries(page, 'result-left')).at(-1) ?? Number.NaN));
 }
 
-const entries = (page: Page, name: string): Promise<number[]> => page.evaluate((of) => performance.getEntriesByName(of).map(({ duration }) => duration), name);
+function entries(page: Page, name: string): Promise<number[]> {
+  return page.evaluate((of) => performance.getEntriesByName(of).map(({ duration }) => duration), name);
+}
 
 /** Times between frames while the pair is turned by the pointer. */
 async function turning(orderId: string): Promise<void> {
