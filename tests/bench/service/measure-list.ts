@@ -15,7 +15,7 @@ export async function measureList(servers: () => Promise<Readonly<Record<string,
   try {
     await fill(env.DATABASE_URL);
     const figures: Figure[] = [];
-    for (const path of ['/casts', '/casts?state=to-review&limit=200', '/casts?search=N-77', '/orders', '/orders?castState=to-review']) {
+    for (const path of ['/casts', '/casts?state=to-review&limit=200', '/casts?search=N-77', '/orders', '/orders?castState=to-review', '/arrivals', '/arrivals/counts']) {
       const times: number[] = [];
       for (let n = 0; n < ASKED; n++) {
         const start = performance.now();
