@@ -71,7 +71,7 @@ if (values.write) {
     '',
     `Made ${new Date().toISOString().slice(0, 10)} with Node ${process.version} on ${cpus().length} × ${cpus()[0].model.trim()}, by \`npm run phantoms -- --first ${first} --count ${count} --triangles ${triangles}${values.once ? ' --once' : ''} --write\`.`,
     '',
-    `Seeds ${first} to ${first + count - 1}, about ${triangles} triangles each; seeds 1 to 999 are the ones used for tuning. Every fifth cast has no marks at all, every second one 0.03 mm of scan noise, the others 0.02 to 0.08 mm. Everything that is found is smoothed (depth threshold 20 mm, no landmark distance) but deep marks on the toes, which are asked. The rules by which a mark counts as found or false stand in score-marks.ts. Pipeline without the sheet: median ${(sorted[Math.floor(sorted.length / 2)] ?? 0).toFixed(1)} s a cast.`,
+    `Seeds ${first} to ${first + count - 1}, about ${triangles} triangles each; seeds 1 to 999 are the ones used for tuning. Every fifth cast has no marks at all, every second one 0.03 mm of scan noise, the others 0.02 to 0.08 mm. Everything that is found is smoothed (depth threshold 20 mm, no landmark distance) but deep marks on the free toes, which are asked. The rules by which a mark counts as found or false stand in score-marks.ts. Pipeline without the sheet: median ${(sorted[Math.floor(sorted.length / 2)] ?? 0).toFixed(1)} s a cast.`,
     '',
     table,
     '',
