@@ -53,8 +53,12 @@ export async function catchUp(db: Db, files: ChangeFiles, log: Log): Promise<Cau
     if (more < AT_A_TIME) break;
   }
   if (head.seq === 0) {
-    const highest = await files.highest();
-    if (highest > applied) throw new HistoriesDiffer(`The records of changes end at ${applied}, but there is one with the number ${highest}: those between are missing. Put them back from a backup.`);
+    // Another process may have made the first changes meanwhile; none is being made while the chain is held.
+    const [highest, last] = await db.transaction(async (tx) => {
+      await holdChain(tx);
+      return [await files.highest(), (await headOf(tx)).seq];
+    });
+    if (highest > last) throw new HistoriesDiffer(`The records of changes end at ${last}, but there is one with the number ${highest}: those between are missing. Put them back from a backup.`);
   }
   if (applied > 0 || written > 0) log.warn({ applied, written, before: head.seq }, 'the database and the change files did not agree and were brought to the same entry');
   return { applied, written };
