@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 
 export const ROOT = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
 
-const LEAST_NODE = [20, 11];
+const LEAST_NODE = [20, 19];
 
 /** Runs a program in the checkout with its output shown; its exit code. */
 export function run(command, args, options = {}) {

@@ -12,7 +12,9 @@ let orderId = '';
 const castIds = { left: '', right: '' };
 
 beforeAll(async () => {
-  const { assistant } = workshop();
+  const { assistant, maker } = workshop();
+  // Deeper marks than these ask, so that there is something to decide.
+  await maker('POST', '/rules', { name: 'bench', content: { marks: { depthThresholdMm: 2 } }, note: 'asks early' });
   orderId = (await assistant('POST', '/orders', { content: sampleOrder('2043') })).body.id;
   for (const side of ['left', 'right'] as const) {
     castIds[side] = (await assistant('POST', `/orders/${orderId}/casts`, { side })).body.id;
