@@ -1,6 +1,6 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import { and, eq, gt } from 'drizzle-orm';
-import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { openBullRunner } from '@cast-to-last/runtime/jobs/bull-runner';
 import { openJobs } from '@cast-to-last/runtime/jobs/jobs';
@@ -13,23 +13,13 @@ import { headOf } from '@cast-to-last/runtime/records/changes/catch-up';
 import type { Records } from '@cast-to-last/runtime/records/records';
 import { audit } from '@cast-to-last/runtime/records/schema';
 import { jobs as jobRows } from '@cast-to-last/runtime/records/working-tables';
+import { bothServers } from '../support/both-servers.js';
 import { openCommonRecords, openTestRecords } from '../support/open-records.js';
-import type { PostgresServer } from '../support/postgres-server.js';
-import { startPostgres } from '../support/postgres-server.js';
 import { QUIET } from '../support/quiet-log.js';
-import type { RedisServer } from '../support/redis-server.js';
 import { startRedis } from '../support/redis-server.js';
 import { temporaryFolder } from '../support/temporary-folder.js';
 
-let postgres: PostgresServer;
-let redis: RedisServer;
-beforeAll(async () => {
-  [postgres, redis] = await Promise.all([startPostgres(), startRedis()]);
-});
-afterAll(async () => {
-  postgres.stop();
-  await redis.stop();
-});
+const servers = bothServers();
 
 const MAKER = { kind: 'person', id: 'p-1' } as const;
 const LEASE_MS = 1500;
@@ -49,7 +39,7 @@ interface Service {
 let queues = 0;
 
 async function service(database: string, runner: string): Promise<Service> {
-  const records = database === 'the data folder' ? await openCommonRecords() : await openTestRecords(temporaryFolder(), await postgres.newDatabase());
+  const records = database === 'the data folder' ? await openCommonRecords() : await openTestRecords(temporaryFolder(), await servers().postgres.newDatabase());
   const ended: Service['ended'] = [];
   const jobs = openJobs({
     records, config: { leaseMs: LEASE_MS }, log: QUIET, backoffMs: 40,
@@ -69,7 +59,7 @@ async function service(database: string, runner: string): Promise<Service> {
       }),
     run: async (work, { slots = 1, drainMs = 5000, worker = 'worker-1' } = {}) => {
       const options = { jobs, work, log: QUIET, worker, slots, config: { leaseMs: LEASE_MS, reconcileMs: 400, drainMs } };
-      const opened = runner === 'in this process' ? openLocalRunner(options) : openBullRunner({ ...options, redisUrl: redis.url, queue });
+      const opened = runner === 'in this process' ? openLocalRunner(options) : openBullRunner({ ...options, redisUrl: servers().redis.url, queue });
       onTestFinished(() => opened.close());
       await opened.start();
       return opened;

@@ -3,21 +3,18 @@ import { createReadStream, readFileSync } from 'node:fs';
 import { setTimeout as wait } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { and, count, eq, inArray } from 'drizzle-orm';
-import { afterAll, beforeAll, expect, it, onTestFinished } from 'vitest';
+import { expect, it, onTestFinished } from 'vitest';
 import { readConfig } from '@cast-to-last/runtime/config';
 import type { ChangeDraft } from '@cast-to-last/runtime/records/changes/change';
 import { audit, casts, revisions } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
 import { openRuntime } from '@cast-to-last/runtime/runtime';
 import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
+import { bothServers } from '../support/both-servers.js';
 import { PASSWORD, inSession, speaker } from '../support/api-service.js';
 import { freePort } from '../support/free-port.js';
-import type { PostgresServer } from '../support/postgres-server.js';
-import { startPostgres } from '../support/postgres-server.js';
 import { startProgram } from '../support/program.js';
 import { QUIET } from '../support/quiet-log.js';
-import type { RedisServer } from '../support/redis-server.js';
-import { startRedis } from '../support/redis-server.js';
 import { temporaryFolder } from '../support/temporary-folder.js';
 import { MAKER, putRules } from '../support/workshop-records.js';
 
@@ -31,15 +28,7 @@ const POISON = 228;
 const MEMORY_MB = 600;
 const POISONED: number = 50;
 
-let postgres: PostgresServer;
-let redis: RedisServer;
-beforeAll(async () => {
-  [postgres, redis] = await Promise.all([startPostgres(), startRedis()]);
-});
-afterAll(async () => {
-  postgres.stop();
-  await redis.stop();
-});
+const servers = bothServers();
 
 /** Asks until it is so; the test's own time is the limit. */
 async function until<T>(ask: () => Promise<T>, holds: (answer: T) => boolean): Promise<T> {
@@ -62,7 +51,7 @@ async function* manyTimes(path: string, times: number): AsyncGenerator<Uint8Arra
 it('a batch of 100 casts comes to its end with one among them that kills whoever works on it, and with worker, service and queue killed meanwhile', async () => {
   const port = String(await freePort());
   const env = {
-    CAST_DATA_FOLDER: temporaryFolder(), DATABASE_URL: await postgres.newDatabase(), REDIS_URL: redis.url,
+    CAST_DATA_FOLDER: temporaryFolder(), DATABASE_URL: await servers().postgres.newDatabase(), REDIS_URL: servers().redis.url,
     LOG_LEVEL: 'silent', JOB_LEASE_S: '2', RECONCILE_S: '1', DRAIN_S: '0', JOB_MEMORY_MB: String(MEMORY_MB),
   };
   const service = await openRuntime(readConfig({ ...env, WORK: 'none' }), QUIET);
@@ -119,9 +108,9 @@ it('a batch of 100 casts comes to its end with one among them that kills whoever
   api = startProgram(API, [], apiEnv);
   await api.line((line) => line.includes('is at'));
   await after(60);
-  await redis.kill();
+  await servers().redis.kill();
   await wait(500);
-  await redis.startAgain();
+  await servers().redis.startAgain();
 
   const { body: batch } = await until(() => say('GET', `/batches/${batchId}`), ({ body }) => body.state === 'ended');
   expect(batch).toMatchObject({ state: 'ended', counts: { asked: CASTS, done: CASTS - 1, failed: 1, compared: CASTS - 1 } });

@@ -2,40 +2,29 @@ import { createReadStream } from 'node:fs';
 import { setTimeout as wait } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { eq } from 'drizzle-orm';
-import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { readConfig } from '@cast-to-last/runtime/config';
 import { audit, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs as jobRows } from '@cast-to-last/runtime/records/working-tables';
 import { openRuntime } from '@cast-to-last/runtime/runtime';
 import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
+import { bothServers } from '../support/both-servers.js';
 import { ellipsoid } from '../support/ellipsoid.js';
-import type { PostgresServer } from '../support/postgres-server.js';
-import { startPostgres } from '../support/postgres-server.js';
 import { startProgram } from '../support/program.js';
 import { QUIET } from '../support/quiet-log.js';
-import type { RedisServer } from '../support/redis-server.js';
-import { startRedis } from '../support/redis-server.js';
 import { temporaryFolder } from '../support/temporary-folder.js';
 import { MAKER, putRules, putScan } from '../support/workshop-records.js';
 
 const WORKER = fileURLToPath(new URL('../../workers/cast-worker/dist/main.js', import.meta.url));
 const sample = (name: string) => createReadStream(fileURLToPath(new URL(`../../sample-meshes/${name}.stl`, import.meta.url)));
 
-let postgres: PostgresServer;
-let redis: RedisServer;
-beforeAll(async () => {
-  [postgres, redis] = await Promise.all([startPostgres(), startRedis()]);
-});
-afterAll(async () => {
-  postgres.stop();
-  await redis.stop();
-});
+const servers = bothServers();
 
 describe('cast-workers', () => {
   it('lose nothing and make nothing twice when one of them, and then the queue, is killed in the middle', async () => {
     const env = {
-      CAST_DATA_FOLDER: temporaryFolder(), DATABASE_URL: await postgres.newDatabase(), REDIS_URL: redis.url,
+      CAST_DATA_FOLDER: temporaryFolder(), DATABASE_URL: await servers().postgres.newDatabase(), REDIS_URL: servers().redis.url,
       LOG_LEVEL: 'error', JOB_LEASE_S: '2', RECONCILE_S: '1', DRAIN_S: '60',
     };
     const service = await openRuntime(readConfig({ ...env, WORK: 'none' }), QUIET);
@@ -56,8 +45,8 @@ describe('cast-workers', () => {
     while ((await byWorker(workers[0].pid)) === undefined) await wait(20);
     const torn = (await byWorker(workers[0].pid))!;
     await workers[0].kill();
-    await redis.kill();
-    await redis.startAgain();
+    await servers().redis.kill();
+    await servers().redis.startAgain();
 
     const rows = async () => records.db.select().from(revisions);
     while ((await rows()).some(({ state }) => state === 'waiting')) await wait(50);
@@ -74,7 +63,7 @@ describe('cast-workers', () => {
 
   it('set aside a cast that takes too much memory, with its story, and go on with the next', async () => {
     const env = {
-      CAST_DATA_FOLDER: temporaryFolder(), DATABASE_URL: await postgres.newDatabase(), REDIS_URL: redis.url, LOG_LEVEL: 'error', RECONCILE_S: '1', JOB_MEMORY_MB: '300',
+      CAST_DATA_FOLDER: temporaryFolder(), DATABASE_URL: await servers().postgres.newDatabase(), REDIS_URL: servers().redis.url, LOG_LEVEL: 'error', RECONCILE_S: '1', JOB_MEMORY_MB: '300',
     };
     const service = await openRuntime(readConfig({ ...env, WORK: 'none' }), QUIET);
     onTestFinished(() => service.close());
