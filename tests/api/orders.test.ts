@@ -86,7 +86,8 @@ describe('every answer', () => {
     expect(headers.get('content-security-policy')).not.toMatch(/'unsafe-/);
     expect([headers.get('x-content-type-options'), headers.get('x-frame-options'), headers.get('cache-control'), headers.get('x-powered-by')]).toEqual(['nosniff', 'DENY', 'no-store', null]);
     expect(await (await fetch(service.url)).text()).toContain('<title>cast-to-last</title>');
-    expect((await fetch(`${service.url}/no/such`)).status).toBe(404);
+    // Every address without an ending is one of the pages, which say themselves where there is none.
+    for (const path of ['/no/such.js', '/api/v1/none']) expect((await fetch(service.url + path)).status, path).toBe(404);
   });
 
   it('of the upkeep says that it lives, is ready, and gives figures', async () => {
