@@ -1,15 +1,26 @@
 import { defineConfig } from 'vitest/config';
 
 // 'import' and 'default' must not stand here: vitest hands the conditions on to Node.js, and require() would take ES modules.
+const conditions = ['source', 'node'];
+
+/** Folders whose tests start servers, programs or browsers, or change the process: each file has a process of its own. */
+const withServers = ['api', 'attack', 'browser', 'cli', 'faults', 'infra', 'runtime', 'system'].map((folder) => `tests/${folder}/**/*.test.ts`);
 
 export default defineConfig({
-  ssr: { resolve: { conditions: ['source', 'node'] } },
-  resolve: { conditions: ['source', 'node'] },
   test: {
-    include: ['tests/**/*.test.ts'],
-    testTimeout: 120_000,
-    hookTimeout: 300_000,
-    pool: 'forks',
     maxWorkers: 2,
+    projects: [
+      {
+        ssr: { resolve: { conditions } },
+        resolve: { conditions },
+        test: { name: 'servers', include: withServers, testTimeout: 120_000, hookTimeout: 300_000, pool: 'forks' },
+      },
+      {
+        ssr: { resolve: { conditions } },
+        resolve: { conditions },
+        // Tests of functions without effects share their process, so that modules are loaded once.
+        test: { name: 'functions', include: ['tests/**/*.test.ts'], exclude: withServers, testTimeout: 120_000, hookTimeout: 300_000, pool: 'forks', isolate: false },
+      },
+    ],
   },
 });

@@ -120,13 +120,16 @@ describe('the bench', () => {
     await page.keyboard.press('Shift+ArrowRight');
     expect(await until(girth, (value) => value !== before)).not.toBe(before);
     await keepPicture(page, 'bench-section');
-    const handle = (await page.locator('.section-handle .tag').boundingBox()) as { x: number; y: number };
-    const [moved, x] = [await girth(), await page.getByRole('slider', { name: /from the heel/ }).inputValue()];
-    await page.mouse.move(handle.x + 10, handle.y + 10);
+    const tag = page.locator('.section-handle .tag');
+    const station = async (): Promise<number> => Number(await page.getByRole('slider', { name: /from the heel/ }).inputValue());
+    const [moved, x] = [await girth(), await station()];
+    // Waits until the handle stands still: the scene lays it a frame or more after the section has moved.
+    await tag.hover();
+    const handle = (await tag.boundingBox()) as { x: number; y: number };
     await page.mouse.down();
     await page.mouse.move(handle.x - 50, handle.y + 40, { steps: 4 });
     await page.mouse.up();
-    expect(Number(await page.getByRole('slider', { name: /from the heel/ }).inputValue())).toBeGreaterThan(Number(x) + 5);
+    expect(await until(station, (value) => value > x + 5)).toBeGreaterThan(x + 5);
     expect(await until(girth, (value) => value !== moved)).not.toBe(moved);
   });
 
@@ -190,12 +193,17 @@ describe('the bench', () => {
     const { page } = await openBench('maker', `/bench/${orderId}/right`);
     await drawn(page, 1);
     const { cast, revision } = await currentOf('right');
-    // News of it must not come before the press.
-    await page.context().setOffline(false);
     await page.getByRole('button', { name: 'Sign right' }).click();
     await page.getByLabel('Send back').check();
     await page.getByLabel('Why').fill('The toes are not closed.');
-    await page.route('**/api/v1/casts/*', (route) => route.fulfill({ json: cast }), { times: 1 });
+    // News of what another signs must not reach the page before the press, however slow it is.
+    let refused = false;
+    await page.route('**/api/v1/casts/*', (route) => (refused ? route.continue() : route.fulfill({ json: cast })));
+    await page.route('**/api/v1/revisions/*/approval', async (route) => {
+      const response = await route.fetch();
+      refused = [409, 412].includes(response.status());
+      await route.fulfill({ response });
+    });
     await workshop().administrator('POST', `/revisions/${revision.id}/approval`, { verdict: 'approved', fingerprint: revision.fingerprint }, { 'if-match': `"${cast.version}"` });
     await page.getByRole('dialog').getByRole('button', { name: 'Send back' }).click();
     await page.getByRole('dialog').getByText(/now is approved by First/).waitFor();
