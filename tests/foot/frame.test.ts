@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { FrameLandmarks, SettledFrame } from '@cast-to-last/foot/frame';
-import { FRAME, breadthBelow, frameLandmarks, settleFrame } from '@cast-to-last/foot/frame';
+import { breadthBelow } from '@cast-to-last/foot/breadth-below';
+import { FRAME, frameLandmarks, settleFrame } from '@cast-to-last/foot/frame';
 import type { Side } from '@cast-to-last/foot/side';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { section } from '@cast-to-last/geometry/section';

@@ -117,7 +117,21 @@ describe('measures of an ellipsoid on the rest plane, by closed form', () => {
       expect(m.uncertainty).toBeGreaterThan(0);
       expect(m.onFilled).toBe(0);
       expect(m.tape !== undefined).toBe(m.id.endsWith('-girth'));
+      expect(m.ends !== undefined).toBe(!/-girth|-angle/.test(m.id));
     }
+  });
+
+  it.each<[MeasureId, (dx: number, dy: number, dz: number) => number]>([
+    ['foot-length', (x) => x], ['medial-ball-length', (x) => x], ['lateral-ball-length', (x) => x], ['ball-width', (x, y) => Math.hypot(x, y)],
+    ['foot-breadth', (_x, y) => y], ['heel-width', (_x, y) => y], ['instep-height', (_x, _y, z) => z], ['toe-height', (_x, _y, z) => z], ['arch-height', (_x, _y, z) => z],
+  ])('%s is what its two ends on the surface, or one and the rest plane, are apart', (id, along) => {
+    const { value: taken, ends } = found.get(id) as TakenMeasurement;
+    if (ends === undefined) throw new Error('no ends');
+    expect(along(ends[1][0] - ends[0][0], ends[1][1] - ends[0][1], ends[1][2] - ends[0][2])).toBeCloseTo(taken, 9);
+    const off = ends.map(([x, y, z]) => Math.abs(Math.hypot((x - A) / A, y / B, (z - C) / C) - 1));
+    // The ball points are those of a smooth surface, beside the facets.
+    expect(Math.min(...off)).toBeLessThan(0.01);
+    if (!/^(instep|arch)-height$/.test(id)) expect(Math.max(...off)).toBeLessThan(0.01);
   });
 
   it('on surface that repair made, say that they lie on it and are less sure by its 2 mm; the values stay', () => {

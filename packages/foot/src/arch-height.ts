@@ -1,7 +1,9 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { section } from '@cast-to-last/geometry/section';
-import { FRAME, breadthBelow } from './frame.js';
+import { breadthBelow } from './breadth-below.js';
+import { FRAME } from './frame.js';
 import type { Wrapped } from './girths.js';
+import type { Point } from './landmarks.js';
 import type { Side } from './side.js';
 import { medialSign } from './side.js';
 
@@ -13,11 +15,12 @@ export const ARCH = { from: 0.35, to: 0.55, steps: 20, facing: Math.SQRT1_2 } as
  *
  * @returns null where no sole is found there
  */
-export function archHeight({ mesh, twin, filled }: Wrapped, footLength: number, side: Side): { readonly height: number; readonly onFilled: number } | null {
+export function archHeight({ mesh, twin, filled }: Wrapped, footLength: number, side: Side): { readonly height: number; readonly at: Point; readonly onFilled: number } | null {
   const m = medialSign(side);
   // A fold in the leg or in the cap of a closed top may face down as well, but no sole lies as high as that.
   const ceiling = FRAME.heelCeiling * footLength;
   let height = -Infinity;
+  let at: Point = [0, 0, 0];
   let onFilled = 0;
   for (let k = 0; k <= ARCH.steps; k++) {
     const share = ARCH.from + (k / ARCH.steps) * (ARCH.to - ARCH.from);
@@ -35,11 +38,12 @@ export function archHeight({ mesh, twin, filled }: Wrapped, footLength: number, 
         const inward = medialEdge - (m * (points[a + 1] + points[b + 1])) / 2;
         if (z <= height || z > ceiling || inward < 0 || inward > third || !facesDown(mesh, triangles[i])) continue;
         height = z;
+        at = [(points[a] + points[b]) / 2, (points[a + 1] + points[b + 1]) / 2, z];
         onFilled = filledShare(mesh, filled, triangles[i]);
       }
     }
   }
-  return height === -Infinity ? null : { height, onFilled };
+  return height === -Infinity ? null : { height, at, onFilled };
 }
 
 /** Whether a triangle's own normal points down as far as the sole's does. */

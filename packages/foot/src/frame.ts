@@ -4,6 +4,7 @@ import { compose, frameTransform, identity, transformPositions } from '@cast-to-
 import type { SectionCurve } from '@cast-to-last/geometry/section';
 import { section } from '@cast-to-last/geometry/section';
 import { outermost } from './ball-point.js';
+import { breadthBelow } from './breadth-below.js';
 import type { Point } from './landmarks.js';
 import { restPlaneUnder } from './rest-plane.js';
 import type { Side } from './side.js';
@@ -82,28 +83,6 @@ function landmarksAmong(p: Float64Array, across: (x: number) => SectionCurve[], 
     lateralBall: b,
     ballCentre: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, floor],
   };
-}
-
-/** Least and greatest y of a section's curves among points with z ≤ ceiling (the curves are cut exactly at the ceiling). */
-export function breadthBelow(curves: readonly SectionCurve[], ceiling: number): [number, number] | null {
-  let low = Infinity;
-  let high = -Infinity;
-  const take = (y: number): void => {
-    if (y < low) low = y;
-    if (y > high) high = y;
-  };
-  for (const { points, closed } of curves) {
-    const count = points.length / 3;
-    for (let i = 0; i < count; i++) {
-      const [y, z] = [points[3 * i + 1], points[3 * i + 2]];
-      if (z <= ceiling) take(y);
-      if (!closed && i + 1 === count) break;
-      const j = 3 * ((i + 1) % count);
-      const [y2, z2] = [points[j + 1], points[j + 2]];
-      if (z <= ceiling !== z2 <= ceiling) take(y + ((ceiling - z) / (z2 - z)) * (y2 - y));
-    }
-  }
-  return high > low ? [low, high] : null;
 }
 
 export interface SettledFrame {

@@ -1,7 +1,8 @@
 import type { SectionCurve } from '@cast-to-last/geometry/section';
 import { section } from '@cast-to-last/geometry/section';
+import { breadthBelow } from './breadth-below.js';
 import type { FrameLandmarks } from './frame.js';
-import { FRAME, breadthBelow } from './frame.js';
+import { FRAME } from './frame.js';
 import type { Wrapped } from './girths.js';
 import type { Landmarks, Point } from './landmarks.js';
 import { crookOfAnkle, heelCorner, highestAt, midlineProfile } from './points.js';

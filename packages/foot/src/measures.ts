@@ -1,3 +1,5 @@
+import type { Point } from './landmarks.js';
+
 /** The ids and words of the measures; one place for both. */
 export const MEASURE_LABELS = {
   'foot-length': 'foot length',
@@ -23,6 +25,8 @@ export type MeasureId = keyof typeof MEASURE_LABELS;
 /** A closed tape line on the surface: x, y, z of its points in the foot frame, mm. */
 export type TapeLine = Float64Array;
 
+export type MeasureEnds = readonly [Point, Point];
+
 export interface TakenMeasurement {
   readonly id: MeasureId;
   readonly label: string;
@@ -35,6 +39,8 @@ export interface TakenMeasurement {
   readonly onFilled: number;
   /** The tape line of a girth, for drawings; absent for lengths, widths and angles. */
   readonly tape?: TapeLine;
+  /** The two places that a length, width or height lies between, foot frame: it is what they are apart along its own direction. For drawings; absent for girths and angles. */
+  readonly ends?: MeasureEnds;
 }
 
 export interface AbsentMeasurement {

@@ -1,16 +1,18 @@
 import { section } from '@cast-to-last/geometry/section';
 import { ankleGirth } from './ankle-girth.js';
 import { archHeight } from './arch-height.js';
+import { breadthBelow, endsBelow } from './breadth-below.js';
+import { extentBeyond } from './extent-beyond.js';
 import type { FilledNear } from './filled-near.js';
 import { filledNear } from './filled-near.js';
 import { landmarksFrom } from './find-landmarks.js';
 import { lastLandmarks } from './last-landmarks.js';
 import type { FrameLandmarks } from './frame.js';
-import { FRAME, breadthBelow, frameLandmarks } from './frame.js';
+import { FRAME, frameLandmarks } from './frame.js';
 import type { Girth, Wrapped } from './girths.js';
 import { allCurves, girthInPlane, shortestGirth, tiltedGirth } from './girths.js';
 import type { Landmarks, Point } from './landmarks.js';
-import type { MeasureId, Measurement } from './measures.js';
+import type { MeasureEnds, MeasureId, Measurement, TapeLine } from './measures.js';
 import { MEASURE_LABELS } from './measures.js';
 import { highestAt } from './points.js';
 import type { Side } from './side.js';
@@ -101,15 +103,15 @@ class Taker {
     const slideB = this.slide(b, [0, 1]);
     const lengthError = Math.SQRT2 * e;
     this.footLength();
-    this.take('medial-ball-length', a[0] - points.pternion[0], Math.hypot(lengthError, slideA), this.filledNear(a));
-    this.take('lateral-ball-length', b[0] - points.pternion[0], Math.hypot(lengthError, slideB), this.filledNear(b));
+    this.take('medial-ball-length', a[0] - points.pternion[0], Math.hypot(lengthError, slideA), this.filledNear(a), { ends: [points.pternion, a] });
+    this.take('lateral-ball-length', b[0] - points.pternion[0], Math.hypot(lengthError, slideB), this.filledNear(b), { ends: [points.pternion, b] });
     this.ballGirth(slideA, slideB);
     const [dx, dy] = [a[0] - b[0], a[1] - b[1]];
     const width = Math.hypot(dx, dy);
     const slant = Math.abs(dx) / width;
-    this.take('ball-width', width, Math.hypot(lengthError, slant * slideA, slant * slideB), this.filledNear(a, b));
+    this.take('ball-width', width, Math.hypot(lengthError, slant * slideA, slant * slideB), this.filledNear(a, b), { ends: [b, a] });
     const deg = 180 / Math.PI;
-    this.take('ball-angle', Math.atan2(dx, Math.abs(dy)) * deg, (Math.hypot(slideA, slideB) / width) * deg, this.filledNear(a, b), 'deg');
+    this.take('ball-angle', Math.atan2(dx, Math.abs(dy)) * deg, (Math.hypot(slideA, slideB) / width) * deg, this.filledNear(a, b), { unit: 'deg' });
     this.breadths();
     this.instepMeasures();
     this.heelGirths();
@@ -124,9 +126,9 @@ class Taker {
     return this.taken.sort((m, n) => order.indexOf(m.id) - order.indexOf(n.id));
   }
 
-  private take(id: MeasureId, value: number, uncertainty: number, onFilled: number, unit: 'mm' | 'deg' = 'mm', tape?: Float64Array): void {
+  private take(id: MeasureId, value: number, uncertainty: number, onFilled: number, { unit = 'mm', ...drawn }: { readonly unit?: 'mm' | 'deg'; readonly tape?: TapeLine; readonly ends?: MeasureEnds } = {}): void {
     const label = MEASURE_LABELS[id];
-    this.taken.push({ id, label, value, unit, uncertainty: unit === 'mm' ? Math.hypot(uncertainty, MADE_UP_ERROR * onFilled) : uncertainty, on: this.options.on, onFilled, ...(tape ? { tape } : {}) });
+    this.taken.push({ id, label, value, unit, uncertainty: unit === 'mm' ? Math.hypot(uncertainty, MADE_UP_ERROR * onFilled) : uncertainty, on: this.options.on, onFilled, ...drawn });
   }
 
   private absent(id: MeasureId, reason: string): void {
@@ -135,7 +137,7 @@ class Taker {
 
   /** A girth's own error: each of a tape's many corners errs on its own, so the tape errs little more than one point. */
   private girth(id: MeasureId, girth: Girth, slideEffect: number): void {
-    this.take(id, girth.length, Math.hypot(2 * this.pointError, slideEffect), girth.onFilled, 'mm', girth.line);
+    this.take(id, girth.length, Math.hypot(2 * this.pointError, slideEffect), girth.onFilled, { tape: girth.line });
   }
 
   /** How far along x the surface stays this near to its extreme, mm (half the range). */
@@ -155,7 +157,7 @@ class Taker {
 
   private footLength(): void {
     const { pternion, toeTip } = this.points;
-    this.take('foot-length', this.length, Math.SQRT2 * this.pointError, this.filledNear(pternion, toeTip));
+    this.take('foot-length', this.length, Math.SQRT2 * this.pointError, this.filledNear(pternion, toeTip), { ends: [pternion, toeTip] });
   }
 
   private ballGirth(slideA: number, slideB: number): void {
@@ -175,24 +177,19 @@ class Taker {
   }
 
   private breadths(): void {
-    const { positions: p } = this.surface.mesh;
+    const { mesh, twin } = this.surface;
     const fl = this.frame.footLength;
-    let low = Infinity;
-    let high = -Infinity;
-    for (let i = 0; i < p.length; i += 3) {
-      if (p[i] < STATIONS.breadth * fl) continue;
-      low = Math.min(low, p[i + 1]);
-      high = Math.max(high, p[i + 1]);
-    }
     const e = Math.SQRT2 * this.pointError;
-    this.take('foot-breadth', high - low, e, this.filledNear(this.points.medialBall, this.points.lateralBall));
+    const broad = extentBeyond(mesh, STATIONS.breadth * fl, 1);
+    this.take('foot-breadth', broad[1][1] - broad[0][1], e, this.filledNear(this.points.medialBall, this.points.lateralBall), { ends: broad });
     const ceiling = FRAME.heelCeiling * fl;
     const at = (dx: number): number => {
-      const ends = breadthBelow(section(this.surface.mesh, this.surface.twin, [1, 0, 0], FRAME.heelSection * fl + dx), ceiling);
+      const ends = breadthBelow(section(mesh, twin, [1, 0, 0], FRAME.heelSection * fl + dx), ceiling);
       return ends === null ? this.frame.heelWidth : ends[1] - ends[0];
     };
     const stationEffect = Math.abs(at(0.5) - at(-0.5));
-    this.take('heel-width', this.frame.heelWidth, Math.hypot(e, stationEffect), this.filledNear(this.points.heelCentre));
+    const ends = endsBelow(section(mesh, twin, [1, 0, 0], this.frame.heelCentre[0]), ceiling);
+    this.take('heel-width', this.frame.heelWidth, Math.hypot(e, stationEffect), this.filledNear(this.points.heelCentre), ends === null ? {} : { ends });
   }
 
   private instepMeasures(): void {
@@ -203,7 +200,7 @@ class Taker {
       this.absent('waist-girth', 'The instep point could not be found.');
       return;
     }
-    this.take('instep-height', instep[2], Math.SQRT2 * this.pointError, this.filledNear(instep));
+    this.take('instep-height', instep[2], Math.SQRT2 * this.pointError, this.filledNear(instep), { ends: [[instep[0], instep[1], 0], instep] });
     this.shortest('instep-girth', instep);
     if (waist === null) this.absent('waist-girth', 'The top of the foot is open between instep and ball.');
     else this.shortest('waist-girth', waist);
@@ -251,20 +248,13 @@ class Taker {
   }
 
   private toeHeight(): void {
-    const { positions: p } = this.surface.mesh;
-    let low = Infinity;
-    let high = -Infinity;
-    for (let i = 0; i < p.length; i += 3) {
-      if (p[i] < STATIONS.toes * this.length) continue;
-      low = Math.min(low, p[i + 2]);
-      high = Math.max(high, p[i + 2]);
-    }
-    this.take('toe-height', high - low, Math.SQRT2 * this.pointError, this.filledNear(this.points.toeTip));
+    const [low, high] = extentBeyond(this.surface.mesh, STATIONS.toes * this.length, 2);
+    this.take('toe-height', high[2] - low[2], Math.SQRT2 * this.pointError, this.filledNear(this.points.toeTip), { ends: [low, high] });
   }
 
   private archHeight(): void {
     const found = archHeight(this.surface, this.frame.footLength, this.options.side);
     if (found === null) this.absent('arch-height', 'No sole was found in the medial third of the arch.');
-    else this.take('arch-height', found.height, Math.hypot(2 * this.pointError, 0.3), found.onFilled);
+    else this.take('arch-height', found.height, Math.hypot(2 * this.pointError, 0.3), found.onFilled, { ends: [[found.at[0], found.at[1], 0], found.at] });
   }
 }

@@ -25,9 +25,9 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   align: 1,
   'find-marks': 2,
   'smooth-marks': 2,
-  measure: 1,
+  measure: 2,
   'check-cast': 2,
-  'build-last': 2,
+  'build-last': 3,
   'draw-sheet': 2,
   'draw-note': 1,
 };

@@ -65,7 +65,7 @@ export interface StageRecord {
 }
 
 export type ReportedMeasurement =
-  | { readonly id: string; readonly label: string; readonly value: number; readonly unit: 'mm' | 'deg'; readonly uncertainty: number; readonly on: 'cast' | 'last'; readonly onFilled: number }
+  | { readonly id: string; readonly label: string; readonly value: number; readonly unit: 'mm' | 'deg'; readonly uncertainty: number; readonly on: 'cast' | 'last'; readonly onFilled: number; readonly ends?: readonly [Point, Point] }
   | { readonly id: string; readonly label: string; readonly on: 'cast' | 'last'; readonly absent: string };
 
 export interface ReportedMark {
@@ -97,12 +97,13 @@ export function rounded(value: number): number {
   return Math.round(value * scale) / scale + 0;
 }
 
-const roundedPoint = (p: Point | null): Point | null => (p === null ? null : [rounded(p[0]), rounded(p[1]), rounded(p[2])]);
+const roundedPoint = <P extends Point | null>(p: P): P => (p === null ? p : ([rounded(p[0]), rounded(p[1]), rounded(p[2])] as Point as P));
 
 export function reportMeasurement(m: Measurement): ReportedMeasurement {
   if (!isTaken(m)) return { id: m.id, label: m.label, on: m.on, absent: m.absent };
   return {
     id: m.id, label: m.label, value: rounded(m.value), unit: m.unit, uncertainty: rounded(m.uncertainty), on: m.on, onFilled: rounded(m.onFilled),
+    ...(m.ends !== undefined && { ends: [roundedPoint(m.ends[0]), roundedPoint(m.ends[1])] }),
   };
 }
 

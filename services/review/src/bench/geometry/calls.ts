@@ -72,6 +72,8 @@ export interface Calls {
   pick(asked: { body: string; from: readonly [number, number, number]; along: readonly [number, number, number] }): Met | null;
   /** The surface's normal at the place nearest to each point. */
   normalsAt(asked: { body: string; points: Float32Array }): Float32Array | null;
+  /** For each point, 1 where the body hides it from a viewer at `from`. */
+  hiddenFrom(asked: { body: string; from: readonly [number, number, number]; points: Float32Array }): Uint8Array | null;
   profile(asked: { before: string; after: string; at: readonly [number, number, number]; along: readonly [number, number, number]; reach: number }): Profile | null;
   /** How far each point of one body stands off another, outside positive, mm; NOTHING where there is no counterpart. */
   deviation(asked: DeviationAsked): Float32Array | null;

@@ -3,6 +3,7 @@ import { cutBody } from './cut-body.js';
 import { deviationOf } from './deviation-of.js';
 import { forget, keep } from './kept-bodies.js';
 import { groundOf } from './ground-of.js';
+import { hiddenFrom } from './hidden-from.js';
 import { normalsAt, pick } from './pick.js';
 import { profileAcross } from './profile-across.js';
 import { unpack } from './unpack.js';
@@ -19,6 +20,7 @@ const CALLS: Record<CallName, (asked: any) => unknown> = {
   cut: cutBody,
   pick,
   normalsAt,
+  hiddenFrom,
   profile: profileAcross,
   deviation: deviationOf,
   ground: groundOf,

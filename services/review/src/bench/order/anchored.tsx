@@ -2,15 +2,20 @@ import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import type { Side } from '../../server/results.js';
 import type { Stage } from '../scene/stage.js';
+import type { WordBox } from '../scene/word-places.js';
 
 export interface Anchor {
   readonly key: string;
   readonly side: Side;
   readonly at: readonly [number, number, number];
+  /** Whether it is behind something, where that is known; then its normal says nothing. */
+  readonly hidden?: () => boolean | null;
   /** Of the surface there; what looks away from the viewer is drawn weaker. Null: it always faces. */
   readonly normal: readonly number[] | null;
   readonly shown: ComponentChildren;
   readonly class: string;
+  /** A line of the foot that it speaks of: hidden where the line is seen too much from its end to be read. */
+  readonly line?: readonly [readonly [number, number, number], readonly [number, number, number]];
   readonly press?: () => void;
   /** By how many pixels the pointer drew it. */
   readonly drag?: (dx: number, dy: number) => void;
@@ -19,30 +24,39 @@ export interface Anchor {
 export interface AnchoredProps {
   readonly stage: Stage;
   readonly anchors: readonly Anchor[];
-  /** Least distance between two of them from above to below, in letters of the page; they give way downwards. */
-  readonly apart?: number;
+  /** They give way to each other and to other words over the scene; a thin line leads back to the place of one that did. */
+  readonly words?: boolean;
 }
 
+/** How much of a line must be seen for its word to stand. */
+const LEAST_SEEN = 0.3;
+
 /** Words and pins that lie over the scene and go with it. For the eye and the pointer: what they say stands in a list as well. */
-export function Anchored({ stage, anchors, apart = 0 }: AnchoredProps) {
+export function Anchored({ stage, anchors, words = false }: AnchoredProps) {
   const host = useRef<HTMLDivElement>(null);
   useEffect(() => {
+    const tags = new Map<HTMLElement, WordBox>();
     const place = (): void => {
       const children = host.current?.children;
       if (children === undefined) return;
-      const spots = anchors.flatMap(({ side, at, normal }, i) => {
+      const spots = anchors.flatMap(({ side, at, normal, line, hidden }, i) => {
         const element = children[i] as HTMLElement | undefined;
-        const spot = stage.project(side, at, normal);
+        const spot = line === undefined || stage.sight.shareSeen(side, line) >= LEAST_SEEN ? stage.sight.project(side, at, normal) : null;
         if (element !== undefined) element.hidden = spot === null;
-        return element === undefined || spot === null ? [] : [{ ...spot, element, side }];
+        return element === undefined || spot === null ? [] : [{ ...spot, element, away: hidden?.() ?? !spot.faces }];
       });
-      const lowest = new Map<string, number>();
-      const step = apart * Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
-      for (const { x, y, faces, element, side } of apart === 0 ? spots : spots.sort((a, b) => a.y - b.y)) {
-        const free = Math.max(y, (lowest.get(side) ?? -Infinity) + step);
-        lowest.set(side, free);
-        element.style.transform = `translate(${x.toFixed(1)}px, ${(apart === 0 ? y : free).toFixed(1)}px)`;
-        element.classList.toggle('away', !faces);
+      if (words) for (const { element } of spots) if (!tags.has(element)) tags.set(element, boxOf(element));
+      for (const { x, y, away, element } of words ? spots.sort((a, b) => a.y - b.y) : spots) {
+        element.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px)`;
+        element.classList.toggle('away', away);
+        const tag = tags.get(element);
+        if (tag === undefined) continue;
+        const [dx, dy] = stage.words.place({ left: x + tag.left, right: x + tag.right, top: y + tag.top, bottom: y + tag.bottom });
+        element.style.setProperty('--dx', `${dx.toFixed(1)}px`);
+        element.style.setProperty('--dy', `${dy.toFixed(1)}px`);
+        const far = Math.hypot(dx, dy);
+        element.style.setProperty('--lead', `${far < 12 ? 0 : far.toFixed(1)}px`);
+        element.style.setProperty('--lead-turn', `${Math.atan2(dy, dx).toFixed(3)}rad`);
       }
     };
     stage.drawn.add(place);
@@ -58,4 +72,13 @@ export function Anchored({ stage, anchors, apart = 0 }: AnchoredProps) {
       ))}
     </div>
   );
+}
+
+/** Where the tag lies to its place when nothing moves it. */
+function boxOf(element: HTMLElement): WordBox {
+  element.style.setProperty('--dx', '0px');
+  element.style.setProperty('--dy', '0px');
+  const at = element.getBoundingClientRect();
+  const tag = (element.firstElementChild as HTMLElement).getBoundingClientRect();
+  return { left: tag.left - at.left, right: tag.right - at.left, top: tag.top - at.top, bottom: tag.bottom - at.top };
 }

@@ -37,7 +37,7 @@ export class BenchWork implements FootHost {
   readonly webgl = signal(true);
   readonly display = signal<Display>({ body: 'cleaned', against: null, how: 'faded', amount: 0.5, change: false, rangeMm: 1, ground: true });
   /** What is drawn on and round the feet beside their surfaces. */
-  readonly drawn = signal({ tapes: false, section: false, frame: false, footbed: false });
+  readonly drawn = signal({ tapes: false, lengths: false, section: false, frame: false, footbed: false });
   /** The colours tell how the feet differ, not what smoothing changed. */
   readonly pairMap = signal(false);
   /** The last comparison of the two feet. */

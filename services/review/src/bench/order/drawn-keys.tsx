@@ -12,6 +12,7 @@ export function DrawnKeys({ work }: { readonly work: BenchWork }) {
     { key: 'C', word: 'change', on: display.change, run: change },
     { key: 'G', word: 'ground of marks', on: display.ground, run: ground },
     { key: 'T', word: 'tapes', on: drawn.tapes, run: flip('tapes') },
+    { key: 'M', word: 'lengths, widths', on: drawn.lengths, run: flip('lengths') },
     { key: 'L', word: 'section', on: drawn.section, run: flip('section') },
     { key: 'F', word: 'foot frame', on: drawn.frame, run: flip('frame') },
     { key: 'B', word: 'footbed', on: drawn.footbed, run: flip('footbed') },

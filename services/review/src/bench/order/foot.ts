@@ -227,7 +227,9 @@ export class Foot {
   }
 
   async readCast(): Promise<void> {
-    this.cast.value = await readCast(this.cast.value.id);
+    const read = await readCast(this.cast.value.id);
+    // An answer that was overtaken by a later one is none.
+    if (read.version >= this.cast.value.version) this.cast.value = read;
   }
 
   /** What the service tells of the cast itself: others may have changed it. */

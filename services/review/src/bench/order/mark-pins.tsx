@@ -1,7 +1,8 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Anchored } from './anchored.js';
 import type { Anchor } from './anchored.js';
 import type { BenchWork } from './bench-work.js';
+import { HiddenPins } from './hidden-pins.js';
 import type { Stage } from '../scene/stage.js';
 
 /** A pin on each mark; its shape says what becomes of the mark, its number is that of the list and the sheet. */
@@ -21,19 +22,26 @@ export function MarkPins({ work, stage }: { readonly work: BenchWork; readonly s
     };
   }, [full, ...reports]);
 
+  const hidden = useMemo(() => new HiddenPins(work, stage, work.feet.flatMap(({ side, report }) => (report.value?.marks ?? []).map(({ id, centre }) => ({ key: `${side}:${id}`, side, at: centre })))), [work, stage, ...reports]);
+  useEffect(() => {
+    stage.drawn.add(hidden.look);
+    stage.draw();
+    return () => void stage.drawn.delete(hidden.look);
+  }, [stage, hidden]);
+
   const selected = work.selected.value;
   useEffect(() => {
     const mark = selected === null ? undefined : work.foot(selected.side)?.marks.peek().find(({ id }) => id === selected.mark);
     const normal = selected === null ? undefined : normals.get(`${selected.side}:${selected.mark}`);
     if (selected === null || mark === undefined || normal === undefined) return;
-    const spot = stage.project(selected.side, mark.centre, normal);
-    if (spot === null || !spot.faces || stage.look.near > 1.2) stage.face(selected.side, mark.centre, normal);
+    const spot = stage.sight.project(selected.side, mark.centre, normal);
+    if (spot === null || (hidden.hides(`${selected.side}:${selected.mark}`) ?? !spot.faces) || stage.look.near > 1.2) stage.face(selected.side, mark.centre, normal);
   }, [selected, normals]);
   // A last has no marks any more.
   const anchors = work.display.value.body === 'last' ? [] : work.feet.flatMap(({ side, marks }) => marks.value.map((mark): Anchor => {
     const chosen = selected?.side === side && selected.mark === mark.id;
     return {
-      key: `${side}:${mark.id}`, side, at: mark.centre, normal: normals.get(`${side}:${mark.id}`) ?? null, class: `pin ${mark.now}${chosen ? ' chosen' : ''}`, shown: mark.number,
+      key: `${side}:${mark.id}`, side, at: mark.centre, hidden: () => hidden.hides(`${side}:${mark.id}`), normal: normals.get(`${side}:${mark.id}`) ?? null, class: `pin ${mark.now}${chosen ? ' chosen' : ''}`, shown: mark.number,
       press: () => void (work.selected.value = { side, mark: mark.id }),
     };
   }));

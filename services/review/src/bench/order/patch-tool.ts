@@ -24,7 +24,7 @@ export function patchTools(work: BenchWork): Tools {
   let looking = false;
   let stroke: { readonly side: Side; readonly patches: Patch[] } | null = null;
   const met = async (side: Side, x: number, y: number): Promise<readonly [number, number, number] | null> => {
-    const ray = work.stage.value?.ray(side, x, y);
+    const ray = work.stage.value?.sight.ray(side, x, y);
     return ray == null ? null : ((await work.thread.ask('pick', { body: `${side}:cleaned`, ...ray }))?.point ?? null);
   };
   const cursor = (side: Side, at: readonly number[] | null): void => {

@@ -36,5 +36,5 @@ function PlanDrawn({ stage, foot, plan, on }: { readonly stage: Stage; readonly 
       segments(plan.strong, { colour: colours.line, width: 1.75, opacity: 0.9 }),
     ];
   }, [on]);
-  return <Anchored stage={stage} anchors={plan.words.map(({ text, at }) => ({ key: text, side: foot.side, at, normal: null, class: 'plan-word', shown: text }))} />;
+  return <Anchored stage={stage} words anchors={plan.words.map(({ text, at }) => ({ key: text, side: foot.side, at, normal: null, class: 'plan-word', shown: text }))} />;
 }

@@ -16,6 +16,7 @@ import { PicturesView } from './pictures-view.js';
 import { FootbedDrawn, FrameDrawn } from './plans-drawn.js';
 import { SectionDrawn } from './section-drawn.js';
 import { SectionHandles } from './section-handles.js';
+import { LengthsDrawn } from './lengths-drawn.js';
 import { TapesDrawn } from './tapes-drawn.js';
 import { SceneBar } from './scene-bar.js';
 import { PlaceShown } from './place-shown.js';
@@ -93,6 +94,7 @@ export function SceneView({ work, order, tools = NO_TOOLS, children }: { readonl
         {stage !== null && work.feet.map((foot) => (
           <Fragment key={foot.side}>
             {work.drawn.value.tapes && <TapesDrawn work={work} stage={stage} foot={foot} />}
+            {work.drawn.value.lengths && <LengthsDrawn work={work} stage={stage} foot={foot} />}
             {work.drawn.value.frame && <FrameDrawn work={work} stage={stage} foot={foot} />}
             {work.drawn.value.footbed && <FootbedDrawn work={work} stage={stage} foot={foot} footbed={order.content.footbed} />}
           </Fragment>

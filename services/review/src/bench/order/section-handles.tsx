@@ -13,7 +13,7 @@ export function SectionHandles({ work, stage }: { readonly work: BenchWork; read
     const at = sections.value[side];
     const drag = (dx: number, dy: number): void => {
       // How a millimetre along the foot lies on the screen now.
-      const [a, b] = [stage.project(side, [at.x, 0, 0], null), stage.project(side, [at.x + 10, 0, 0], null)];
+      const [a, b] = [stage.sight.project(side, [at.x, 0, 0], null), stage.sight.project(side, [at.x + 10, 0, 0], null)];
       if (a === null || b === null) return;
       const way = [(b.x - a.x) / 10, (b.y - a.y) / 10];
       const square = way[0] ** 2 + way[1] ** 2;

@@ -22,7 +22,7 @@ export function TapesDrawn({ work, stage, foot }: { readonly work: BenchWork; re
     if (value === undefined || !('value' in value)) return [];
     return [{ key: `${foot.side}:${id}`, side: foot.side, at: highest(line), normal: null, class: `tape-word ${foot.side}`, shown: <>{value.label} <strong>{mm(value.value)}</strong> ± {mm(value.uncertainty)}</> }];
   });
-  return <Anchored stage={stage} anchors={anchors} apart={1.4} />;
+  return <Anchored stage={stage} anchors={anchors} words />;
 }
 
 function highest(line: readonly number[]): readonly [number, number, number] {

@@ -24,11 +24,16 @@ const easeOf = (girth: keyof LastRules['ease'], label: string) => (rule: EaseRul
   };
 };
 
-/** The fields for these rules; an ease is in the unit in which the rules have it. */
-export const allowanceFields = (rules: LastRules): readonly AllowanceField[] => [
+/** The fields for these rules; an ease is in the unit in which the rules have it. @param toeHeight of the cast, mm; null where it is not known */
+export const allowanceFields = (rules: LastRules, toeHeight: number | null): readonly AllowanceField[] => [
   {
     id: 'toe-allowance', label: 'toe allowance', unit: 'mm', least: 0, most: 30, step: 0.5, begin: 0, mayBeOff: false,
     read: ({ toeAllowanceMm }) => toeAllowanceMm, write: (r, value) => ({ ...r, toeAllowanceMm: value ?? 0 }),
+  },
+  {
+    // A box is never lowered into the toes: what is set begins over them.
+    id: 'toe-box-height', label: 'toe box height', unit: 'mm', least: 15, most: 60, step: 0.5, begin: toeHeight === null ? 25 : Math.min(60, Math.max(15, Math.ceil(2 * toeHeight + 2) / 2)), mayBeOff: true,
+    read: ({ toeBox }) => toeBox.heightMm, write: (r, value) => ({ ...r, toeBox: { level: r.toeBox.level || value !== null, heightMm: value } }),
   },
   easeOf('ball', 'ease at the ball')(rules.ease.ball),
   easeOf('waist', 'ease at the waist')(rules.ease.waist),

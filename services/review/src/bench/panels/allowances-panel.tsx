@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals';
+import { Fragment } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { LastRules } from '@cast-to-last/pipeline/last-rules';
 import { ProblemBox } from '../../parts/problem-box.js';
@@ -53,7 +54,12 @@ function OfFoot({ foot, others, mayDecide }: { readonly foot: Foot; readonly oth
       <fieldset disabled={!mayDecide}>
         <legend>{SIDE_WORDS[foot.side]}</legend>
         <p class="quiet small">By the rules “{content.name}”, version {content.version}.</p>
-        {allowanceFields(content.last).map((field) => <Allowance key={field.id} side={foot.side} field={field} rules={now} set={(value) => void (draft.value = field.write(now, value))} />)}
+        {allowanceFields(content.last, toeHeightOf(foot)).map((field) => (
+          <Fragment key={field.id}>
+            {field.id === 'toe-box-height' && <Levelling side={foot.side} rules={now} set={(rules) => void (draft.value = rules)} />}
+            <Allowance side={foot.side} field={field} rules={now} set={(value) => void (draft.value = field.write(now, value))} />
+          </Fragment>
+        ))}
         {mayDecide && (
           <div class="step">
             <button class="push chief" disabled={!changed || busy.value}>Try on the {foot.side}</button>
@@ -67,6 +73,23 @@ function OfFoot({ foot, others, mayDecide }: { readonly foot: Foot; readonly oth
     </form>
   );
 }
+
+/** Whether the toes are levelled to a smooth box. What is built on a box has one. */
+function Levelling({ side, rules, set }: { readonly side: string; readonly rules: LastRules; set(rules: LastRules): void }) {
+  const { toeAllowanceMm, toeBox } = rules;
+  const needed = toeAllowanceMm > 0 ? 'the toe allowance is built on them' : toeBox.heightMm !== null ? 'the box’s height is measured on them' : null;
+  return (
+    <label class="levelling">
+      <input type="checkbox" checked={toeBox.level || needed !== null} disabled={needed !== null} aria-label={`toes levelled, ${side}`} onChange={(event) => set({ ...rules, toeBox: { ...toeBox, level: event.currentTarget.checked } })} />
+      <span>toes levelled to a smooth box{needed !== null && <span class="quiet small">; {needed}</span>}</span>
+    </label>
+  );
+}
+
+const toeHeightOf = ({ report }: Foot): number | null => {
+  const found = report.value?.measurements.find(({ id, on }) => id === 'toe-height' && on === 'cast');
+  return found !== undefined && 'value' in found ? found.value : null;
+};
 
 interface AllowanceProps {
   readonly side: string;

@@ -3,8 +3,10 @@ import { arrange } from './arrange.js';
 import { shootCloseUp } from './close-up.js';
 import type { CloseUp } from './close-up.js';
 import type { BodyName, FootStand, Side } from './foot-stand.js';
+import { Sight } from './sight.js';
 import type { SceneColours } from './surface-material.js';
 import { plainColour } from './surface-material.js';
+import { WordPlaces } from './word-places.js';
 
 /** How the feet are looked at: each stands on a turntable, and both turn as mirror images of each other. */
 export interface Look {
@@ -30,9 +32,13 @@ export class Stage {
   look: Look = { turn: 2.4, rise: 0.45, near: 1, shift: [0, 0] };
   /** Called after each frame. */
   readonly drawn = new Set<() => void>();
+  /** Where words over the scene lie in this frame. */
+  readonly words = new WordPlaces();
   /** Milliseconds that the last frames took, newest last. */
   readonly frameTimes: number[] = [];
   trianglesDrawn = 0;
+  /** From places of a foot to the canvas and back, as it was drawn last. */
+  readonly sight: Sight;
   private readonly renderer: WebGLRenderer;
   /** Pixels drawn for one of the page, to each side: between these, as many as the screen has. */
   private readonly pixels: Readonly<Record<'moving' | 'still', { readonly least: number; readonly most: number }>>;
@@ -52,6 +58,7 @@ export class Stage {
     this.renderer = new WebGLRenderer({ canvas, antialias: !inSoftware, powerPreference: 'high-performance' });
     this.pixels = inSoftware ? { moving: { least: 0.75, most: 0.75 }, still: { least: 2, most: 2 } } : { moving: { least: 1, most: 2 }, still: { least: 1, most: 2 } };
     this.renderer.outputColorSpace = LinearSRGBColorSpace;
+    this.sight = new Sight(this.camera, this.stands, () => this.size, () => this.mmPerPixel);
   }
 
   add(stand: FootStand): void {
@@ -99,7 +106,7 @@ export class Stage {
     this.turnTo({ rise, ...(level > 0.2 && { turn }), shift: [0, 0] }, false);
     if (this.look.near <= 1.2) return;
     this.place();
-    const spot = this.project(side, at, null);
+    const spot = this.sight.project(side, at, null);
     const mm = this.mmPerPixel;
     if (spot !== null) this.turnTo({ shift: [(spot.x - this.size.width / 2) * mm, (this.size.height / 2 - spot.y) * mm] }, false);
   }
@@ -136,6 +143,12 @@ export class Stage {
     const full = stands.reduce((sum, stand) => sum + stand.ready('full'), 0);
     this.trianglesDrawn = this.moving && full > ALWAYS_FULL ? stands.reduce((sum, stand) => sum + stand.ready('light'), 0) : full;
     this.renderer.render(this.scene, this.camera);
+    this.layOver();
+  }
+
+  /** Lays what lies over the picture anew. */
+  layOver(): void {
+    this.words.clear(this.size.width);
     for (const hear of this.drawn) hear();
   }
 
@@ -178,32 +191,6 @@ export class Stage {
   private middle(): Vector3 {
     const { rise, shift } = this.look;
     return new Vector3(0, -shift[0], 0).addScaledVector(new Vector3(Math.sin(rise), 0, Math.cos(rise)), shift[1]);
-  }
-
-  /** Where a place of a foot is on the canvas, CSS pixels, and whether its surface looks to the viewer. */
-  project(side: Side, at: readonly [number, number, number], normal: readonly number[] | null): { x: number; y: number; faces: boolean } | null {
-    const stand = this.stands.get(side);
-    if (stand === undefined) return null;
-    const world = stand.drawn.localToWorld(new Vector3(...at));
-    let faces = true;
-    if (normal !== null) {
-      const tip = stand.drawn.localToWorld(new Vector3(at[0] + normal[0], at[1] + normal[1], at[2] + normal[2])).sub(world);
-      faces = tip.dot(this.camera.position.clone().sub(world)) > 0.12 * this.camera.position.distanceTo(world);
-    }
-    world.project(this.camera);
-    return { x: ((world.x + 1) / 2) * this.size.width, y: ((1 - world.y) / 2) * this.size.height, faces };
-  }
-
-  /** The ray through a place of the canvas, in the frame of one foot. */
-  ray(side: Side, x: number, y: number): { readonly from: [number, number, number]; readonly along: [number, number, number] } | null {
-    const stand = this.stands.get(side);
-    if (stand === undefined) return null;
-    const from = this.camera.position.clone();
-    const through = new Vector3((2 * x) / this.size.width - 1, 1 - (2 * y) / this.size.height, 0.5).unproject(this.camera);
-    stand.drawn.worldToLocal(from);
-    stand.drawn.worldToLocal(through);
-    const along = through.sub(from).normalize();
-    return { from: [from.x, from.y, from.z], along: [along.x, along.y, along.z] };
   }
 
   /** A picture of a body near by, seen along the surface's normal; RGBA rows from the top. Null where the body is not there. */

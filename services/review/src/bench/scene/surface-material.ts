@@ -70,6 +70,7 @@ export interface SceneColours {
   readonly line: string;
   readonly tape: string;
   readonly section: string;
+  readonly length: string;
 }
 
 /** Numbers as they stand in the sheet of styles: the scene is drawn in the colours of the screen, without a change of space. */
