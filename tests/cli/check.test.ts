@@ -20,7 +20,7 @@ const lenient = at('lenient.json');
 
 beforeAll(() => {
   buildPackages();
-  const phantom = makePhantom(SEED, { triangles: 12_000, side: 'left', top: 'cut', dents: 0, bumps: 0, ridges: 0, seam: false, holes: 1, debris: false, missingSole: false, unit: 'mm' });
+  const phantom = makePhantom(SEED, { triangles: 12_000, denseTriangles: 12_000, side: 'left', top: 'cut', dents: 0, bumps: 0, ridges: 0, seam: false, holes: 1, debris: false, missingSole: false, unit: 'mm' });
   writeFileSync(scan, writeStl(phantom.scan));
   const footbed = { heelHeightMm: 0, heelToHingeMm: 180, hingeToToeMm: 80 };
   writeFileSync(order, JSON.stringify({ orderNumber: '4109', customerNumber: 'K-0815', sides: ['left'], date: '2026-03-17', remarks: 'ski boot liner', discipline: 'curling', footbed }));

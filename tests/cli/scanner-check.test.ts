@@ -85,7 +85,7 @@ describe(`scanner-check, on the gauge phantom of seed ${GAUGE_SEED}`, () => {
 
 describe(`casts of a scanner on record (phantom ${CAST_SEED})`, () => {
   it('say where its check is too old by the order\'s date, and nothing where it is not', () => {
-    const { scan } = makePhantom(CAST_SEED, { triangles: 20_000, side: 'right', top: 'cut', dents: 1, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, unit: 'mm' });
+    const { scan } = makePhantom(CAST_SEED, { triangles: 20_000, denseTriangles: 20_000, side: 'right', top: 'cut', dents: 1, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, unit: 'mm' });
     writeFileSync(at('cast.stl'), writeStl(scan));
     const warnings = (date: string): string[] => {
       writeFileSync(at('order.json'), JSON.stringify({ orderNumber: '4107', date }));

@@ -16,7 +16,7 @@ const textOf = (name: string): string => pdfPages(readFileSync(at(name))).map((p
 
 beforeAll(() => {
   buildPackages();
-  const phantom = makePhantom(SEED, { triangles: 20_000, side: 'right', top: 'cut', dents: 2, bumps: 1, ridges: 0, seam: false, holes: 0, debris: false, unit: 'mm' });
+  const phantom = makePhantom(SEED, { triangles: 20_000, denseTriangles: 20_000, side: 'right', top: 'cut', dents: 2, bumps: 1, ridges: 0, seam: false, holes: 0, debris: false, unit: 'mm' });
   writeFileSync(at('4107-right.stl'), writeStl(phantom.scan));
   writeFileSync(at('order.json'), JSON.stringify({ orderNumber: '4107', customerNumber: 'K-9', date: '2026-03-17' }));
   writeFileSync(at('rules.json'), JSON.stringify({ last: { topHeightMm: 60, sole: { featherRadiusMm: 2 } } }));

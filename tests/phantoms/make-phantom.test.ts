@@ -6,7 +6,7 @@ import { handles, opposites } from './halfedges.js';
 import { makePhantom, type Phantom } from './make-phantom.js';
 import type { Family, PhantomOptions } from './phantom-options.js';
 
-const plain: PhantomOptions = { denseTriangles: 30_000, dents: 0, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, missingSole: false, noise: 0, weave: 0, top: 'cut' };
+const plain: PhantomOptions = { denseTriangles: 16_000, dents: 0, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, missingSole: false, noise: 0, weave: 0, top: 'cut' };
 const hash = (p: Phantom): string => createHash('sha256').update(p.scan.positions).update(p.scan.triangles).update(JSON.stringify(p.truth.measures)).digest('hex');
 
 /** Distance of every scan vertex from its clean place along the clean normal. */
@@ -34,7 +34,7 @@ describe('makePhantom', () => {
   });
 
   it('puts the frame where it says: heel at 0, sole on 0, the ball across the axis, rigid (seed 17)', () => {
-    const { truth, scan } = makePhantom(17, { ...plain, triangles: 12_000, side: 'right' });
+    const { truth, scan } = makePhantom(17, { ...plain, denseTriangles: 30_000, triangles: 12_000, side: 'right' });
     const box = bounds(transformPositions(truth.transform, scan.positions));
     // The scan is coarser than the dense clean surface that the frame was found on.
     expect(box[0]).toBeLessThan(0.3);
@@ -63,7 +63,7 @@ describe('makePhantom', () => {
   });
 
   it('plants marks as recorded: depth, width, sign, no overlap (seed 19)', () => {
-    const phantom = makePhantom(19, { ...plain, dents: 9, bumps: 4, markDepth: [0.8, 4], triangles: 120_000 });
+    const phantom = makePhantom(19, { ...plain, dents: 9, bumps: 4, markDepth: [0.8, 4], triangles: 80_000 });
     const { truth } = phantom;
     const h = heights(phantom);
     expect(truth.marks.length).toBeGreaterThanOrEqual(11);
@@ -82,7 +82,7 @@ describe('makePhantom', () => {
   });
 
   it('records ridges and the seam along their paths (seed 21)', () => {
-    const phantom = makePhantom(21, { ...plain, ridges: 4, seam: true, triangles: 120_000 });
+    const phantom = makePhantom(21, { ...plain, ridges: 4, seam: true, triangles: 60_000 });
     const h = heights(phantom);
     const { marks, landmarks } = phantom.truth;
     expect(marks.map((m) => m.kind).sort()).toEqual(['ridge', 'ridge', 'ridge', 'ridge', 'seam']);
@@ -101,12 +101,12 @@ describe('makePhantom', () => {
   });
 
   it('adds texture and noise of the size asked for (seed 22)', () => {
-    const woven = makePhantom(22, { ...plain, weave: 0.08, triangles: 60_000 });
+    const woven = makePhantom(22, { ...plain, weave: 0.08, triangles: 20_000 });
     const h = heights(woven);
     const { cleanPositions: p, texture } = woven.truth;
     h.forEach((height, v) => expect(Math.abs(height - texture(p[3 * v], p[3 * v + 1], p[3 * v + 2]))).toBeLessThan(1e-9));
     expect(Math.max(...h.map(Math.abs))).toBeLessThan(0.0801);
-    const noisy = heights(makePhantom(22, { ...plain, noise: 0.05, triangles: 60_000 }));
+    const noisy = heights(makePhantom(22, { ...plain, noise: 0.05, triangles: 20_000 }));
     const sd = Math.sqrt(noisy.reduce((sum, e) => sum + e * e, 0) / noisy.length);
     expect(sd).toBeGreaterThan(0.04);
     expect(sd).toBeLessThan(0.065);
@@ -119,8 +119,8 @@ describe('makePhantom', () => {
   });
 
   it('adds holes, a missing sole and debris, and marks debris as such (seed 24)', () => {
-    const whole = makePhantom(24, { ...plain, triangles: 20_000 });
-    const broken = makePhantom(24, { ...plain, holes: 4, missingSole: true, debris: true, triangles: 20_000 });
+    const whole = makePhantom(24, { ...plain, triangles: 12_000 });
+    const broken = makePhantom(24, { ...plain, holes: 4, missingSole: true, debris: true, triangles: 12_000 });
     const stray = [...broken.truth.cleanPositions].filter(Number.isNaN).length / 3;
     expect(stray).toBeGreaterThan(5);
     expect(broken.scan.positions.length / 3 - stray).toBeLessThan(whole.scan.positions.length / 3 - 100);

@@ -45,6 +45,8 @@ export function meshField(field: Field, box: ArrayLike<number>, cell: number): M
   const size = [0, 1, 2].map((k) => Math.ceil((box[k + 3] - box[k]) / cell / BLOCK) * BLOCK + 1);
   const [nx, ny, nz] = size;
   const values = new Float32Array(nx * ny * nz).fill(1);
+  // Corners that blocks share are asked once.
+  const asked = new Uint8Array(values.length);
   const at = (i: number, j: number, k: number): number => (k * ny + j) * nx + i;
   const half = (BLOCK / 2) * cell;
   // A field's slope is at most about 1.4: a block whose middle is further from zero than this holds no surface.
@@ -61,7 +63,8 @@ export function meshField(field: Field, box: ArrayLike<number>, cell: number): M
               const v = at(i, j, k);
               if (skip) {
                 if (!shared) values[v] = middle;
-              } else {
+              } else if (asked[v] === 0) {
+                asked[v] = 1;
                 values[v] = field(box[0] + i * cell, box[1] + j * cell, box[2] + k * cell);
               }
             }

@@ -38,7 +38,7 @@ const FROM_MARKS = ['find-marks', 'smooth-marks', 'measure', 'check-cast', 'buil
 const ALL = ['read-scan', 'repair', 'shell', 'align', ...FROM_MARKS];
 
 beforeAll(async () => {
-  const phantom = makePhantom(SEED, { triangles: 20_000, side: 'left', top: 'cut', dents: 2, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, noise: 0.03, weave: 0.03, unit: 'mm' });
+  const phantom = makePhantom(SEED, { triangles: 20_000, denseTriangles: 20_000, side: 'left', top: 'cut', dents: 2, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, noise: 0.03, weave: 0.03, unit: 'mm' });
   input = { bytes: writeStl(phantom.scan), fileName: '4108-left.stl', side: 'left', kind: 'positive', unit: 'auto' };
   first = await makeLast(input, DEFAULT_RULES, NO_DECISIONS, host.step);
 });

@@ -6,7 +6,7 @@ import { makeShell, type Shell } from './make-shell.js';
 import type { ShellOptions } from './shell-options.js';
 import { meshArea } from './skin-quantities.js';
 
-const small: ShellOptions = { triangles: 12_000, denseTriangles: 12_000 };
+const small: ShellOptions = { triangles: 8000, denseTriangles: 8000 };
 const clean: ShellOptions = { ...small, noise: 0, weave: 0, bandageEdge: 0, bare: true, seam: false, holes: 0, posed: false, side: 'right' };
 const hash = ({ scan, truth }: Shell): string => createHash('sha256').update(scan.positions).update(scan.triangles).update(JSON.stringify([truth.measures, truth.cut.gap, truth.weak])).digest('hex');
 const openEdges = ({ scan }: Shell): number => opposites(scan.triangles, scan.positions.length / 3).filter((h) => h < 0).length;

@@ -31,24 +31,23 @@ export interface RoundedEdge {
 /** Makes the edge of a sole: material is put into the corner between sole and side, with a fillet of the radius. */
 export function roundEdge(mesh: Mesh, shape: EdgeShape, index: OutlineIndex, radius: number): RoundedEdge {
   const zone = new EdgeZone(shape, index, radius);
-  const p = mesh.positions;
-  const near = new Uint8Array(p.length / 3);
-  for (let v = 0; v < near.length; v++) near[v] = zone.place(p, v) ? 1 : 0;
-  const { mesh: refined, ends } = refinedZone(mesh, near, zone);
+  const { mesh: refined, ends, faces: { add } } = refinedZone(mesh, onCorner(mesh, NONE_KNOWN, zone), zone);
   const positions = refined.positions.slice();
   let most = 0;
-  for (let v = 0; 3 * v < positions.length; v++) {
-    if ((v < near.length && near[v] === 0) || !zone.place(refined.positions, v)) continue;
-    for (let k = 0; k < 3; k++) positions[3 * v + k] += zone.add * zone.ray[k];
-    most = Math.max(most, zone.add);
+  for (let v = 0; v < add.length; v++) {
+    if (add[v] === 0) continue;
+    zone.place(refined.positions, v);
+    for (let k = 0; k < 3; k++) positions[3 * v + k] += add[v] * zone.ray[k];
+    most = Math.max(most, add[v]);
   }
   return { mesh: { positions, triangles: refined.triangles }, ends, most };
 }
 
 /** The mesh with the edges halved that turn too much on the fillet. */
-function refinedZone(mesh: Mesh, near: Uint8Array, zone: EdgeZone): { mesh: Mesh; ends: Uint32Array } {
+function refinedZone(mesh: Mesh, before: OnCorner, zone: EdgeZone): { mesh: Mesh; ends: Uint32Array; faces: OnCorner } {
   const { positions: p, triangles: t } = mesh;
-  const touched = (f: number): boolean => near[t[f]] + near[t[f + 1]] + near[t[f + 2]] > 0;
+  const all = p.length / 3;
+  const touched = (f: number): boolean => !Number.isNaN(before.facing[t[f]]) || !Number.isNaN(before.facing[t[f + 1]]) || !Number.isNaN(before.facing[t[f + 2]]);
   let size = 0;
   for (let f = 0; f < t.length; f += 3) if (touched(f)) size += 3;
   const local = new Uint32Array(size);
@@ -57,7 +56,7 @@ function refinedZone(mesh: Mesh, near: Uint8Array, zone: EdgeZone): { mesh: Mesh
     const into = touched(f) ? local : rest;
     for (let k = 0; k < 3; k++) into[into === local ? l++ : r++] = t[f + k];
   }
-  const number = new Int32Array(near.length).fill(-1);
+  const number = new Int32Array(all).fill(-1);
   const global: number[] = [];
   for (let i = 0; i < local.length; i++) {
     const v = local[i];
@@ -66,17 +65,17 @@ function refinedZone(mesh: Mesh, near: Uint8Array, zone: EdgeZone): { mesh: Mesh
   }
   const start = global.length;
   let part: Mesh = { positions: Float64Array.from({ length: 3 * start }, (_, i) => p[3 * global[(i / 3) | 0] + (i % 3)]), triangles: local };
-  let faces = onCorner(part, { facing: new Float64Array(0), add: new Float64Array(0) }, zone);
+  let faces: OnCorner = { facing: Float64Array.from(global, (v) => before.facing[v]), add: Float64Array.from(global, (v) => before.add[v]) };
   const ends: number[] = [];
   for (let round = 0; round < ROUND.rounds; round++) {
     const { facing, add } = faces;
     const split = splitLongEdges(part, 0, (a, b) => Math.abs(facing[a] - facing[b]) > ROUND.turn && Math.min(add[a], add[b]) > ROUND.soft);
     if (split.ends.length === 0) break;
     faces = onCorner(split.mesh, faces, zone);
-    for (const v of split.ends) ends.push(v < start ? global[v] : near.length + v - start);
+    for (const v of split.ends) ends.push(v < start ? global[v] : all + v - start);
     part = split.mesh;
   }
-  if (ends.length === 0) return { mesh, ends: new Uint32Array(0) };
+  if (ends.length === 0) return { mesh, ends: new Uint32Array(0), faces: before };
   const positions = new Float64Array(p.length + part.positions.length - 3 * start);
   positions.set(p);
   positions.set(part.positions.subarray(3 * start), p.length);
@@ -84,9 +83,15 @@ function refinedZone(mesh: Mesh, near: Uint8Array, zone: EdgeZone): { mesh: Mesh
   triangles.set(rest);
   for (let i = 0; i < part.triangles.length; i++) {
     const v = part.triangles[i];
-    triangles[rest.length + i] = v < start ? global[v] : near.length + v - start;
+    triangles[rest.length + i] = v < start ? global[v] : all + v - start;
   }
-  return { mesh: { positions, triangles }, ends: Uint32Array.from(ends) };
+  const carried = (known: Float64Array, found: Float64Array): Float64Array => {
+    const out = new Float64Array(all + found.length - start);
+    out.set(known);
+    out.set(found.subarray(start), all);
+    return out;
+  };
+  return { mesh: { positions, triangles }, ends: Uint32Array.from(ends), faces: { facing: carried(before.facing, faces.facing), add: carried(before.add, faces.add) } };
 }
 
 /** Where vertices face on the corner, radians (NaN for those that it does not reach), and how far they go, mm. */
@@ -94,6 +99,8 @@ interface OnCorner {
   readonly facing: Float64Array;
   readonly add: Float64Array;
 }
+
+const NONE_KNOWN: OnCorner = { facing: new Float64Array(0), add: new Float64Array(0) };
 
 /** Of all vertices, of which those before `known` ends are known. */
 function onCorner({ positions }: Mesh, known: OnCorner, zone: EdgeZone): OnCorner {
