@@ -82,11 +82,14 @@ describe('from a new rule to the approved last', () => {
     await keepPicture(page, 'batches-batch');
     expect(await approvedLast(one.castId)).toEqual(before);
 
-    // One row is looked at by the keyboard.
+    // One row is looked at by the keyboard: the small files for looking at are read, not the file for making.
+    const read = new Set<string>();
+    page.on('request', (request) => void read.add(/files\/([\w.-]+)$/.exec(request.url())?.[1] ?? ''));
     await table.focus();
     await page.keyboard.press('ArrowDown');
     await page.keyboard.press('Enter');
-    await page.locator('.two-surfaces[data-state=shown]').waitFor({ timeout: 60_000 });
+    await page.locator('.two-surfaces[data-state=shown][data-whole=true]').waitFor({ timeout: 60_000 });
+    expect([...read].filter((name) => /\.(glb|stl)$/.test(name)).sort()).toEqual(['view-last.glb', 'view-light.glb']);
     await page.getByRole('button', { name: 'Side by side' }).click();
     await expectSound(watched);
     await keepPicture(page, 'batches-row');

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { vertexNormals } from '@cast-to-last/geometry/quantities';
-import { withCrispEdges } from '../../services/review/src/bench/geometry/crisp-edges.ts';
-import { cutBody } from '../../services/review/src/bench/geometry/cut-body.ts';
-import { deviationOf } from '../../services/review/src/bench/geometry/deviation-of.ts';
-import { groundOf } from '../../services/review/src/bench/geometry/ground-of.ts';
-import { keep } from '../../services/review/src/bench/geometry/kept-bodies.ts';
-import { pick } from '../../services/review/src/bench/geometry/pick.ts';
+import { withCrispEdges } from '../../services/review/src/parts/geometry/crisp-edges.ts';
+import { cutBody } from '../../services/review/src/parts/geometry/cut-body.ts';
+import { deviationOf } from '../../services/review/src/parts/geometry/deviation-of.ts';
+import { groundOf } from '../../services/review/src/parts/geometry/ground-of.ts';
+import { keep } from '../../services/review/src/parts/geometry/kept-bodies.ts';
+import { pick } from '../../services/review/src/parts/geometry/pick.ts';
 import { planeOf, sectionOf } from '../../services/review/src/bench/order/section-state.ts';
 import { icosphere } from '../support/meshes.ts';
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { ReportedMeasurement } from '@cast-to-last/pipeline/report';
-import { hiddenFrom } from '../../services/review/src/bench/geometry/hidden-from.ts';
-import { keep } from '../../services/review/src/bench/geometry/kept-bodies.ts';
+import { hiddenFrom } from '../../services/review/src/parts/geometry/hidden-from.ts';
+import { keep } from '../../services/review/src/parts/geometry/kept-bodies.ts';
 import { measurePlan } from '../../services/review/src/bench/scene/measure-plan.ts';
 import { WordPlaces } from '../../services/review/src/bench/scene/word-places.ts';
 import { icosphere } from '../support/meshes.ts';

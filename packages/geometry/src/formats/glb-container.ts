@@ -1,6 +1,36 @@
+import type { Mesh } from '../mesh.js';
+
 const MAGIC = 0x46546c67;
 const JSON_CHUNK = 0x4e4f534a;
 const BINARY_CHUNK = 0x004e4942;
+
+/** Numbers that glTF 2.0 takes from WebGL for what a buffer holds. */
+export const GLTF = { arrayBuffer: 34962, elementArrayBuffer: 34963, unsignedByte: 5121, short: 5122, unsignedInt: 5125, float: 5126 } as const;
+
+/** An sRGB colour, 0 to 255 each. */
+export type Rgb = readonly [number, number, number];
+
+/** A mesh of a file, with its name. */
+export interface NamedMesh {
+  readonly name: string;
+  /** In millimetres, z up. */
+  readonly mesh: Mesh;
+  /** sRGB. */
+  readonly baseColour?: Rgb;
+  /** JSON that viewers pass on: legends, units. */
+  readonly extras?: Readonly<Record<string, unknown>>;
+}
+
+/** sRGB transfer function (IEC 61966-2-1), 0 to 255 → 0 to 1: glTF holds vertex and base colours as linear light. */
+export function toLinear(byte: number): number {
+  const c = byte / 255;
+  return c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4;
+}
+
+/** Matt, seen from both sides; @param instead the colour where the mesh has none */
+export const mattMaterial = ({ name, baseColour }: NamedMesh, instead: Rgb): object => ({
+  name, doubleSided: true, pbrMetallicRoughness: { baseColorFactor: [...(baseColour ?? instead).map(toLinear), 1], metallicFactor: 0, roughnessFactor: 0.9 },
+});
 
 /** glTF is y up and in metres; a node turns and scales, so that the stored numbers stay millimetres with z up. */
 export const Z_UP_TO_Y_UP = [-Math.SQRT1_2, 0, 0, Math.SQRT1_2];

@@ -1,31 +1,9 @@
-import type { Mesh } from '../mesh.js';
-import { MILLIMETRE, Z_UP_TO_Y_UP, glbContainer } from './glb-container.js';
+import { GLTF, MILLIMETRE, Z_UP_TO_Y_UP, glbContainer, mattMaterial, toLinear } from './glb-container.js';
+import type { NamedMesh } from './glb-container.js';
 
-/** An sRGB colour, 0 to 255 each. */
-export type Rgb = readonly [number, number, number];
-
-export interface GlbNode {
-  readonly name: string;
-  /** In millimetres, z up. */
-  readonly mesh: Mesh;
-  /** sRGB colour of each vertex, 0 to 255, length 3 × vertices; it is multiplied by `baseColour`. */
+export interface GlbNode extends NamedMesh {
+  /** sRGB colour of each vertex, 0 to 255, length 3 × vertices; it is multiplied by `baseColour`, which is white where absent. */
   readonly colours?: Uint8Array;
-  /** sRGB; white where absent. */
-  readonly baseColour?: Rgb;
-  /** JSON that viewers pass on: legends, units. */
-  readonly extras?: Readonly<Record<string, unknown>>;
-}
-
-const ARRAY_BUFFER = 34962;
-const ELEMENT_ARRAY_BUFFER = 34963;
-const FLOAT = 5126;
-const UNSIGNED_INT = 5125;
-const UNSIGNED_BYTE = 5121;
-
-/** sRGB transfer function (IEC 61966-2-1), 0 to 255 → 0 to 1: glTF holds vertex and base colours as linear light. */
-function toLinear(byte: number): number {
-  const c = byte / 255;
-  return c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4;
 }
 
 const LINEAR_BYTES = Uint8Array.from({ length: 256 }, (_, byte) => Math.round(255 * toLinear(byte)));
@@ -55,12 +33,12 @@ export function writeGlb(nodes: readonly GlbNode[]): Uint8Array {
     if (node.colours !== undefined && node.colours.length !== positions.length) throw new RangeError(`The mesh "${node.name}" has ${count} vertices and ${node.colours.length / 3} colours.`);
     const floats = littleFloats(positions);
     const attributes: Record<string, number> = {
-      POSITION: addAccessor({ bufferView: addView(floats.bytes, ARRAY_BUFFER), componentType: FLOAT, count, type: 'VEC3', min: floats.min, max: floats.max }),
+      POSITION: addAccessor({ bufferView: addView(floats.bytes, GLTF.arrayBuffer), componentType: GLTF.float, count, type: 'VEC3', min: floats.min, max: floats.max }),
     };
     if (node.colours !== undefined) {
-      attributes.COLOR_0 = addAccessor({ bufferView: addView(linearColours(node.colours), ARRAY_BUFFER, 4), componentType: UNSIGNED_BYTE, normalized: true, count, type: 'VEC4' });
+      attributes.COLOR_0 = addAccessor({ bufferView: addView(linearColours(node.colours), GLTF.arrayBuffer, 4), componentType: GLTF.unsignedByte, normalized: true, count, type: 'VEC4' });
     }
-    const indices = addAccessor({ bufferView: addView(littleIndices(triangles), ELEMENT_ARRAY_BUFFER), componentType: UNSIGNED_INT, count: triangles.length, type: 'SCALAR' });
+    const indices = addAccessor({ bufferView: addView(littleIndices(triangles), GLTF.elementArrayBuffer), componentType: GLTF.unsignedInt, count: triangles.length, type: 'SCALAR' });
     return { name: node.name, primitives: [{ attributes, indices, material: i, mode: 4 }] };
   });
 
@@ -72,11 +50,7 @@ export function writeGlb(nodes: readonly GlbNode[]): Uint8Array {
       name: node.name, mesh: i, rotation: Z_UP_TO_Y_UP, scale: MILLIMETRE, ...(node.extras === undefined ? {} : { extras: node.extras }),
     })),
     meshes,
-    materials: nodes.map((node) => ({
-      name: node.name,
-      doubleSided: true,
-      pbrMetallicRoughness: { baseColorFactor: [...(node.baseColour ?? [255, 255, 255]).map(toLinear), 1], metallicFactor: 0, roughnessFactor: 0.9 },
-    })),
+    materials: nodes.map((node) => mattMaterial(node, [255, 255, 255])),
     accessors,
     bufferViews: views,
     buffers: [{ byteLength: length }],

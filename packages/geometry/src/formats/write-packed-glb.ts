@@ -1,24 +1,15 @@
 import { MeshoptEncoder } from 'meshoptimizer/encoder';
-import type { Mesh } from '../mesh.js';
 import { bounds } from '../mesh.js';
-import { MILLIMETRE, Z_UP_TO_Y_UP, glbContainer } from './glb-container.js';
-import type { Rgb } from './glb.js';
+import { GLTF, MILLIMETRE, Z_UP_TO_Y_UP, glbContainer, mattMaterial } from './glb-container.js';
+import type { NamedMesh } from './glb-container.js';
 
-export interface PackedNode {
-  readonly name: string;
-  /** Millimetres, z up. */
-  readonly mesh: Mesh;
+export interface PackedNode extends NamedMesh {
   /** A signed number at each vertex, mm, stored as `_CHANGE` in steps that the mesh's extras name. */
   readonly change?: Float64Array;
-  /** sRGB. */
-  readonly baseColour?: Rgb;
-  readonly extras?: Readonly<Record<string, unknown>>;
 }
 
-const SHORT = 5122;
-const UNSIGNED_INT = 5125;
-const ARRAY_BUFFER = 34962;
-const ELEMENT_ARRAY_BUFFER = 34963;
+/** Plaster, where a mesh has no colour of its own. */
+const PLASTER = [232, 226, 214] as const;
 const EXTENSION = 'EXT_meshopt_compression';
 /** A coordinate is stored as a whole number of steps from the middle of its mesh, from −STEPS to STEPS. */
 const STEPS = 32767;
@@ -52,9 +43,7 @@ export async function writePackedGlb(nodes: readonly PackedNode[]): Promise<Uint
     meshes: placed.map(({ primitive, changeStepMm }, i) => ({
       name: nodes[i].name, primitives: [{ ...primitive, material: i, mode: 4 }], extras: { ...nodes[i].extras, ...(changeStepMm !== null && { changeStepMm }) },
     })),
-    materials: nodes.map(({ name, baseColour = [232, 226, 214] }) => ({
-      name, doubleSided: true, pbrMetallicRoughness: { baseColorFactor: [...baseColour.map((c) => (c / 255) ** 2.2), 1], metallicFactor: 0, roughnessFactor: 0.9 },
-    })),
+    materials: nodes.map((node) => mattMaterial(node, PLASTER)),
     accessors: parts.accessors,
     bufferViews: parts.views,
     buffers: [{ byteLength: parts.packedLength }, { byteLength: parts.plainLength, extensions: { [EXTENSION]: { fallback: true } } }],
@@ -73,7 +62,7 @@ function addNode(parts: Parts, { name, mesh: { positions, triangles }, change }:
   const quantised = new Int16Array(4 * count);
   for (let v = 0; v < count; v++) for (let k = 0; k < 3; k++) quantised[4 * v + k] = Math.round((positions[3 * v + k] - middle[k]) / step);
   const reach = (end: 0 | 3): number[] => [0, 1, 2].map((k) => Math.round((box[k + end] - middle[k]) / step));
-  attributes.POSITION = addAttribute(parts, new Uint8Array(quantised.buffer), { count, stride: 8, type: 'VEC3', componentType: SHORT, min: reach(0), max: reach(3) });
+  attributes.POSITION = addAttribute(parts, new Uint8Array(quantised.buffer), { count, stride: 8, type: 'VEC3', componentType: GLTF.short, min: reach(0), max: reach(3) });
 
   let changeStepMm: number | null = null;
   if (change !== undefined) {
@@ -81,24 +70,24 @@ function addNode(parts: Parts, { name, mesh: { positions, triangles }, change }:
     changeStepMm = most > 0 ? most / STEPS : 1;
     const steps = new Int16Array(2 * count);
     for (let v = 0; v < count; v++) steps[2 * v] = Math.round(change[v] / changeStepMm);
-    attributes._CHANGE = addAttribute(parts, new Uint8Array(steps.buffer), { count, stride: 4, type: 'SCALAR', componentType: SHORT });
+    attributes._CHANGE = addAttribute(parts, new Uint8Array(steps.buffer), { count, stride: 4, type: 'SCALAR', componentType: GLTF.short });
   }
 
   const plain = new Uint8Array(triangles.buffer, triangles.byteOffset, triangles.byteLength);
-  const view = addView(parts, MeshoptEncoder.encodeGltfBuffer(plain, triangles.length, 4, 'TRIANGLES'), { mode: 'TRIANGLES', count: triangles.length, stride: 4, target: ELEMENT_ARRAY_BUFFER });
-  const indices = parts.accessors.push({ bufferView: view, componentType: UNSIGNED_INT, count: triangles.length, type: 'SCALAR' }) - 1;
+  const view = addView(parts, MeshoptEncoder.encodeGltfBuffer(plain, triangles.length, 4, 'TRIANGLES'), { mode: 'TRIANGLES', count: triangles.length, stride: 4, target: GLTF.elementArrayBuffer });
+  const indices = parts.accessors.push({ bufferView: view, componentType: GLTF.unsignedInt, count: triangles.length, type: 'SCALAR' }) - 1;
   return { primitive: { attributes, indices }, step, middle, changeStepMm };
 }
 
 function addAttribute(parts: Parts, bytes: Uint8Array, { count, stride, ...accessor }: { count: number; stride: number } & Record<string, unknown>): number {
-  const view = addView(parts, MeshoptEncoder.encodeGltfBuffer(bytes, count, stride, 'ATTRIBUTES'), { mode: 'ATTRIBUTES', count, stride, target: ARRAY_BUFFER });
+  const view = addView(parts, MeshoptEncoder.encodeGltfBuffer(bytes, count, stride, 'ATTRIBUTES'), { mode: 'ATTRIBUTES', count, stride, target: GLTF.arrayBuffer });
   return parts.accessors.push({ bufferView: view, count, ...accessor }) - 1;
 }
 
 function addView(parts: Parts, packed: Uint8Array, { mode, count, stride, target }: { mode: string; count: number; stride: number; target: number }): number {
   const plainLength = count * stride;
   parts.views.push({
-    buffer: 1, byteOffset: parts.plainLength, byteLength: plainLength, target, ...(target === ARRAY_BUFFER && { byteStride: stride }),
+    buffer: 1, byteOffset: parts.plainLength, byteLength: plainLength, target, ...(target === GLTF.arrayBuffer && { byteStride: stride }),
     extensions: { [EXTENSION]: { buffer: 0, byteOffset: parts.packedLength, byteLength: packed.length, byteStride: stride, mode, count } },
   });
   const padded = new Uint8Array(Math.ceil(packed.length / 4) * 4);

@@ -3,6 +3,7 @@ import type { SQL } from 'drizzle-orm';
 import type { Runtime } from '@cast-to-last/runtime/runtime';
 import { auditRows, batchItems, batches, casts, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs } from '@cast-to-last/runtime/records/working-tables';
+import { shownProgress } from '../routes/jobs/shown-progress.js';
 
 /** One event: `seq` is the place in the audit log up to which a listener has seen everything; null for news that is not kept. */
 export interface ChangeEvent {
@@ -84,7 +85,7 @@ export function openChangeFeed({ records, jobs: jobEvents, log }: Pick<Runtime, 
   const jobRows = async (which: SQL) => {
     const rows = await db.select({ jobId: jobs.id, revisionId: jobs.subjectId, castId: revisions.castId, state: jobs.state, progress: jobs.progress, preview: jobs.preview })
       .from(jobs).innerJoin(revisions, eq(revisions.id, jobs.subjectId)).where(which).limit(AT_A_TIME);
-    return rows.map(({ progress, preview, ...job }) => ({ ...job, stage: progress?.stage ?? null, done: progress?.done ?? null, of: progress?.of ?? null, preview: (preview ?? []).map(({ name }) => name) }));
+    return rows.map(({ progress, preview, ...job }) => ({ ...job, ...shownProgress(progress), preview: (preview ?? []).map(({ name }) => name) }));
   };
 
   const tellProgress = async (): Promise<void> => {

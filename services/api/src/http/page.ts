@@ -7,6 +7,9 @@ import { unusable } from './problem.js';
 /** Query of every list: so many, after the place where the page before ended. */
 export const pageQuery = { limit: z.coerce.number().int().min(1).max(200).default(50), after: z.string().max(200).optional() };
 
+/** Query of a list that is looked through by time and by text. */
+export const searchQuery = { ...pageQuery, from: z.iso.datetime().optional(), to: z.iso.datetime().optional(), search: z.string().trim().min(1).max(100).optional() };
+
 /** One value of a choice, or several with commas between them. */
 export const oneOrMore = <const Values extends readonly [string, ...string[]]>(values: Values) =>
   z.string().min(1).max(200).transform((text) => text.split(',')).pipe(z.array(z.enum(values)).min(1)).meta({ description: `One of, or several with commas: ${values.join(', ')}.` });

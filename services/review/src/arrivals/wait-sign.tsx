@@ -1,4 +1,5 @@
-import type { Verdict, WaitsFor } from '../server/arrivals.js';
+import type { WaitsFor } from '../server/arrivals.js';
+import type { Verdict } from '../server/results.js';
 import { VERDICT_WORDS, WAIT_WORDS } from './wait-words.js';
 
 /** Strokes in a field of 24 × 24: one shape for each thing that a cast may wait for. */

@@ -1,4 +1,5 @@
-import type { Verdict, WaitsFor } from '../server/arrivals.js';
+import type { WaitsFor } from '../server/arrivals.js';
+import type { Verdict } from '../server/results.js';
 
 interface WaitWords {
   /** Over a count. */

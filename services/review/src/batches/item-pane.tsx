@@ -53,7 +53,7 @@ export function ItemPane({ row, stage, maker, back, onMove, onAccept, onDecline,
       {both && (
         <TwoSurfaces
           of={`${againstId} ${revisionId}`} names={['Before', 'After']} side={side ?? 'right'} instead={<DrawnPictures revisionIds={[againstId, revisionId]} names={['Before', 'After']} body="last" />}
-          read={async (signal) => (await import('../parts/surfaces/read-surface.js')).readBeforeAfter(againstId, revisionId, 'last.stl', signal)}
+          read={async (signal, early) => (await import('../parts/surfaces/read-surface.js')).readBeforeAfter(againstId, revisionId, 'last', signal, early)}
         />
       )}
       {compared !== null && <Girths row={row} />}

@@ -13,6 +13,7 @@ import { defaultsOf } from './defaults.js';
 import { changesBetween, roomsOf } from './lines.js';
 import { keepDraft } from './edit/draft.js';
 import { roomsWith, useSoughtRules } from './find-rules.js';
+import { RoomSections } from './room-sections.js';
 import { RoomsNav } from './rooms-nav.js';
 import { RuleRow } from './rule-row.js';
 
@@ -79,18 +80,7 @@ function Version({ schema, version, all }: { readonly schema: RuleSchema; readon
           {sought.input}
           <label class="tick words"><input type="checkbox" checked={only} onChange={() => setOnly(!only)} />Only what differs from the program's defaults ({changed.size})</label>
         </div>
-        {rooms.map((room) => (
-            <section key={room.key} class="room" id={room.key} aria-labelledby={`${room.key}-title`}>
-              <h2 id={`${room.key}-title`}>{room.title}</h2>
-              <p class="quiet">{room.description}</p>
-              {room.groups.map((group) => (
-                <div key={group.keys.join('.')} class="rule-group">
-                  {group.title !== room.title && <h3>{group.title}</h3>}
-                  <ul>{group.lines.map((line) => <RuleRow key={line.keys.join('.')} line={line} content={content} own={changed.has(line)} />)}</ul>
-                </div>
-              ))}
-            </section>
-        ))}
+        <RoomSections rooms={rooms} row={(line) => <RuleRow key={line.keys.join('.')} line={line} content={content} own={changed.has(line)} />} />
         {rooms.length === 0 && <p class="empty">{only && changed.size === 0 ? 'These rules are the program\'s defaults throughout.' : 'No rule has these words.'}</p>}
       </div>
     </main>

@@ -1,11 +1,10 @@
 import type { Side } from '@cast-to-last/foot/side';
-import type { Report } from '@cast-to-last/pipeline/report';
+import type { CastState, Verdict } from './results.js';
 
 /** What a cast waits for, in the order of a cast's way. */
 export const WAITS = ['post', 'drying', 'scan', 'work', 'trouble', 'maker', 'sent-back', 'recast', 'replaced', 'done'] as const;
 export type WaitsFor = (typeof WAITS)[number];
 export type WaitCounts = Readonly<Record<WaitsFor, number>>;
-export type Verdict = Report['castCheck']['verdict'];
 
 export interface Drying {
   readonly since?: string;
@@ -16,7 +15,7 @@ export interface Drying {
 export interface ArrivedCast {
   readonly id: string;
   readonly side: Side;
-  readonly state: 'awaiting-scan' | 'in-work' | 'to-review' | 'approved' | 'sent-back' | 'recast';
+  readonly state: CastState;
   readonly arrivedAt: string | null;
   readonly drying: Drying | null;
   readonly recastOfId: string | null;

@@ -3,7 +3,10 @@ import type { Order } from '@cast-to-last/pipeline/order';
 import type { ComparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
 import type { Report } from '@cast-to-last/pipeline/report';
 import type { RuleSet } from '@cast-to-last/pipeline/rules';
+import type { ArrivedOrder, Drying, WaitsFor } from './arrivals.js';
 import type { JobTold } from './events.js';
+import type { JobStory } from './jobs.js';
+import type { Page } from './page.js';
 import { ask, askBytes } from './ask.js';
 
 /** What the service tells of orders, casts and what was made of them. */
@@ -12,12 +15,23 @@ export type Side = 'left' | 'right';
 export type CastState = 'awaiting-scan' | 'in-work' | 'to-review' | 'approved' | 'sent-back' | 'recast';
 export type Verdict = Report['castCheck']['verdict'];
 
+export interface Photo {
+  readonly name: string;
+  readonly sha256: string;
+  readonly size: number;
+  readonly type: string;
+}
+
+/** A cast as its record stands. */
 export interface Cast {
   readonly id: string;
   readonly version: number;
   readonly orderId: string;
   readonly side: Side;
   readonly state: CastState;
+  readonly arrivedAt: string | null;
+  readonly drying: Drying | null;
+  readonly photos: readonly Photo[];
   readonly note: string | null;
   readonly currentRevisionId: string | null;
   readonly approvedRevisionId: string | null;
@@ -64,11 +78,13 @@ export interface Approval {
 }
 
 export interface RevisionRead extends ListedRevision {
+  readonly scanId: string;
   readonly rules: { readonly id: string; readonly name: string; readonly number: number };
   readonly decisions: Decisions;
   readonly files: readonly StoredFile[];
   readonly preview: readonly StoredFile[];
   readonly refusal: { readonly code: string; readonly message: string; readonly remedy: string } | null;
+  readonly story: readonly JobStory[];
   readonly approval: Approval | null;
   readonly job: (Pick<JobTold, 'state' | 'stage' | 'done' | 'of'> & { readonly id: string }) | null;
 }
@@ -81,32 +97,9 @@ export interface SheetFile {
   };
 }
 
-export type WaitsFor = 'post' | 'drying' | 'scan' | 'work' | 'trouble' | 'maker' | 'sent-back' | 'recast' | 'replaced' | 'done';
-
-export interface WaitingOrder {
-  readonly id: string;
-  readonly number: string;
-  readonly discipline: string | null;
-  readonly sides: readonly Side[];
-  readonly casts: readonly {
-    readonly id: string;
-    readonly side: Side;
-    readonly waits: WaitsFor;
-    readonly since: string;
-    readonly verdict: Verdict | null;
-    readonly asks: number | null;
-    readonly job: { readonly state: string; readonly stage: string | null; readonly done: number | null; readonly of: number | null } | null;
-  }[];
-}
-
-interface Page<T> {
-  readonly items: readonly T[];
-  readonly next: string | null;
-}
-
-export const listWaiting = async (waits: WaitsFor | null, search: string, after: string | null): Promise<Page<WaitingOrder>> => {
+export const listWaiting = async (waits: WaitsFor | null, search: string, after: string | null): Promise<Page<ArrivedOrder>> => {
   const query = new URLSearchParams({ limit: '100', ...(waits !== null && { waits }), ...(search !== '' && { search }), ...(after !== null && { after }) });
-  return (await ask<Page<WaitingOrder>>('GET', `/arrivals?${query.toString()}`)).body;
+  return (await ask<Page<ArrivedOrder>>('GET', `/arrivals?${query.toString()}`)).body;
 };
 
 export const readOrder = async (id: string): Promise<OrderRead> => (await ask<OrderRead>('GET', `/orders/${id}`)).body;

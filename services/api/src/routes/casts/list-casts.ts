@@ -1,19 +1,20 @@
-import { and, eq, gte, ilike, inArray, lte, or, sql } from 'drizzle-orm';
+import { and, eq, gte, inArray, lte, sql } from 'drizzle-orm';
 import { z } from 'zod';
 import type { Db } from '@cast-to-last/runtime/records/database';
 import { casts, customers, orders, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs } from '@cast-to-last/runtime/records/working-tables';
-import { anywhere, newestFirst, oneOrMore, pageOf, pageQuery } from '../../http/page.js';
+import { newestFirst, oneOrMore, pageOf, searchQuery } from '../../http/page.js';
 import { route } from '../../http/route.js';
+import { shownProgress } from '../jobs/shown-progress.js';
+import { foundBy } from '../orders/found-by.js';
 import { WAITS, waitsFor, waitsSince } from '../orders/waits-for.js';
 
 export const castStates = ['awaiting-scan', 'in-work', 'to-review', 'approved', 'sent-back', 'recast'] as const;
 export const verdicts = ['usable', 'usable-with-care', 'recast'] as const;
 
 const query = z.strictObject({
-  ...pageQuery, state: oneOrMore(castStates).optional(), side: z.enum(['left', 'right']).optional(), verdict: oneOrMore(verdicts).optional(),
+  ...searchQuery, state: oneOrMore(castStates).optional(), side: z.enum(['left', 'right']).optional(), verdict: oneOrMore(verdicts).optional(),
   waits: oneOrMore(WAITS).optional(), discipline: z.string().min(1).max(60).optional(), order: z.uuid().optional(), customer: z.uuid().optional(),
-  from: z.iso.datetime().optional(), to: z.iso.datetime().optional(), search: z.string().trim().min(1).max(100).optional(),
 });
 
 const verdict = sql<string | null>`${revisions.summary} ->> 'verdict'`;
@@ -22,7 +23,6 @@ export const listCasts = route({
   method: 'get', path: '/casts', summary: 'Casts with what waits for whom, newest first. `state` and `verdict` take several, with commas; `search` looks in the numbers of order and customer and the customer\'s name.', query,
   handle: async ({ service: { runtime: { records: { db } } }, query: asked }) => {
     const { where, orderBy } = newestFirst(casts, asked);
-    const found = asked.search === undefined ? undefined : anywhere(asked.search);
     const waits = waitsFor(new Date().toISOString());
     const rows = await db
       .select({
@@ -45,7 +45,7 @@ export const listCasts = route({
         asked.customer === undefined ? undefined : eq(orders.customerId, asked.customer),
         asked.from === undefined ? undefined : gte(sql`coalesce(${casts.arrivedAt}, ${casts.createdAt})`, asked.from),
         asked.to === undefined ? undefined : lte(sql`coalesce(${casts.arrivedAt}, ${casts.createdAt})`, asked.to),
-        found === undefined ? undefined : or(ilike(orders.number, found), ilike(customers.number, found), ilike(customers.name, found)),
+        foundBy(asked.search),
       ))
       .orderBy(...orderBy).limit(asked.limit + 1);
     const ended = await lastJobsOf(db, rows.map(({ id }) => id));
@@ -59,5 +59,5 @@ export async function lastJobsOf(db: Db, castIds: readonly string[]) {
     .selectDistinctOn([revisions.castId], { castId: revisions.castId, id: jobs.id, revisionId: jobs.subjectId, state: jobs.state, progress: jobs.progress, fault: jobs.fault, refusal: revisions.refusal })
     .from(jobs).innerJoin(revisions, eq(revisions.id, jobs.subjectId))
     .where(and(inArray(revisions.castId, [...castIds]), eq(revisions.origin, 'person'))).orderBy(revisions.castId, sql`${jobs.state} in ('waiting', 'running') desc`, sql`${jobs.createdAt} desc`);
-  return new Map(rows.filter(({ state }) => state !== 'done' && state !== 'cancelled').map(({ castId, progress, ...job }) => [castId, { ...job, stage: progress?.stage ?? null, done: progress?.done ?? null, of: progress?.of ?? null }]));
+  return new Map(rows.filter(({ state }) => state !== 'done' && state !== 'cancelled').map(({ castId, progress, ...job }) => [castId, { ...job, ...shownProgress(progress) }]));
 }

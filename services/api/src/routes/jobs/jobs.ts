@@ -1,12 +1,13 @@
-import { and, eq, gte, ilike, inArray, lte, or } from 'drizzle-orm';
+import { and, eq, gte, inArray, lte } from 'drizzle-orm';
 import { z } from 'zod';
-import { casts, customers, orders, revisions } from '@cast-to-last/runtime/records/schema';
+import { casts, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs } from '@cast-to-last/runtime/records/working-tables';
 import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
-import { anywhere, newestFirst, oneOrMore, pageOf, pageQuery } from '../../http/page.js';
+import { newestFirst, oneOrMore, pageOf, searchQuery } from '../../http/page.js';
 import { conflict, notFound } from '../../http/problem.js';
 import { route } from '../../http/route.js';
 import type { Service } from '../../service.js';
+import { foundBy } from '../orders/found-by.js';
 import { jobsAbout, shownJob } from './shown-job.js';
 
 export const jobStates = ['waiting', 'running', 'done', 'refused', 'failed', 'set-aside', 'cancelled'] as const;
@@ -14,12 +15,10 @@ export const jobStates = ['waiting', 'running', 'done', 'refused', 'failed', 'se
 export const listJobs = route({
   method: 'get', path: '/jobs', summary: 'Jobs with the cast that they are about, newest first; `state` takes several, with commas.',
   query: z.strictObject({
-    ...pageQuery, state: oneOrMore(jobStates).optional(), side: z.enum(['left', 'right']).optional(), cast: z.uuid().optional(), batch: z.uuid().optional(),
-    from: z.iso.datetime().optional(), to: z.iso.datetime().optional(), search: z.string().trim().min(1).max(100).optional(),
+    ...searchQuery, state: oneOrMore(jobStates).optional(), side: z.enum(['left', 'right']).optional(), cast: z.uuid().optional(), batch: z.uuid().optional(),
   }),
   handle: async ({ service: { runtime: { records: { db } } }, query }) => {
     const { where, orderBy } = newestFirst(jobs, query);
-    const found = query.search === undefined ? undefined : anywhere(query.search);
     const rows = await jobsAbout(db).where(and(
       where,
       query.state === undefined ? undefined : inArray(jobs.state, query.state),
@@ -28,7 +27,7 @@ export const listJobs = route({
       query.batch === undefined ? undefined : eq(revisions.batchId, query.batch),
       query.from === undefined ? undefined : gte(jobs.createdAt, query.from),
       query.to === undefined ? undefined : lte(jobs.createdAt, query.to),
-      found === undefined ? undefined : or(ilike(orders.number, found), ilike(customers.number, found), ilike(customers.name, found)),
+      foundBy(query.search),
     )).orderBy(...orderBy).limit(query.limit + 1);
     return { body: pageOf(rows, query, shownJob) };
   },

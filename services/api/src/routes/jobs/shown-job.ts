@@ -4,6 +4,7 @@ import type { Db } from '@cast-to-last/runtime/records/database';
 import type { Refusal } from '@cast-to-last/runtime/records/json-types';
 import { batches, casts, customers, orders, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs } from '@cast-to-last/runtime/records/working-tables';
+import { shownProgress } from './shown-progress.js';
 
 /** What a job is about, for whoever looks after the queue. */
 export interface JobAbout {
@@ -32,5 +33,5 @@ export const shownJob = ({
   id, kind, subjectId, castId, revisionNumber, orderId, orderNumber, customerNumber, side, batchId, batchName, priority, lane, state, attempts, crashes, progress, cancelAsked, fault, refusal, story, createdAt, startedAt, endedAt,
 }: JobRow & JobAbout) => ({
   id, kind, revisionId: subjectId, revisionNumber, castId, orderId, orderNumber, customerNumber, side, batchId, batchName, priority, lane, state, attempts, crashes,
-  stage: progress?.stage ?? null, done: progress?.done ?? null, of: progress?.of ?? null, cancelAsked, fault, refusal: state === 'refused' ? refusal : null, story, createdAt, startedAt, endedAt,
+  ...shownProgress(progress), cancelAsked, fault, refusal: state === 'refused' ? refusal : null, story, createdAt, startedAt, endedAt,
 });

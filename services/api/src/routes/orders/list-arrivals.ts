@@ -1,10 +1,12 @@
-import { and, count, eq, exists, ilike, inArray, ne, not, or, sql } from 'drizzle-orm';
+import { and, count, eq, exists, inArray, ne, not, or, sql } from 'drizzle-orm';
 import { z } from 'zod';
 import type { Db } from '@cast-to-last/runtime/records/database';
 import { casts, customers, orders, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs } from '@cast-to-last/runtime/records/working-tables';
-import { anywhere, newestFirst, pageOf, pageQuery } from '../../http/page.js';
+import { newestFirst, pageOf, pageQuery } from '../../http/page.js';
 import { route } from '../../http/route.js';
+import { shownProgress } from '../jobs/shown-progress.js';
+import { foundBy } from './found-by.js';
 import { WAITS, newestRevisionId, waitsFor, waitsSince } from './waits-for.js';
 
 const query = z.strictObject({ ...pageQuery, order: z.uuid().optional(), waits: z.enum(WAITS).optional(), search: z.string().trim().min(1).max(100).optional() });
@@ -14,7 +16,7 @@ export const listArrivals = route({
   handle: async ({ service: { runtime: { records: { db } } }, query: asked }) => {
     const waits = waitsFor(new Date().toISOString());
     const { where, orderBy } = newestFirst(orders, asked);
-    const found = asked.search === undefined ? undefined : anywhere(asked.search);
+    const found = foundBy(asked.search);
     const theirs = db.select({ one: sql`1` }).from(casts).where(and(eq(casts.orderId, orders.id), asked.waits === undefined ? undefined : eq(waits, asked.waits)));
     const open = db.select({ one: sql`1` }).from(casts).where(and(eq(casts.orderId, orders.id), not(inArray(waits, ['done', 'replaced']))));
     const rows = await db
@@ -22,7 +24,7 @@ export const listArrivals = route({
       .from(orders).leftJoin(customers, eq(customers.id, orders.customerId))
       .where(and(
         where, asked.order === undefined ? undefined : eq(orders.id, asked.order),
-        found === undefined && asked.order === undefined ? ne(orders.state, 'cancelled') : found === undefined ? undefined : or(ilike(orders.number, found), ilike(customers.number, found), ilike(customers.name, found)),
+        found === undefined && asked.order === undefined ? ne(orders.state, 'cancelled') : found,
         // What is asked for by name or number is found even where it is done.
         asked.waits !== undefined ? exists(theirs) : found !== undefined || asked.order !== undefined ? undefined : or(exists(open), and(eq(orders.state, 'open'), not(exists(theirs)))),
       )).orderBy(...orderBy).limit(asked.limit + 1);
@@ -52,7 +54,7 @@ async function stagesOf(db: Db, castIds: readonly string[]): Promise<Map<string,
   if (castIds.length === 0) return new Map();
   const rows = await db.select({ castId: revisions.castId, id: jobs.id, state: jobs.state, progress: jobs.progress }).from(jobs).innerJoin(revisions, eq(revisions.id, jobs.subjectId))
     .where(and(inArray(revisions.castId, [...castIds]), eq(revisions.origin, 'person'), inArray(jobs.state, ['waiting', 'running']))).orderBy(jobs.createdAt);
-  return new Map(rows.map(({ castId, progress, ...job }) => [castId, { ...job, stage: progress?.stage ?? null, done: progress?.done ?? null, of: progress?.of ?? null }]));
+  return new Map(rows.map(({ castId, progress, ...job }) => [castId, { ...job, ...shownProgress(progress) }]));
 }
 
 export const countArrivals = route({

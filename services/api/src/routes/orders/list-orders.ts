@@ -1,24 +1,23 @@
-import { and, eq, exists, gte, ilike, inArray, lte, or, sql } from 'drizzle-orm';
+import { and, eq, exists, gte, inArray, lte, sql } from 'drizzle-orm';
 import { z } from 'zod';
 import type { Db } from '@cast-to-last/runtime/records/database';
 import { casts, customers, orders, revisions } from '@cast-to-last/runtime/records/schema';
-import { anywhere, newestFirst, oneOrMore, pageOf, pageQuery } from '../../http/page.js';
+import { newestFirst, oneOrMore, pageOf, searchQuery } from '../../http/page.js';
 import { route } from '../../http/route.js';
 import { castStates, lastJobsOf } from '../casts/list-casts.js';
+import { foundBy } from './found-by.js';
 import { orderStates } from './orders.js';
 import { shownOrder } from './shown-order.js';
 
 const query = z.strictObject({
-  ...pageQuery, state: oneOrMore(orderStates).optional(), castState: oneOrMore(castStates).optional(), side: z.enum(['left', 'right']).optional(),
+  ...searchQuery, state: oneOrMore(orderStates).optional(), castState: oneOrMore(castStates).optional(), side: z.enum(['left', 'right']).optional(),
   discipline: z.string().min(1).max(60).optional(), customer: z.uuid().optional(),
-  from: z.iso.datetime().optional(), to: z.iso.datetime().optional(), search: z.string().trim().min(1).max(100).optional(),
 });
 
 export const listOrders = route({
   method: 'get', path: '/orders', summary: 'Orders with their customer and casts, newest first. `castState` and `side` find orders that have such a cast; `search` looks in the numbers of order and customer and the customer\'s name.', query,
   handle: async ({ service: { runtime: { records: { db } } }, query: asked }) => {
     const { where, orderBy } = newestFirst(orders, asked);
-    const found = asked.search === undefined ? undefined : anywhere(asked.search);
     const hasCast = asked.castState === undefined && asked.side === undefined ? undefined : exists(db.select({ id: casts.id }).from(casts).where(and(
       eq(casts.orderId, orders.id),
       asked.castState === undefined ? undefined : inArray(casts.state, asked.castState),
@@ -33,7 +32,7 @@ export const listOrders = route({
         asked.customer === undefined ? undefined : eq(orders.customerId, asked.customer),
         asked.from === undefined ? undefined : gte(orders.createdAt, asked.from),
         asked.to === undefined ? undefined : lte(orders.createdAt, asked.to),
-        found === undefined ? undefined : or(ilike(orders.number, found), ilike(customers.number, found), ilike(customers.name, found)),
+        foundBy(asked.search),
       )).orderBy(...orderBy).limit(asked.limit + 1);
     const theirs = await castsOf(db, rows.map(({ order }) => order.id));
     return {

@@ -11,14 +11,14 @@ import { AddCast } from './add-cast.js';
 import { Decided } from './decided.js';
 import { DryingPart } from './drying-part.js';
 import { HandOn } from './hand-on.js';
-import type { KeptCast, Revision } from './order-types.js';
+import type { Cast, RevisionRead } from '../../server/results.js';
 import { Photos } from './photos.js';
 
 export interface CastPanelProps {
   readonly orderId: string;
   readonly orderNumber: string;
   readonly cast: ArrivedCast;
-  readonly kept: KeptCast;
+  readonly kept: Cast;
   readonly told: JobTold | null;
   readonly again: () => Promise<void>;
 }
@@ -28,7 +28,7 @@ export function CastPanel({ orderId, orderNumber, cast, kept, told, again }: Cas
   const { id, side, waits, since, newestRevisionId, currentRevisionId } = cast;
   const shownId = waits === 'trouble' ? newestRevisionId : currentRevisionId;
   // A revision that ends changes the cast's record: it is read anew with it.
-  const revision = useAsked<Revision>(shownId === null || waits === 'work' ? null : `/revisions/${shownId}?at=${kept.version}`);
+  const revision = useAsked<RevisionRead>(shownId === null || waits === 'work' ? null : `/revisions/${shownId}?at=${kept.version}`);
   const live = told !== null && ['waiting', 'running'].includes(told.state) ? told : cast.job;
   return (
     <section class={`cast-panel waits-${waits}`} aria-labelledby={`cast-${id}`}>

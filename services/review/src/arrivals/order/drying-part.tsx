@@ -7,10 +7,10 @@ import { ArrivalInputs } from '../booking/arrival-part.js';
 import { arrivalOf } from '../booking/book-in.js';
 import type { ArrivalDraft } from '../booking/draft.js';
 import { changeCast } from './change-cast.js';
-import type { KeptCast } from './order-types.js';
+import type { Cast } from '../../server/results.js';
 
 /** Whether the cast came, how long it dries, and whether that is enough. */
-export function DryingPart({ kept, again }: { readonly kept: KeptCast; readonly again: () => Promise<void> }) {
+export function DryingPart({ kept, again }: { readonly kept: Cast; readonly again: () => Promise<void> }) {
   const { arrivedAt, drying } = kept;
   const [draft, setDraft] = useState<ArrivalDraft | null>(null);
   const [problem, setProblem] = useState<ServerProblem | null>(null);

@@ -5,13 +5,13 @@ import { atTime } from '../../parts/times.js';
 import { problemOf } from '../../server/problem.js';
 import type { ServerProblem } from '../../server/problem.js';
 import { changeCast } from './change-cast.js';
-import type { KeptCast } from './order-types.js';
+import type { Cast } from '../../server/results.js';
 
 /** The cast is with the maker; what the assistant has to say goes with it. */
-export function HandOn({ kept, since, again }: { readonly kept: KeptCast; readonly since: string; readonly again: () => Promise<void> }) {
+export function HandOn({ kept, since, again }: { readonly kept: Cast; readonly since: string; readonly again: () => Promise<void> }) {
   const [typed, setTyped] = useState<string | null>(null);
   const [problem, setProblem] = useState<ServerProblem | null>(null);
-  const save = async (base: KeptCast): Promise<void> => {
+  const save = async (base: Cast): Promise<void> => {
     try {
       await changeCast(base, { note: typed?.trim() === '' ? null : (typed?.trim() ?? null) });
       setTyped(null);
@@ -21,7 +21,7 @@ export function HandOn({ kept, since, again }: { readonly kept: KeptCast; readon
       setProblem(problemOf(error));
     }
   };
-  const theirs = problem?.status === 412 ? (problem.more.current as KeptCast) : null;
+  const theirs = problem?.status === 412 ? (problem.more.current as Cast) : null;
   const note = typed ?? kept.note ?? '';
   return (
     <section class="panel-part hand-on" aria-label="Handed on to the maker">

@@ -11,14 +11,14 @@ import { ScanDrop } from '../scans/scan-drop.js';
 import { AddCast } from './add-cast.js';
 import { CastPanel } from './cast-panel.js';
 import { OrderHead } from './order-head.js';
-import type { OrderWithCasts } from './order-types.js';
+import type { OrderRead } from '../../server/results.js';
 import './order-page.css';
 
 /** One order: its scans, and what each of its casts is at. */
 export function OrderPage({ orderId }: { readonly orderId: string }) {
   const { route } = useLocation();
   const row = useAsked<Page<ArrivedOrder>>(`/arrivals?order=${orderId}`);
-  const order = useAsked<OrderWithCasts>(`/orders/${orderId}`);
+  const order = useAsked<OrderRead>(`/orders/${orderId}`);
   const [told, setTold] = useState<ReadonlyMap<string, JobTold>>(new Map());
   const again = async (): Promise<void> => void (await Promise.all([row.again(), order.again()]));
   const soon = useSoon(() => void again(), 150);

@@ -3,12 +3,12 @@ import { ProblemBox } from '../../parts/problem-box.js';
 import { ask } from '../../server/ask.js';
 import { problemOf } from '../../server/problem.js';
 import type { ServerProblem } from '../../server/problem.js';
-import type { KeptCast } from './order-types.js';
+import type { Cast } from '../../server/results.js';
 
 const TYPES = ['image/jpeg', 'image/png'];
 
 /** Photos of the cast as it came: taken with a tablet's camera, chosen or dropped. */
-export function Photos({ kept, again }: { readonly kept: KeptCast; readonly again: () => Promise<void> }) {
+export function Photos({ kept, again }: { readonly kept: Cast; readonly again: () => Promise<void> }) {
   const { id, photos, side } = kept;
   const [problem, setProblem] = useState<ServerProblem | null>(null);
   const [busy, setBusy] = useState(0);

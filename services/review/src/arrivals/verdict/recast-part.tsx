@@ -5,13 +5,13 @@ import { ask } from '../../server/ask.js';
 import { problemOf } from '../../server/problem.js';
 import type { ServerProblem } from '../../server/problem.js';
 import type { ArrivedCast } from '../../server/arrivals.js';
-import type { KeptCast, Revision } from '../order/order-types.js';
+import type { Cast, RevisionRead } from '../../server/results.js';
 
 export interface RecastPartProps {
   readonly orderNumber: string;
   readonly cast: ArrivedCast;
-  readonly kept: KeptCast;
-  readonly revision: Revision;
+  readonly kept: Cast;
+  readonly revision: RevisionRead;
   /** Texts of the findings that ask for a new cast. */
   readonly reasons: readonly string[];
   readonly again: () => Promise<void>;

@@ -9,13 +9,13 @@ import type { ServerProblem } from '../../server/problem.js';
 import type { ArrivedCast } from '../../server/arrivals.js';
 import { isAtLeast } from '../../server/session.js';
 import { numberOf } from '../booking/fields.js';
-import type { Revision } from '../order/order-types.js';
+import type { RevisionRead } from '../../server/results.js';
 import { SCAN_FILES, upload } from '../scans/begin.js';
 
 export interface RefusalProps {
   readonly orderId: string;
   readonly cast: ArrivedCast;
-  readonly revision: Revision;
+  readonly revision: RevisionRead;
   readonly again: () => Promise<void>;
 }
 

@@ -3,7 +3,7 @@ import { useAsked } from '../../parts/use-asked.js';
 import type { Report } from '@cast-to-last/pipeline/report';
 import { ProblemBox } from '../../parts/problem-box.js';
 import type { ArrivedCast } from '../../server/arrivals.js';
-import type { KeptCast, Revision } from '../order/order-types.js';
+import type { Cast, RevisionRead } from '../../server/results.js';
 import { VerdictSign } from '../wait-sign.js';
 import { VERDICT_WORDS } from '../wait-words.js';
 import { CastPicture } from './cast-picture.js';
@@ -14,8 +14,8 @@ import './verdict.css';
 export interface VerdictPanelProps {
   readonly orderNumber: string;
   readonly cast: ArrivedCast;
-  readonly kept: KeptCast;
-  readonly revision: Revision;
+  readonly kept: Cast;
+  readonly revision: RevisionRead;
   readonly again: () => Promise<void>;
 }
 

@@ -1,9 +1,9 @@
 import { effect, signal } from '@preact/signals';
 import { medialSign } from '@cast-to-last/foot/side';
-import { GROUND } from '../geometry/calls.js';
-import type { Ground, ShownBody } from '../geometry/calls.js';
-import type { GeometryThread } from '../geometry/client.js';
-import { openGeometryThread } from '../geometry/client.js';
+import { GROUND } from '../../parts/geometry/calls.js';
+import type { Ground, ShownBody } from '../../parts/geometry/calls.js';
+import type { GeometryThread } from '../../parts/geometry/client.js';
+import { openGeometryThread } from '../../parts/geometry/client.js';
 import { FootStand } from '../scene/foot-stand.js';
 import type { BodyName, Display } from '../scene/foot-stand.js';
 import { Stage } from '../scene/stage.js';

@@ -1,4 +1,4 @@
-import type { Cut, Plane } from '../geometry/calls.js';
+import type { Cut, Plane } from '../../parts/geometry/calls.js';
 
 const [WIDTH, HEIGHT] = [190, 128];
 /** mm that the drawing shows across: the same for every section, so that outlines can be compared by eye. */

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 import { loopPlane } from '@cast-to-last/geometry/loop-plane';
-import type { Cut, Plane } from '../geometry/calls.js';
+import type { Cut, Plane } from '../../parts/geometry/calls.js';
 
 /** Where the movable section lies on a foot. */
 export interface SectionAt {

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import type { Profile } from '../geometry/calls.js';
+import type { Profile } from '../../parts/geometry/calls.js';
 import type { BenchWork } from '../order/bench-work.js';
 import { decideMark } from '../order/decided-marks.js';
 import type { DecidedMark } from '../order/decided-marks.js';

@@ -1,4 +1,4 @@
-import type { Profile } from '../geometry/calls.js';
+import type { Profile } from '../../parts/geometry/calls.js';
 
 const [WIDTH, HEIGHT] = [360, 132];
 const STEPS = [0.5, 1, 2, 5, 10];

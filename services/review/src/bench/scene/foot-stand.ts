@@ -1,6 +1,6 @@
 import { BufferAttribute, BufferGeometry, Group, Mesh } from 'three';
 import type { ShaderMaterial } from 'three';
-import type { ShownBody } from '../geometry/calls.js';
+import type { ShownBody } from '../../parts/geometry/calls.js';
 import type { SceneColours } from './surface-material.js';
 import { groundTints, paint, surfaceMaterial } from './surface-material.js';
 

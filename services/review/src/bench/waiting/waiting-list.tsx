@@ -6,14 +6,15 @@ import { listen } from '../../server/events.js';
 import { problemOf } from '../../server/problem.js';
 import type { ServerProblem } from '../../server/problem.js';
 import { listWaiting } from '../../server/results.js';
-import type { Side, WaitingOrder } from '../../server/results.js';
+import type { ArrivedOrder } from '../../server/arrivals.js';
+import type { Side } from '../../server/results.js';
 import { SIDE_WORDS, STAGE_WORDS, VERDICT_TONE, VERDICT_WORDS, ago } from '../order/words.js';
 import { useKeys } from '../order/keys.js';
 import './waiting-list.css';
 
 /** Orders with a cast that waits for the maker, longest first; any other by its number. */
 export function WaitingList() {
-  const rows = useSignal<readonly WaitingOrder[] | null>(null);
+  const rows = useSignal<readonly ArrivedOrder[] | null>(null);
   const next = useSignal<string | null>(null);
   const problem = useSignal<ServerProblem | null>(null);
   const search = useSignal('');
@@ -87,13 +88,13 @@ export function WaitingList() {
   );
 }
 
-const since = ({ casts }: WaitingOrder): number => Math.min(...casts.filter(({ waits }) => waits === 'maker').map(({ since: at }) => Date.parse(at)), Date.now());
+const since = ({ casts }: ArrivedOrder): number => Math.min(...casts.filter(({ waits }) => waits === 'maker').map(({ since: at }) => Date.parse(at)), Date.now());
 
 const WAITS: Readonly<Record<string, string>> = {
   post: 'not here yet', drying: 'drying', scan: 'to be scanned', work: 'being made', trouble: 'stopped: look into the queue', 'sent-back': 'sent back', recast: 'to be cast again', replaced: 'replaced by a new cast', done: 'approved',
 };
 
-function SideCell({ order, side }: { readonly order: WaitingOrder; readonly side: Side }) {
+function SideCell({ order, side }: { readonly order: ArrivedOrder; readonly side: Side }) {
   const cast = order.casts.filter((c) => c.side === side).at(-1);
   if (cast === undefined) return <span class="side none"><span class="name">{SIDE_WORDS[side]}</span><span class="quiet">{order.sides.includes(side) ? 'no cast booked in' : 'not ordered'}</span></span>;
   const { waits, verdict, asks, job } = cast;

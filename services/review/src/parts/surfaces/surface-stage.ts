@@ -123,7 +123,7 @@ export function openSurfaceStage(canvas: HTMLCanvasElement): SurfaceStage {
       const box = new Box3().expandByObject(holder as Object3D);
       box.getCenter(middle);
       radius = box.getSize(size).length() / 2;
-      look('right');
+      draw();
     },
     show: (how, at) => {
       [showing, wipeAt] = [how, at];

@@ -11,7 +11,8 @@ import './two-surfaces.css';
 export interface TwoSurfacesProps {
   /** Read again where this changes. */
   readonly of: string;
-  readonly read: (signal: AbortSignal) => Promise<readonly [BufferGeometry, BufferGeometry]>;
+  /** The two at full detail; a coarse level that comes sooner is told to `early`. */
+  readonly read: (signal: AbortSignal, early: (bodies: readonly [BufferGeometry, BufferGeometry]) => void) => Promise<readonly [BufferGeometry, BufferGeometry]>;
   /** What the two are called: before and after, left and right. */
   readonly names: readonly [string, string];
   readonly side: 'left' | 'right';
@@ -41,6 +42,7 @@ export function TwoSurfaces({ of, read, names, side, instead, showings = ALL, ch
   const canvas = useRef<HTMLCanvasElement>(null);
   const stage = useRef<SurfaceStage | null>(null);
   const [state, setState] = useState<'opening' | 'reading' | 'shown' | 'no-3d'>('opening');
+  const [whole, setWhole] = useState(false);
   const [problem, setProblem] = useState<ServerProblem | null>(null);
   const [showing, setShowing] = useState<Showing>(showings[0]);
   const [wipeAt, setWipeAt] = useState(50);
@@ -77,14 +79,22 @@ export function TwoSurfaces({ of, read, names, side, instead, showings = ALL, ch
     if (!ready || current === null) return undefined;
     const stop = new AbortController();
     setState('reading');
+    setWhole(false);
     setProblem(null);
-    read(stop.signal).then(
-      ([first, second]) => {
-        if (stop.signal.aborted) return;
-        current.put(first, second);
-        paint(current);
-        current.look(views[0][2]);
-        setState('shown');
+    let turned = false;
+    const put = ([first, second]: readonly [BufferGeometry, BufferGeometry]): void => {
+      if (stop.signal.aborted) return;
+      current.put(first, second);
+      paint(current);
+      // What was turned while the coarse level was shown stays as it is.
+      if (!turned) current.look(views[0][2]);
+      turned = true;
+      setState('shown');
+    };
+    read(stop.signal, put).then(
+      (bodies) => {
+        put(bodies);
+        setWhole(true);
       },
       (error: unknown) => !stop.signal.aborted && setProblem(problemOf(error)),
     );
@@ -99,7 +109,7 @@ export function TwoSurfaces({ of, read, names, side, instead, showings = ALL, ch
   };
   if (state === 'no-3d') return <div class="two-surfaces" data-state={state}>{instead}</div>;
   return (
-    <div class="two-surfaces" data-state={state} onKeyDown={onKey}>
+    <div class="two-surfaces" data-state={state} data-whole={whole} onKeyDown={onKey}>
       <div class="surface-tools">
         <div class="segments" role="group" aria-label="How they are shown">
           {showings.map((how) => <button key={how} type="button" aria-pressed={how === showing} onClick={() => setShowing(how)}>{WORDS[how]}</button>)}

@@ -11,6 +11,7 @@ import { isAtLeast } from '../../server/session.js';
 import { changesBetween, faultsAt, linesOf, roomsOf, withValue } from '../lines.js';
 import type { Json } from '../lines.js';
 import { roomsWith, useSoughtRules } from '../find-rules.js';
+import { RoomSections } from '../room-sections.js';
 import { RoomsNav } from '../rooms-nav.js';
 import { dropDraft, keepDraft, keptDraft } from './draft.js';
 import type { Draft } from './draft.js';
@@ -103,26 +104,16 @@ function Editor({ schema, base, inUse }: { readonly schema: RuleSchema; readonly
         <ProblemBox problem={problem} />
         <LooseFaults faults={loose} content={draft.content} onChange={(content) => change({ content })} />
         {shown.length === 0 && <p class="empty">No rule has these words.</p>}
-        {shown.map((room) => (
-          <section key={room.key} class="room" id={room.key} aria-labelledby={`${room.key}-title`}>
-            <h2 id={`${room.key}-title`}>{room.title}</h2>
-            <p class="quiet">{room.description}</p>
-            {room.groups.map((group) => (
-              <div key={group.keys.join('.')} class="rule-group">
-                {group.title !== room.title && <h3>{group.title}</h3>}
-                <ul>
-                  {group.lines.map((line) => (
-                    <EditRow
-                      key={line.keys.join('.')} line={line} content={draft.content} was={was} changed={changedLines.has(line.keys.join('.'))} faults={faultsAt(line, faults)}
-                      onChange={(value) => change({ content: withValue(draft.content, line.keys, value) })}
-                    />
-                  ))}
-                </ul>
-              </div>
-            ))}
-            {room.key === 'check' && <FootwearKinds schema={schema} content={draft.content} onChange={(content) => change({ content })} />}
-          </section>
-        ))}
+        <RoomSections
+          rooms={shown}
+          row={(line) => (
+            <EditRow
+              key={line.keys.join('.')} line={line} content={draft.content} was={was} changed={changedLines.has(line.keys.join('.'))} faults={faultsAt(line, faults)}
+              onChange={(value) => change({ content: withValue(draft.content, line.keys, value) })}
+            />
+          )}
+          after={({ key }) => key === 'check' && <FootwearKinds schema={schema} content={draft.content} onChange={(content) => change({ content })} />}
+        />
       </div>
       <SaveBoard
         base={base} inUse={inUse} draft={draft} changes={changes} faultCount={faults.length} checking={checking} change={change}
