@@ -42,6 +42,17 @@ describe('a batch under review', () => {
     expect(changed.every(({ verdict, seenAt }: { verdict: string; seenAt: string }) => verdict === 'accepted' && seenAt >= before)).toBe(true);
   });
 
+  it('replaces no approved last that was not seen to be approved', async () => {
+    const { maker } = workshop();
+    const open = ((await maker('GET', `/batches/${LARGE_BATCH}/items?limit=200`)).body.items as { id: string; castId: string; verdict: string | null; state: string; approved: boolean }[]).filter(({ verdict, state, approved }) => verdict === null && state === 'done' && approved);
+    const [one, other] = open;
+    const { accepted, left } = (await maker('POST', `/batches/${LARGE_BATCH}/accept`, { itemIds: [one.id, other.id], approvedSeen: [other.id] })).body;
+    expect(accepted).toEqual([other.id]);
+    expect(left).toEqual([{ itemId: one.id, why: expect.stringMatching(/approved meanwhile/) }]);
+    expect((await maker('GET', `/casts/${one.castId}`)).body.state).toBe('approved');
+    expect((await maker('POST', `/batches/${LARGE_BATCH}/accept`, { itemIds: [one.id], approvedSeen: [one.id] })).body).toEqual({ accepted: [one.id], left: [] });
+  });
+
   it('takes no for an answer, and the answer back', async () => {
     const { maker, assistant } = workshop();
     const open = ((await maker('GET', `/batches/${LARGE_BATCH}/items?limit=200`)).body.items as { id: string; castId: string; verdict: string | null; state: string }[]).filter(({ verdict, state }) => verdict === null && state === 'done');

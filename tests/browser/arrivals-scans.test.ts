@@ -91,6 +91,86 @@ describe('scans on their way', () => {
   });
 });
 
+describe('what is told of a scan', () => {
+  /** The sample's scan with its coordinates in centimetres. */
+  const inCentimetres = (): Buffer => {
+    const bytes = Buffer.from(sampleScan('2044-left.stl'));
+    for (let at = 84; at < bytes.length; at += 50) for (let i = 0; i < 12; i++) bytes.writeFloatLE(bytes.readFloatLE(at + 4 * i) / 10, at + 4 * i);
+    return bytes;
+  };
+  const reportOf = async (castId: string) => {
+    const { assistant } = workshop();
+    return (await assistant('GET', `/revisions/${(await assistant('GET', `/casts/${castId}`)).body.currentRevisionId}/files/report.json`)).body;
+  };
+
+  it('goes with it: what was scanned, its unit, and the wall by the layers of the order; a wall that is no number is not sent', async () => {
+    const watched = await browser.open();
+    const { page } = watched;
+    const { assistant, service } = workshop();
+    await signInAs(page, service.url, 'assistant', '/arrivals/new');
+    watched.complaints.length = 0;
+    await page.getByLabel('Order number').fill('W-300');
+    await page.getByLabel('Left alone').or(page.getByLabel('Feet')).first().waitFor();
+    await page.getByLabel('Layers of bandage').fill('9');
+    await page.getByRole('button', { name: 'Book in', exact: true }).click();
+    await page.getByRole('heading', { name: 'Order W-300' }).waitFor();
+    await page.getByText('9 layers').waitFor();
+
+    await page.getByText('They show a poured positive, unit told from the size').click();
+    await page.getByLabel('What was scanned').selectOption({ label: 'the outside of the shell' });
+    await page.getByLabel('Unit of the file').selectOption('cm');
+    await page.getByLabel('Wall (mm)').fill('four');
+    await page.getByRole('alert').getByText('The wall of the shell must be a number.').waitFor();
+    expect(await page.getByLabel('Choose scans').isDisabled()).toBe(true);
+    await expectSound(watched);
+    await keepPicture(page, 'upload-wall-fault');
+    await page.getByLabel('Wall (mm)').fill('45');
+    await page.getByRole('alert').getByText('must be 0.5 to 30 mm').waitFor();
+    await page.getByLabel('Wall (mm)').fill('');
+    await page.getByText('They show the outside of the shell, unit cm').waitFor();
+    await page.getByLabel('Choose scans').setInputFiles({ name: 'left.stl', mimeType: 'model/stl', buffer: inCentimetres() });
+    await page.getByText(/Booked to the left cast/).or(page.getByRole('button', { name: 'It is the left foot' })).first().waitFor({ timeout: 60_000 });
+    if (await page.getByRole('button', { name: 'It is the left foot' }).isVisible()) await page.getByRole('button', { name: 'It is the left foot' }).click();
+    const left = page.getByRole('region', { name: 'Left cast' });
+    await left.locator('.verdict-head').waitFor({ timeout: LONG_MS });
+    const { body: { items: [order] } } = await assistant('GET', '/orders?search=W-300');
+    const report = await reportOf(order.casts.find(({ side }: { side: string }) => side === 'left').id);
+    expect(report.scan).toMatchObject({ unit: 'cm', unitHow: 'given', kind: 'outside', wallHow: 'layers', wallMm: expect.closeTo(9 * 0.45, 2) });
+    await keepPicture(page, 'order-shell');
+  }, LONG_MS);
+
+  it('may be told better where the work stopped: another unit, then the wall', async () => {
+    const watched = await browser.open();
+    const { page } = watched;
+    const { assistant, service } = workshop();
+    const { orderId, castId } = await bookIn(assistant, { content: { sides: ['left'] } });
+    await signInAs(page, service.url, 'assistant', `/arrivals/${orderId}`);
+    watched.complaints.length = 0;
+    await page.getByText('They show a poured positive').click();
+    await page.getByLabel('What was scanned').selectOption({ label: 'the outside of the shell' });
+    await page.getByLabel('Unit of the file').selectOption({ label: 'inches' });
+    await page.getByLabel('Choose scans').setInputFiles(scanFile('2044-left.stl'));
+    // A foot of 6.5 m tells no side.
+    await page.getByRole('button', { name: 'It is the left foot' }).or(page.getByText(/Booked to the left cast/)).first().waitFor({ timeout: 60_000 });
+    if (await page.getByRole('button', { name: 'It is the left foot' }).isVisible()) await page.getByRole('button', { name: 'It is the left foot' }).click();
+    const stopped = page.getByRole('group', { name: 'Why it stopped' });
+    await stopped.getByLabel('The file is in').waitFor({ timeout: 60_000 });
+    await expectSound(watched);
+    await keepPicture(page, 'order-wrong-unit');
+    await stopped.getByLabel('The file is in').selectOption('mm');
+    await stopped.getByRole('button', { name: 'Go on in mm' }).click();
+    const wall = stopped.getByLabel('Wall of the shell (mm)');
+    await wall.waitFor({ timeout: 60_000 });
+    expect(await stopped.getByRole('button', { name: 'Go on with this wall' }).isDisabled()).toBe(true);
+    await wall.fill('4,5');
+    await expectSound(watched);
+    await keepPicture(page, 'order-wall-unknown');
+    await stopped.getByRole('button', { name: 'Go on with this wall' }).click();
+    await page.locator('.verdict-head').waitFor({ timeout: LONG_MS });
+    expect((await reportOf(castId)).scan).toMatchObject({ unit: 'mm', unitHow: 'given', kind: 'outside', wallHow: 'given', wallMm: 4.5 });
+  }, LONG_MS);
+});
+
 describe('a session that ends', () => {
   it('loses nothing that was typed', async () => {
     const watched = await browser.open();

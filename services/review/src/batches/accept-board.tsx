@@ -54,7 +54,8 @@ export function AcceptBoard({ batchId, rows, onDone }: { readonly batchId: strin
     try {
       for (let i = 0; i < ids.length; i += AT_A_TIME) {
         setBusy(i + 1);
-        const answer = await acceptItems(batchId, { itemIds: ids.slice(i, i + AT_A_TIME), within: { maxMm, girthMm } });
+        const some = ids.slice(i, i + AT_A_TIME);
+        const answer = await acceptItems(batchId, { itemIds: some, approvedSeen: some.filter((id) => openIds.get(id)?.item.approved), within: { maxMm, girthMm } });
         taken += answer.accepted.length;
         left = [...left, ...answer.left];
       }

@@ -56,8 +56,9 @@ export function BatchPage({ id, itemId }: { readonly id: string; readonly itemId
   };
   const nameOf = ({ item }: Row): string => `${item.orderNumber ?? 'erased'} ${item.side ?? ''}`;
   const accept = (row: Row): void => void act(async () => {
-    const { left } = await acceptItems(id, { itemIds: [row.item.id] });
-    return left.length > 0 ? `${nameOf(row)} was left: ${left[0].why}` : `${nameOf(row)} accepted.`;
+    const { accepted, left } = await acceptItems(id, { itemIds: [row.item.id], approvedSeen: row.item.approved ? [row.item.id] : [] });
+    // What was decided on by someone else before the press is neither taken nor left.
+    return accepted.length > 0 ? `${nameOf(row)} accepted.` : `${nameOf(row)} was left: ${left[0]?.why ?? 'It was decided on meanwhile.'}`;
   });
   /** What is approved is looked at before it is replaced. */
   const acceptSeen = (row: Row): void => (row.item.approved && itemId === null ? route(address(row.item.id)) : accept(row));

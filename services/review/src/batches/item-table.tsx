@@ -20,12 +20,13 @@ export interface ItemTableProps {
   readonly onEnter: () => void;
 }
 
-/** px; the style sheet says the same. */
-const ROW_HEIGHT = 48;
+/** In letters of the page; the style sheet says the same. */
+const ROW_HEIGHT = 3;
 
 /** The rows of a batch, of which only those in view are there. */
 export function ItemTable(props: ItemTableProps) {
   const { rows, all, sorting, onSort, current, narrow, onMove, onEnter } = props;
+  const rowHeight = ROW_HEIGHT * Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
   const girths = narrow ? [] : girthColumns(all);
   const at = rows.findIndex(({ item }) => item.id === current);
   const head = (by: string, words: string, number = true) => (
@@ -38,7 +39,7 @@ export function ItemTable(props: ItemTableProps) {
   const columns = narrow ? '1fr 4.5rem 8rem' : `3rem minmax(13rem, 2fr) 10.5rem 7.5rem 6.5rem repeat(${girths.length}, minmax(4.75rem, 0.7fr)) 5.5rem`;
   return (
     <Windowed
-      label="Casts of this batch" count={rows.length} rowHeight={ROW_HEIGHT} current={at < 0 ? null : at} onMove={onMove} onEnter={onEnter}
+      label="Casts of this batch" count={rows.length} rowHeight={rowHeight} current={at < 0 ? null : at} onMove={onMove} onEnter={onEnter}
       head={(
         <div role="row" class="item-row" style={{ gridTemplateColumns: columns }}>
           {narrow ? <>{head('order', 'Order', false)}{head('largest', 'Largest')}<div role="columnheader">Decision</div></> : (
@@ -67,7 +68,7 @@ function ItemRow({ row, index, columns, girths, narrow, current, chosen, choosin
   const order = <div role="cell" class="order"><a href={address(item.id)} tabIndex={-1} title={name}>{name}</a>{item.approved && !narrow && <span class="badge">approved</span>}</div>;
   const largest = <div role="cell" class="number">{compared === null ? '–' : fixed(compared.maxMm, 2)}</div>;
   return (
-    <div role="row" aria-rowindex={index + 2} class="item-row" aria-current={item.id === current ? 'true' : undefined} style={{ gridTemplateColumns: columns, top: `${index * ROW_HEIGHT}px` }}>
+    <div role="row" aria-rowindex={index + 2} class="item-row" aria-current={item.id === current ? 'true' : undefined} style={{ gridTemplateColumns: columns, top: `${index * ROW_HEIGHT}rem` }}>
       {narrow ? <>{order}{largest}{decision}</> : (
         <>
           <div role="cell">{choosing && state === 'to-decide' && <label class="tick"><input type="checkbox" tabIndex={-1} checked={chosen.has(item.id)} onChange={() => onChoose(item.id)} /><span class="unseen">Choose {name}</span></label>}</div>

@@ -32,6 +32,7 @@ export interface Limits {
   readonly girthMm: number;
 }
 export const readWithin = async (id: string, { maxMm, girthMm }: Limits, signal: AbortSignal): Promise<readonly string[]> => (await ask<{ itemIds: string[] }>('GET', `/batches/${id}/within?maxMm=${maxMm}&girthMm=${girthMm}`, { signal })).body.itemIds;
-export const acceptItems = async (id: string, which: { itemIds?: readonly string[]; within?: Limits }): Promise<Taken> => (await ask<Taken>('POST', `/batches/${id}/accept`, { body: which })).body;
+/** `approvedSeen`: of the items, those whose last was shown as approved; one that was approved meanwhile is left. */
+export const acceptItems = async (id: string, which: { itemIds: readonly string[]; approvedSeen: readonly string[]; within?: Limits }): Promise<Taken> => (await ask<Taken>('POST', `/batches/${id}/accept`, { body: which })).body;
 export const declineItems = async (id: string, itemIds: readonly string[]): Promise<void> => void (await ask('POST', `/batches/${id}/decline`, { body: { itemIds } }));
 export const reopenItems = async (id: string, itemIds: readonly string[]): Promise<void> => void (await ask('POST', `/batches/${id}/reopen`, { body: { itemIds } }));

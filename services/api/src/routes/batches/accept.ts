@@ -10,7 +10,10 @@ import { conflict } from '../../http/problem.js';
 import { route } from '../../http/route.js';
 
 const within = z.strictObject({ maxMm: z.number().min(0).max(1000), girthMm: z.number().min(0).max(1000) });
-const body = z.strictObject({ itemIds: z.array(z.uuid()).min(1).max(500).optional(), within: within.optional() })
+const body = z.strictObject({
+  itemIds: z.array(z.uuid()).min(1).max(500).optional(), within: within.optional(),
+  approvedSeen: z.array(z.uuid()).max(500).optional().meta({ description: 'Of the items, those whose cast was seen to be approved. Where this is given, no other approved last is replaced.' }),
+})
   .refine(({ itemIds, within: limits }) => itemIds !== undefined || limits !== undefined, { message: 'needs itemIds or within' });
 
 /** Items in one change. */
@@ -29,8 +32,8 @@ export const readWithin = route({
 });
 
 export const acceptItems = route({
-  method: 'post', path: '/batches/:id/accept', summary: 'Takes candidates as the casts\' results: the named ones, all those within limits, or the named ones within limits. An approved cast stays approved, by its candidate.', body,
-  handle: async ({ service: { runtime: { records } }, by, params: { id }, body: { itemIds, within: limits } }) => {
+  method: 'post', path: '/batches/:id/accept', summary: 'Takes candidates as the casts\' results: the named ones, all those within limits, or the named ones within limits. An approved cast stays approved, by its candidate; `approvedSeen` keeps lasts that were approved meanwhile from being replaced unseen.', body,
+  handle: async ({ service: { runtime: { records } }, by, params: { id }, body: { itemIds, within: limits, approvedSeen } }) => {
     const chosen = (await openItems(records.db, id, itemIds)).filter(({ comparison }) => isWithin(comparison, limits));
     const accepted: string[] = [];
     const left: { itemId: string; why: string }[] = [];
@@ -38,7 +41,7 @@ export const acceptItems = route({
       const outcomes = await records.change(by, 'batch.accepted', { table: 'batches', id }, async (draft) => {
         if ((await draft.expect('batches', id)).filter.trial === true) throw conflict('trial', 'A trial is looked at and not accepted.', 'Add the rules as a version and make a batch by it.');
         const done: { itemId: string; why: string | null }[] = [];
-        for (const item of chosen.slice(i, i + AT_A_TIME)) done.push({ itemId: item.id, why: await accept(draft, item.id, by.id) });
+        for (const item of chosen.slice(i, i + AT_A_TIME)) done.push({ itemId: item.id, why: await accept(draft, item.id, by.id, approvedSeen) });
         return done;
       });
       for (const { itemId, why } of outcomes) {
@@ -59,7 +62,7 @@ export function isWithin(comparison: RowOf<'batch_items'>['comparison'], limits:
 }
 
 /** Takes one candidate; null, or why it was left. */
-async function accept(draft: ChangeDraft, itemId: string, personId: string | null): Promise<string | null> {
+async function accept(draft: ChangeDraft, itemId: string, personId: string | null, approvedSeen: readonly string[] | undefined): Promise<string | null> {
   const item = await draft.expect('batch_items', itemId);
   if (item.verdict !== null) return 'It was decided on meanwhile.';
   if (item.revisionId === null || item.againstId === null) return 'It has no candidate.';
@@ -69,6 +72,7 @@ async function accept(draft: ChangeDraft, itemId: string, personId: string | nul
   const cast = await draft.expect('casts', item.castId);
   if (cast.state === 'in-work' || (cast.approvedRevisionId ?? cast.currentRevisionId) !== item.againstId) return 'The cast has another result by now than the one compared with.';
   const approved = cast.approvedRevisionId !== null;
+  if (approved && approvedSeen !== undefined && !approvedSeen.includes(itemId)) return 'Its last was approved meanwhile. Look at it again before it is replaced.';
   if (approved) {
     await draft.put('approvals', {
       id: randomUUID(), castId: cast.id, revisionId: candidate.id, verdict: 'approved', reason: `Batch ${item.batchId}`, fingerprint: candidate.fingerprint, personId: personId ?? '',

@@ -22,6 +22,9 @@ interface Scanner {
 const KINDS: readonly (readonly [ScanKind, string])[] = [['positive', 'a poured positive'], ['outside', 'the outside of the shell'], ['inside', 'the inside of the shell']];
 const UNITS: readonly (readonly [LengthUnit | 'auto', string])[] = [['auto', 'told from the size'], ['mm', 'mm'], ['cm', 'cm'], ['m', 'm'], ['in', 'inches']];
 
+/** Walls that shells have, mm. */
+const [LEAST_WALL, MOST_WALL] = [0.5, 30];
+
 export interface ScanDropProps {
   readonly orderId: string;
   readonly casts: readonly ArrivedCast[];
@@ -40,9 +43,11 @@ export function ScanDrop({ orderId, casts }: ScanDropProps) {
   }), []);
 
   const wallMm = numberOf(wall);
-  const wallFault = wall.trim() !== '' && kind !== 'positive' && wallMm === null ? 'must be a number' : undefined;
+  const wallFault = kind === 'positive' || wall.trim() === '' ? undefined : wallMm === null ? 'must be a number' : wallMm < LEAST_WALL || wallMm > MOST_WALL ? `must be ${LEAST_WALL} to ${MOST_WALL} mm` : undefined;
   const particulars: Particulars = { kind, unit, ...(kind !== 'positive' && wallMm !== null && { wallMm }), ...(scannerId !== '' && { scannerId }) };
-  const take = (chosen: FileList | null | undefined): void => upload(orderId, null, chosen ?? [], particulars);
+  const take = (chosen: FileList | null | undefined): void => {
+    if (wallFault === undefined) upload(orderId, null, chosen ?? [], particulars);
+  };
   const mine = uploads.value.filter((of) => of.orderId === orderId);
   const targets = (['left', 'right'] as const).flatMap((side) => casts.findLast((cast) => cast.side === side && cast.waits !== 'replaced') ?? []);
   const waiting = casts.some(({ waits }) => ['post', 'drying', 'scan', 'trouble', 'sent-back'].includes(waits));
@@ -59,12 +64,13 @@ export function ScanDrop({ orderId, casts }: ScanDropProps) {
         <h2 id="scans">Scans</h2>
         <p>{waiting ? 'Drop the scans here, of both feet at once if you like: the shape tells left from right. STL, PLY or OBJ.' : 'Every cast has its scan. A further one is worked on anew.'}</p>
         <div class="buttons">
-          <label class="push chief file-push">Choose scans<input type="file" multiple accept={SCAN_FILES} onChange={(event) => {
+          <label class="push chief file-push">Choose scans<input type="file" multiple accept={SCAN_FILES} disabled={wallFault !== undefined} onChange={(event) => {
             take(event.currentTarget.files);
             event.currentTarget.value = '';
           }} /></label>
           {waiting && <SampleScans orderId={orderId} />}
         </div>
+        {wallFault !== undefined && <p class="problem" role="alert">The wall of the shell {wallFault}. Mend it below, or leave it empty; then choose the scans.</p>}
         <details>
           <summary>They show {KINDS.find(([of]) => of === kind)?.[1]}, unit {UNITS.find(([of]) => of === unit)?.[1]}</summary>
           <div class="inputs">

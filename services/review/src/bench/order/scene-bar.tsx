@@ -8,9 +8,12 @@ export function SceneBar({ work }: { readonly work: BenchWork }) {
   const display = work.display.value;
   const set = (change: Partial<typeof display>): void => void (work.display.value = { ...work.display.value, ...change });
   const choose = (body: BodyName): void => set({ body, against: display.against === body ? null : display.against });
+  const swap = (): void => {
+    if (display.against !== null) set({ body: display.against, against: display.body });
+  };
   useKeys({
     q: () => choose('scan'), w: () => choose('cleaned'), e: () => choose('last'),
-    x: () => display.against !== null && set({ body: display.against, against: display.body }),
+    x: swap,
   });
   return (
     <div class="scene-bar">
@@ -29,6 +32,7 @@ export function SceneBar({ work }: { readonly work: BenchWork }) {
           <>
             <button type="button" class="flat" aria-pressed={display.how === 'faded'} onClick={() => set({ how: 'faded' })}>faded</button>
             <button type="button" class="flat" aria-pressed={display.how === 'wiped'} onClick={() => set({ how: 'wiped' })}>wiped</button>
+            <button type="button" class="flat" onClick={swap}><kbd>X</kbd>change both</button>
             <input type="range" min="0" max="1" step="0.01" value={display.amount} aria-label={display.how === 'faded' ? 'How much of it is seen' : 'Where the edge stands, from heel to toes'} onInput={(event) => set({ amount: Number(event.currentTarget.value) })} />
           </>
         )}

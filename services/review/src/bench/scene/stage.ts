@@ -143,6 +143,7 @@ export class Stage {
     const full = stands.reduce((sum, stand) => sum + stand.ready('full'), 0);
     this.trianglesDrawn = this.moving && full > ALWAYS_FULL ? stands.reduce((sum, stand) => sum + stand.ready('light'), 0) : full;
     this.renderer.render(this.scene, this.camera);
+    this.renderer.domElement.dataset.triangles = String(this.trianglesDrawn);
     this.layOver();
   }
 
