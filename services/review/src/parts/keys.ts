@@ -5,7 +5,8 @@ export interface Key {
   /** As `KeyboardEvent.key` has it. */
   readonly press: string;
   readonly says: string;
-  readonly run: (event: KeyboardEvent) => void;
+  /** Absent where the part hears its keys itself and only names them here. */
+  readonly run?: (event: KeyboardEvent) => void;
 }
 interface KeySet {
   readonly of: string;
@@ -27,10 +28,10 @@ addEventListener('keydown', (event) => {
     return;
   }
   // The newest part of the page goes first.
-  const key = keySets.value.toReversed().flatMap(({ keys }) => keys).find(({ press }) => press === event.key);
+  const key = keySets.value.toReversed().flatMap(({ keys }) => keys).find(({ press, run }) => press === event.key && run !== undefined);
   if (key === undefined) return;
   event.preventDefault();
-  key.run(event);
+  key.run?.(event);
 });
 
 /** Lets keys hold while the part is on the page. */
@@ -38,7 +39,7 @@ export function useKeys(of: string, keys: readonly Key[]): void {
   const now = useRef(keys);
   now.current = keys;
   useEffect(() => {
-    const set: KeySet = { of, keys: keys.map(({ press, says }, i) => ({ press, says, run: (event) => now.current[i]?.run(event) })) };
+    const set: KeySet = { of, keys: keys.map(({ press, says }, i) => ({ press, says, ...(keys[i].run !== undefined && { run: (event: KeyboardEvent) => now.current[i]?.run?.(event) }) })) };
     keySets.value = [...keySets.value, set];
     return () => {
       keySets.value = keySets.value.filter((other) => other !== set);

@@ -7,7 +7,9 @@ import { readOrder } from '../../server/results.js';
 import type { Cast, OrderRead, Side } from '../../server/results.js';
 import { isAtLeast } from '../../server/session.js';
 import type { Tools } from '../scene/handle.js';
+import { useKeys } from '../../parts/keys.js';
 import { BenchWork } from './bench-work.js';
+import { BENCH_KEYS } from './key-words.js';
 import { patchTool, patchTools } from './patch-tool.js';
 import { FootLine } from './foot-line.js';
 import { PanelTabs } from './panel-tabs.js';
@@ -21,6 +23,7 @@ export function OrderBench({ orderId, only }: { readonly orderId: string; readon
   const problem = useSignal<ServerProblem | null>(null);
   const work = useSignal<BenchWork | null>(null);
   const tools = useSignal<Tools | null>(null);
+  useKeys('On the bench', BENCH_KEYS);
 
   useEffect(() => {
     let begun: BenchWork | null = null;
