@@ -3,7 +3,6 @@ import { medialSign } from '@cast-to-last/foot/side';
 import { GROUND } from '../../parts/geometry/calls.js';
 import type { Ground, ShownBody } from '../../parts/geometry/calls.js';
 import type { GeometryThread } from '../../parts/geometry/client.js';
-import { openGeometryThread } from '../../parts/geometry/client.js';
 import { FootStand } from '../scene/foot-stand.js';
 import type { BodyName, Display } from '../scene/foot-stand.js';
 import { Stage } from '../scene/stage.js';
@@ -31,7 +30,7 @@ export interface Selected {
 /** What stands on the bench now: the feet, the stage they are drawn on, and the thread that holds their meshes. */
 export class BenchWork implements FootHost {
   readonly feet: readonly Foot[];
-  readonly thread: GeometryThread = openGeometryThread();
+  readonly thread: GeometryThread;
   /** Null where there is no WebGL. */
   readonly stage = signal<Stage | null>(null);
   readonly webgl = signal(true);
@@ -51,7 +50,9 @@ export class BenchWork implements FootHost {
   private readonly ends: (() => void)[] = [];
   private readonly loading = new Map<Side, AbortController>();
 
-  constructor(casts: readonly Cast[]) {
+  /** @param thread is closed with the rest */
+  constructor(casts: readonly Cast[], thread: GeometryThread) {
+    this.thread = thread;
     this.feet = casts.map((cast) => new Foot(cast, this));
     this.ends.push(
       listen('job', (told) => this.feet.forEach((foot) => foot.hearJob(told)), () => this.feet.forEach((foot) => void foot.catchUp())),
@@ -207,12 +208,18 @@ export class BenchWork implements FootHost {
   }
 }
 
-/** Asked of a canvas of its own, so that nothing complains where there is none. */
+const KNOWN = 'what draws';
+
+/** Asked of a canvas of its own, so that nothing complains where there is none; once for a tab, for asking takes a while where it is drawn in software. */
 function whatDraws(): 'card' | 'software' | null {
+  const known = sessionStorage.getItem(KNOWN);
+  if (known === 'card' || known === 'software') return known;
   const context = document.createElement('canvas').getContext('webgl2');
   if (context === null) return null;
   const told = context.getExtension('WEBGL_debug_renderer_info');
   const name = told === null ? '' : String(context.getParameter(told.UNMASKED_RENDERER_WEBGL));
   context.getExtension('WEBGL_lose_context')?.loseContext();
-  return /swiftshader|llvmpipe|software|basic render/i.test(name) ? 'software' : 'card';
+  const by = /swiftshader|llvmpipe|software|basic render/i.test(name) ? 'software' : 'card';
+  sessionStorage.setItem(KNOWN, by);
+  return by;
 }

@@ -6,6 +6,7 @@ import type { ServerProblem } from '../../server/problem.js';
 import { readOrder } from '../../server/results.js';
 import type { Cast, OrderRead, Side } from '../../server/results.js';
 import { isAtLeast } from '../../server/session.js';
+import { openGeometryThread } from '../../parts/geometry/client.js';
 import type { Tools } from '../scene/handle.js';
 import { useKeys } from '../../parts/keys.js';
 import { BenchWork } from './bench-work.js';
@@ -29,10 +30,12 @@ export function OrderBench({ orderId, only }: { readonly orderId: string; readon
     let begun: BenchWork | null = null;
     let gone = false;
     performance.mark('bench-opens');
+    // Starts while the order is read.
+    const thread = openGeometryThread();
     readOrder(orderId).then((read) => {
       if (gone) return;
       order.value = read;
-      begun = new BenchWork(castsOf(read, only));
+      begun = new BenchWork(castsOf(read, only), thread);
       work.value = begun;
       tools.value = patchTools(begun);
       for (const foot of begun.feet) void foot.open();
@@ -41,6 +44,7 @@ export function OrderBench({ orderId, only }: { readonly orderId: string; readon
       gone = true;
       patchTool.value = null;
       begun?.close();
+      thread.close();
     };
   }, []);
 
