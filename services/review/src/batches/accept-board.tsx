@@ -2,6 +2,7 @@ import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { counted } from '../parts/figures.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { acceptItems, readWithin } from '../server/batches.js';
+import { connected } from '../server/events.js';
 import { problemOf } from '../server/problem.js';
 import type { ServerProblem } from '../server/problem.js';
 import { session } from '../server/session.js';
@@ -30,7 +31,10 @@ export function AcceptBoard({ batchId, rows, onDone }: { readonly batchId: strin
     const stop = new AbortController();
     const wait = setTimeout(() => {
       readWithin(batchId, { maxMm, girthMm }, stop.signal).then(
-        (ids) => setWithin({ of: key, ids }),
+        (ids) => {
+          setWithin({ of: key, ids });
+          setProblem(null);
+        },
         (error: unknown) => !stop.signal.aborted && setProblem(problemOf(error)),
       );
     }, ASK_AFTER_MS);
@@ -38,7 +42,7 @@ export function AcceptBoard({ batchId, rows, onDone }: { readonly batchId: strin
       clearTimeout(wait);
       stop.abort();
     };
-  }, [key]);
+  }, [key, connected.value]);
   const openIds = useMemo(() => new Map(open.map((row) => [row.item.id, row])), [rows]);
   // What changed meanwhile, or waits for a new result, is not taken whatever its figures are.
   const ids = within?.of === key ? within.ids.filter((id) => openIds.has(id)) : null;
