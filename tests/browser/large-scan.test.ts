@@ -14,7 +14,7 @@ const folder = mkdtempSync(join(tmpdir(), 'cast-to-last-large-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 /** Most that the process which draws the page may ever have held, MB. */
-const MOST_MB = 1500;
+const MOST_MB = 800;
 
 describe('a scan of two million triangles', () => {
   it('is uploaded, made, and shown on the bench: coarse at once, then finely, turned smoothly, within the memory of a page', async () => {
