@@ -10,6 +10,8 @@ export interface Program {
   readonly lines: readonly string[];
   /** Waits for a line that is wanted; throws where the program ends before, with what it wrote to standard error. */
   line(isWanted: (line: string) => boolean): Promise<string>;
+  /** Waits until it ends by itself; the signal that ended it, if one did. */
+  ended(): Promise<NodeJS.Signals | null>;
   /** As by a power cut. */
   kill(): Promise<void>;
   /** Asks it to stop; its exit code. */
@@ -35,6 +37,10 @@ export function startProgram(file: string, args: readonly string[], env: Readonl
         if (child.exitCode !== null || child.signalCode !== null) throw new Error(`The program ended with ${child.exitCode ?? child.signalCode}: ${errors}`);
         await Promise.race([once(reader, 'line'), ended]);
       }
+    },
+    ended: async () => {
+      await ended;
+      return child.signalCode;
     },
     kill: async () => {
       child.kill('SIGKILL');
