@@ -1,49 +1,19 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { createReadStream } from 'node:fs';
-import { mkdir, open, readdir, rm, stat } from 'node:fs/promises';
+import { mkdir, readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { PassThrough, Transform, pipeline } from 'node:stream';
 import type { Readable } from 'node:stream';
-import { createGunzip } from 'node:zlib';
+import { steadyNow } from '../steady-now.js';
 import type { Blobs, ByteRange, OpenBlob } from './blobs.js';
+import { NoSuchArtifact, WrongOffset, damaged, missing, tooLarge } from './refusals.js';
+import { READ_BYTES, append, unpacked } from './unfinished.js';
 
 /** What is kept of a file: its digest is its name. */
 export interface Stored {
   readonly sha256: string;
   /** bytes */
   readonly size: number;
-}
-
-/** More came than is taken. */
-export class TooLarge extends Error {
-  override readonly name = 'TooLarge';
-}
-
-/** What is stored is not what was put there. */
-export class DamagedArtifact extends Error {
-  override readonly name = 'DamagedArtifact';
-}
-
-/** There is no such file. */
-export class NoSuchArtifact extends Error {
-  override readonly name = 'NoSuchArtifact';
-}
-
-/** A part of an upload does not begin where the part before it ended. */
-export class WrongOffset extends Error {
-  override readonly name = 'WrongOffset';
-  /** Bytes that are there. */
-  readonly received: number;
-
-  constructor(received: number) {
-    super(`${received} bytes of this upload are there; the next part begins after them.`);
-    this.received = received;
-  }
-}
-
-/** What was said to be packed by gzip is not, or is cut short. */
-export class NotPacked extends Error {
-  override readonly name = 'NotPacked';
 }
 
 export interface FinishOptions {
@@ -82,9 +52,6 @@ const key = (sha256: string): string => {
   if (!/^[0-9a-f]{64}$/.test(sha256)) throw new NoSuchArtifact(`${JSON.stringify(sha256)} is no digest of a file.`);
   return `artifacts/${sha256.slice(0, 2)}/${sha256}`;
 };
-
-/** Of a file at a time. */
-const READ_BYTES = 1024 * 1024;
 
 /** Before the id of an upload in the name of the file that holds its parts. */
 const PART = 'upload-';
@@ -181,7 +148,7 @@ export async function openArtifacts(blobs: Blobs, unfinishedFolder: string): Pro
       let removed = 0;
       for (const name of await readdir(unfinishedFolder)) {
         const path = join(unfinishedFolder, name);
-        const age = Date.now() - ((await stat(path).catch(() => null))?.mtimeMs ?? Infinity);
+        const age = steadyNow() - ((await stat(path).catch(() => null))?.mtimeMs ?? Infinity);
         if (age < olderThanMs || (name.startsWith(PART) && isKnown(name.slice(PART.length)))) continue;
         await rm(path, { force: true });
         removed++;
@@ -189,7 +156,7 @@ export async function openArtifacts(blobs: Blobs, unfinishedFolder: string): Pro
       return removed;
     },
     removeOrphans: async (isReferenced, olderThanMs) => {
-      const before = Date.now() - olderThanMs;
+      const before = steadyNow() - olderThanMs;
       let removed = 0;
       for await (const blob of blobs.list('artifacts/')) {
         if (blob.changedAtMs > before || isReferenced(blob.key.slice(blob.key.lastIndexOf('/') + 1))) continue;
@@ -199,38 +166,6 @@ export async function openArtifacts(blobs: Blobs, unfinishedFolder: string): Pro
       return removed;
     },
   };
-}
-
-/** Writes a stream at the end of a file; the file's bytes then. What came before a failure stays. */
-async function append(path: string, flags: 'wx' | 'a', before: number, source: AsyncIterable<Uint8Array>, maxBytes: number, see: (chunk: Uint8Array) => void): Promise<number> {
-  const file = await open(path, flags);
-  try {
-    let size = before;
-    for await (const chunk of source) {
-      size += chunk.length;
-      if (size > maxBytes) throw tooLarge(maxBytes);
-      see(chunk);
-      await file.writeFile(chunk);
-    }
-    return size;
-  } finally {
-    await file.close();
-  }
-}
-
-/** The bytes of a file that was packed by gzip. Throws NotPacked. */
-async function* unpacked(path: string): AsyncGenerator<Uint8Array> {
-  const gunzip = createGunzip();
-  const source = createReadStream(path, { highWaterMark: READ_BYTES });
-  pipeline(source, gunzip, () => undefined);
-  try {
-    yield* gunzip as AsyncIterable<Uint8Array>;
-  } catch (error) {
-    if (String((error as NodeJS.ErrnoException).code).startsWith('Z_')) throw new NotPacked(`The file is not packed by gzip, or is cut short: ${(error as Error).message}.`);
-    throw error;
-  } finally {
-    source.destroy();
-  }
 }
 
 function checked(stream: Readable, sha256: string): Readable {
@@ -246,7 +181,3 @@ function checked(stream: Readable, sha256: string): Readable {
   pipeline(stream, check, out, () => undefined);
   return out;
 }
-
-const tooLarge = (maxBytes: number): TooLarge => new TooLarge(`More than ${maxBytes} bytes are not taken.`);
-const missing = (sha256: string): NoSuchArtifact => new NoSuchArtifact(`There is no file with the digest ${sha256}.`);
-const damaged = (sha256: string): DamagedArtifact => new DamagedArtifact(`The file with the digest ${sha256} is not what was stored. Put it back from a backup.`);

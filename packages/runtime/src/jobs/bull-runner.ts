@@ -36,12 +36,22 @@ export function openBullRunner({ jobs, work, config, log, worker, slots, redisUr
 
   const hand = async (tickets: readonly Ticket[]): Promise<void> => {
     if (tickets.length === 0) return;
-    await queue.addBulk(tickets.map(({ id, turns, priority, delayMs }) => ({
-      name: 'job', data: { id }, opts: { jobId: `job-${id}-${turns}`, priority, delay: delayMs, removeOnComplete: true, removeOnFail: true },
+    await queue.addBulk(tickets.map(({ id, turns, priority }) => ({
+      name: 'job', data: { id }, opts: { jobId: `job-${id}-${turns}`, priority, removeOnComplete: true, removeOnFail: true },
     })));
   };
+  const timers = new Set<NodeJS.Timeout>();
   const onWaiting = (tickets: readonly Ticket[]): void => {
-    hand(tickets).catch((error: unknown) => log.warn({ err: error, jobs: tickets.length }, 'jobs were not handed over; the next look does so'));
+    hand(tickets.filter(({ delayMs }) => delayMs === 0)).catch((error: unknown) => log.warn({ err: error, jobs: tickets.length }, 'jobs were not handed over; the next look does so'));
+    // The queue would wait by the clock, which can be set.
+    for (const ticket of tickets) {
+      if (ticket.delayMs === 0) continue;
+      const timer = setTimeout(() => {
+        timers.delete(timer);
+        onWaiting([{ ...ticket, delayMs: 0 }]);
+      }, ticket.delayMs + 1);
+      timers.add(timer);
+    }
   };
   jobs.events.on('waiting', onWaiting);
   const look = setInterval(() => {
@@ -74,6 +84,7 @@ export function openBullRunner({ jobs, work, config, log, worker, slots, redisUr
     close: async () => {
       open = false;
       clearInterval(look);
+      for (const timer of timers) clearTimeout(timer);
       await consuming?.worker.pause(true);
       await endWithin(running, config.drainMs, () => drain.abort());
       // Where the queue is gone there is nobody to say goodbye to.

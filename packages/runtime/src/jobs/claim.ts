@@ -2,17 +2,25 @@ import { randomUUID } from 'node:crypto';
 import { and, eq, sql } from 'drizzle-orm';
 import type { JobProgress, StoredFile } from '../records/json-types.js';
 import { jobs, lanes } from '../records/working-tables.js';
+import { longestBackoff } from './limits.js';
 import type { JobRow, JobsContext } from './jobs.js';
 
 /** An instant so many milliseconds from now, by the database's clock: those of the workers may differ. */
 export const fromNow = (ms: number) => sql`now() + make_interval(secs => ${ms / 1000})`;
 
+/**
+ * Whether a job's time to be taken has come. None waits longer than so: one that should came to wait under a clock that was
+ * set back since.
+ */
+export const isDue = ({ backoffMs }: Pick<JobsContext, 'backoffMs'>) => sql<boolean>`not (${jobs.notBefore} > now() and ${jobs.notBefore} <= ${fromNow(longestBackoff(backoffMs))})`;
+
 /** The next job: lower priority first, then the lane that waited longest for its turn, then the older job. */
-export async function claim({ records, config }: JobsContext, worker: string): Promise<JobRow | null> {
+export async function claim(context: JobsContext, worker: string): Promise<JobRow | null> {
+  const { records, config } = context;
   return records.transaction(async (tx) => {
     const next = tx
       .select({ id: jobs.id }).from(jobs).innerJoin(lanes, eq(lanes.name, jobs.lane))
-      .where(and(eq(jobs.state, 'waiting'), eq(lanes.paused, false), sql`${jobs.notBefore} <= now()`))
+      .where(and(eq(jobs.state, 'waiting'), eq(lanes.paused, false), isDue(context)))
       .orderBy(jobs.priority, lanes.turn, jobs.createdAt, jobs.id).limit(1).for('update', { of: jobs, skipLocked: true });
     const [job] = await tx
       .update(jobs)

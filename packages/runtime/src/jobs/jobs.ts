@@ -11,8 +11,8 @@ import type { JobState } from '../records/working-tables.js';
 import { cancelJob, cancelLane, setPaused } from './cancel.js';
 import { beat, claim } from './claim.js';
 import { enqueue } from './enqueue.js';
-import { ranOut, readyTickets } from './reconcile.js';
-import type { Ticket } from './reconcile.js';
+import { held, readyTickets, silent } from './reconcile.js';
+import type { LeasesSeen, Ticket } from './reconcile.js';
 import { finish, sendBack } from './settle.js';
 
 export type JobRow = typeof jobs.$inferSelect;
@@ -77,12 +77,13 @@ export interface JobsOptions {
 /** What the parts of `Jobs` share. */
 export interface JobsContext extends Required<JobsOptions> {
   readonly events: EventEmitter<JobEvents>;
+  readonly leasesSeen: LeasesSeen;
 }
 
 export function openJobs(options: JobsOptions): Jobs {
   const events = new EventEmitter<JobEvents>();
   events.setMaxListeners(0);
-  const context: JobsContext = { backoffMs: 5000, ...options, events };
+  const context: JobsContext = { backoffMs: 5000, ...options, events, leasesSeen: new Map() };
   const { records } = context;
   return {
     enqueue: (draft, job) => enqueue(context, draft, job),
@@ -95,12 +96,12 @@ export function openJobs(options: JobsOptions): Jobs {
     pauseLane: (tx, lane) => setPaused(tx, lane, true),
     resumeLane: async (draft, lane) => {
       await setPaused(draft.tx, lane, false);
-      const tickets = await readyTickets(draft.tx, eq(jobs.lane, lane));
+      const tickets = await readyTickets(context, draft.tx, eq(jobs.lane, lane));
       draft.afterCommit(() => events.emit('waiting', tickets));
     },
     reconcile: async ({ noneAlive = false } = {}) => {
-      for (const job of await ranOut(records.db, noneAlive)) await sendBack(context, job, { what: 'lease-ran-out', stage: job.progress?.stage ?? null, text: 'Its worker no longer speaks.' });
-      events.emit('waiting', await readyTickets(records.db, sql`true`));
+      for (const job of noneAlive ? await held(records.db) : await silent(context)) await sendBack(context, job, { what: 'lease-ran-out', stage: job.progress?.stage ?? null, text: 'Its worker no longer speaks.' });
+      events.emit('waiting', await readyTickets(context, records.db, sql`true`));
     },
     counts: async () => {
       const rows = await records.db.select({ state: jobs.state, n: count() }).from(jobs).groupBy(jobs.state);

@@ -2,6 +2,7 @@ import { CastError } from '@cast-to-last/pipeline/errors';
 import type { Log } from '../log.js';
 import type { JobProgress, StoredFile } from '../records/json-types.js';
 import type { JobRow, Jobs } from './jobs.js';
+import { beatEvery } from './reconcile.js';
 import { WorkerDied } from './runner.js';
 import type { Work } from './runner.js';
 
@@ -32,7 +33,7 @@ export async function runJob(jobs: Jobs, work: Work, job: JobRow, { leaseMs, dra
   };
   let said: Promise<void> = Promise.resolve();
   const sayNext = (): void => void (said = said.then(say));
-  const beating = setInterval(sayNext, Math.min(1000, leaseMs / 3));
+  const beating = setInterval(sayNext, beatEvery(leaseMs));
   const telling = setInterval(() => {
     if (news.progress !== undefined || news.preview !== undefined) sayNext();
   }, PROGRESS_EVERY_MS);

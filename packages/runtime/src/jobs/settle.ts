@@ -3,7 +3,7 @@ import type { ChangeDraft } from '../records/changes/change.js';
 import type { StoryLine } from '../records/json-types.js';
 import { jobs } from '../records/working-tables.js';
 import { fromNow } from './claim.js';
-import { LIMITS } from './limits.js';
+import { LIMITS, backoffAfter } from './limits.js';
 import type { JobEnd, JobRow, JobsContext } from './jobs.js';
 
 const PROGRAM = { kind: 'program', id: null } as const;
@@ -53,7 +53,7 @@ export async function sendBack(context: JobsContext, job: JobRow, line: Omit<Sto
     await finish(context, counted, { state: last }, story);
     return;
   }
-  const delayMs = line.what === 'fault' ? backoffMs * 2 ** (attempts - 1) : 0;
+  const delayMs = line.what === 'fault' ? backoffAfter(attempts, backoffMs) : 0;
   const [waiting] = await records.db
     .update(jobs)
     .set({ state: 'waiting', attempts, crashes, story, fault, turns: job.turns + 1, notBefore: fromNow(delayMs), worker: null, lease: null, leaseUntil: null, progress: null })

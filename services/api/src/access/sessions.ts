@@ -47,7 +47,8 @@ export async function sessionOf({ db }: Records, request: Request, secure: boole
     .where(and(eq(sessions.sha256, digestOf(secret)), gt(sessions.expiresAt, new Date(now).toISOString()), gt(sessions.seenAt, new Date(now - IDLE_MS).toISOString()), eq(people.state, 'active')));
   if (row === undefined) return null;
   const { session, person } = row;
-  if (now - Date.parse(session.seenAt) > SEEN_EVERY_MS) await db.update(sessions).set({ seenAt: new Date(now).toISOString() }).where(eq(sessions.id, session.id));
+  // Also where the clock was set back.
+  if (Math.abs(now - Date.parse(session.seenAt)) > SEEN_EVERY_MS) await db.update(sessions).set({ seenAt: new Date(now).toISOString() }).where(eq(sessions.id, session.id));
   return { id: session.id, csrf: session.csrf, person };
 }
 

@@ -1,4 +1,4 @@
-import { eq, lt, sql } from 'drizzle-orm';
+import { eq, gt, lt, or, sql } from 'drizzle-orm';
 import type { Records } from '@cast-to-last/runtime/records/records';
 import { signInTries } from '@cast-to-last/runtime/records/working-tables';
 import { Problem } from '../http/problem.js';
@@ -19,11 +19,12 @@ const keysOf = (name: string, address: string) => [
 export async function countTry(records: Records, name: string, address: string): Promise<void> {
   const now = Date.now();
   const waitMs = await records.transaction(async (tx) => {
-    await tx.delete(signInTries).where(lt(signInTries.since, new Date(now - MEMORY_MS).toISOString()));
+    // Tries of a time to come were counted under a clock that was set back since.
+    await tx.delete(signInTries).where(or(lt(signInTries.since, new Date(now - MEMORY_MS).toISOString()), gt(signInTries.since, new Date(now + MEMORY_MS).toISOString())));
     let wait = 0;
     for (const { key, free } of keysOf(name, address)) {
       const [row] = await tx.select().from(signInTries).where(eq(signInTries.key, key)).for('update');
-      const blockedMs = row?.blockedUntil == null ? 0 : Date.parse(row.blockedUntil) - now;
+      const blockedMs = row?.blockedUntil == null ? 0 : Math.min(LONGEST_WAIT_MS, Date.parse(row.blockedUntil) - now);
       if (blockedMs > 0) {
         wait = Math.max(wait, blockedMs);
         continue;

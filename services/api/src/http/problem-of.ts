@@ -1,6 +1,6 @@
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { BadArchive } from '@cast-to-last/runtime/archives/bad-archive';
-import { NoSuchArtifact, NotPacked, TooLarge, WrongOffset } from '@cast-to-last/runtime/artifacts/artifacts';
+import { NoSuchArtifact, NotPacked, TooLarge, WrongOffset } from '@cast-to-last/runtime/artifacts/refusals';
 import { NoSuchRecord, StaleRecord } from '@cast-to-last/runtime/records/changes/change';
 import { Problem, conflict, notFound } from './problem.js';
 

@@ -1,6 +1,6 @@
 #!/usr/bin/env node
 import { parseArgs } from 'node:util';
-import { DamagedArtifact } from '@cast-to-last/runtime/artifacts/artifacts';
+import { DamagedArtifact } from '@cast-to-last/runtime/artifacts/refusals';
 import { openStore } from '@cast-to-last/runtime/artifacts/open-store';
 import { backUp } from '@cast-to-last/runtime/backup/back-up';
 import { CannotRestore, restore } from '@cast-to-last/runtime/backup/restore';
@@ -13,7 +13,7 @@ import { clearAway } from '@cast-to-last/runtime/records/clear-away';
 import { FolderInUse } from '@cast-to-last/runtime/records/folder-lock';
 import { openRecords } from '@cast-to-last/runtime/records/records';
 import type { Records } from '@cast-to-last/runtime/records/records';
-import { runRetention } from '@cast-to-last/runtime/records/run-retention';
+import { ClockNotBelieved, runRetention } from '@cast-to-last/runtime/records/run-retention';
 import { offerFirstAccount } from '../access/first-account.js';
 
 /** What is done beside the running service, from a console or by a timer of the machine. */
@@ -38,7 +38,7 @@ const say = (text: string): void => void process.stdout.write(`${text}\n`);
 try {
   await run();
 } catch (error) {
-  const expected = [WrongCall, ConfigError, FolderInUse, HistoriesDiffer, CannotRestore, DamagedArtifact, DamagedChangeFile].some((kind) => error instanceof kind);
+  const expected = [WrongCall, ConfigError, FolderInUse, HistoriesDiffer, CannotRestore, ClockNotBelieved, DamagedArtifact, DamagedChangeFile].some((kind) => error instanceof kind);
   process.stderr.write(`${expected ? (error as Error).message : ((error as Error).stack ?? String(error))}\n`);
   process.exitCode = expected ? 2 : 1;
 }

@@ -24,9 +24,9 @@ export async function holdChain(tx: Tx): Promise<void> {
 }
 
 /** The newest entry in the database; what stands before the first where there is none. */
-export async function headOf(tx: Tx | Db): Promise<Pick<Entry, 'seq' | 'sha256'>> {
-  const [head] = await tx.select({ seq: audit.seq, sha256: audit.sha256 }).from(audit).orderBy(desc(audit.seq)).limit(1);
-  return head ?? BEGINNING;
+export async function headOf(tx: Tx | Db): Promise<Pick<Entry, 'seq' | 'sha256'> & { readonly at: string | null }> {
+  const [head] = await tx.select({ seq: audit.seq, sha256: audit.sha256, at: audit.at }).from(audit).orderBy(desc(audit.seq)).limit(1);
+  return head ?? { ...BEGINNING, at: null };
 }
 
 export interface CaughtUp {
@@ -66,7 +66,7 @@ export async function catchUp(db: Db, files: ChangeFiles, log: Log): Promise<Cau
 
 /** Applies the entries after the database's last, at most so many as go into one transaction; how many there were. */
 export async function applyNext(tx: Tx, files: ChangeFiles): Promise<number> {
-  let head = await headOf(tx);
+  let head: Pick<Entry, 'seq' | 'sha256'> = await headOf(tx);
   let applied = 0;
   for (; applied < AT_A_TIME; applied++) {
     const entry = await files.read(head.seq + 1);

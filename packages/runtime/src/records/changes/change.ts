@@ -45,11 +45,12 @@ export async function change<T>(
     await holdChain(tx);
     // A file ahead of the database is that of a change whose commit failed after it was written.
     while ((await applyNext(tx, files)) > 0);
-    const at = new Date().toISOString();
+    const head = await headOf(tx);
+    const at = instantAfter(head.at);
     const rows: ContentRow[] = [];
     const made = await make(draftOn(tx, at, rows, after));
     if (rows.length > 0) {
-      const entry = nextEntry(await headOf(tx), at, by, kind, subject, { rows });
+      const entry = nextEntry(head, at, by, kind, subject, { rows });
       await addEntry(tx, entry);
       await files.write(entry);
     }
@@ -58,6 +59,9 @@ export async function change<T>(
   for (const run of after) run();
   return result;
 }
+
+/** Now, but always after the change before: the newest of two rows is the one that was put last, whatever clocks do. */
+const instantAfter = (before: string | null): string => new Date(Math.max(Date.now(), before === null ? 0 : Date.parse(before) + 1)).toISOString();
 
 function draftOn(tx: Tx, at: string, rows: ContentRow[], after: (() => void)[]): ChangeDraft {
   const find = async <Name extends TableName>(name: Name, id: string): Promise<RowOf<Name> | null> => {
