@@ -3,9 +3,10 @@ import { join } from 'node:path';
 import { spawnSync } from 'node:child_process';
 import { run } from './set-up.mjs';
 
-/** Programs beside Node.js that tests use as independent checkers or as servers: the command, and Debian's package of it. */
+/** Programs beside Node.js that tests use as independent checkers or as servers: the command, or a file of it, and Debian's package. */
 const NEEDED = [
   { command: 'admesh', debianPackage: 'admesh', use: 'checks the STL files that the program writes' },
+  { file: '/usr/lib/python3/dist-packages/vtk.py', debianPackage: 'python3-vtk9', use: 'an independent reference for sections, hulls, areas, volumes and distances' },
   { command: 'redis-server', debianPackage: 'redis-server', use: 'the queue of a service on several machines' },
   { command: 'initdb', debianPackage: 'postgresql', use: 'the database of a service on several machines' },
   { command: 'swift-proxy-server', debianPackage: 'swift-proxy', use: 'the object store of a service on several machines' },
@@ -19,7 +20,8 @@ const POSTGRESQL = '/usr/lib/postgresql';
 
 const inPostgresql = (command) => existsSync(POSTGRESQL) && readdirSync(POSTGRESQL).some((version) => existsSync(join(POSTGRESQL, version, 'bin', command)));
 
-const found = (command) => {
+const found = ({ command, file }) => {
+  if (file !== undefined) return existsSync(file);
   if (inPostgresql(command)) return true;
   const looked = process.platform === 'win32' ? spawnSync('where', [command]) : spawnSync('sh', ['-c', `command -v ${command}`]);
   return looked.status === 0;
@@ -27,7 +29,7 @@ const found = (command) => {
 
 /** Installs what is missing where that can be done without asking (root on a Debian-like system); whether all is there. */
 export function ensureSystemPrograms() {
-  const missing = () => NEEDED.filter(({ command }) => !found(command));
+  const missing = () => NEEDED.filter((needed) => !found(needed));
   if (missing().length > 0 && process.getuid?.() === 0 && existsSync('/usr/bin/apt-get')) {
     const packages = missing().map(({ debianPackage }) => debianPackage);
     const options = { env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } };
@@ -37,7 +39,7 @@ export function ensureSystemPrograms() {
     }
   }
   for (const { command, debianPackage, use } of missing()) {
-    console.error(`The tests need ${command} (${use}). Install it and run them again; on Debian or Ubuntu: sudo apt-get install ${debianPackage}`);
+    console.error(`The tests need ${command ?? debianPackage} (${use}). Install it and run them again; on Debian or Ubuntu: sudo apt-get install ${debianPackage}`);
   }
   return missing().length === 0;
 }
