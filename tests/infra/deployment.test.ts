@@ -2,6 +2,8 @@ import { existsSync, readFileSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { parse, parseAllDocuments } from 'yaml';
+import { BASE } from '@cast-to-last/api/http/app';
+import { metrics } from '@cast-to-last/api/routes/upkeep/metrics';
 import { VARIABLES, readConfig } from '@cast-to-last/runtime/config';
 
 const ROOT = new URL('../../', import.meta.url).pathname;
@@ -23,7 +25,7 @@ interface Composed {
 const compose = parse(read('infra/compose.yaml'), { merge: true }) as { services: Record<string, Composed>; volumes: Record<string, null> };
 const ours = Object.entries(compose.services).filter(([, { image }]) => image === 'cast-to-last');
 /** As docker compose puts them in, each with a value of its own. */
-const filled = (env: Env = {}): Env => Object.fromEntries(Object.entries(env).map(([name, value]) => [name, value.replaceAll(/\$\{(\w+)(?::[-?]([^}]*))?\}/g, (_all, variable: string, otherwise: string) => (variable === 'PUBLIC_URL' ? otherwise : 'filled'))]));
+const filled = (env: Env = {}): Env => Object.fromEntries(Object.entries(env).map(([name, value]) => [name, value.replaceAll(/\$\{(\w+)(?::[-?]([^}]*))?\}/g, (_all, variable: string, otherwise: string) => (variable === 'PUBLIC_URL' ? otherwise : 'filled'.repeat(6)))]));
 
 describe('compose.yaml', () => {
   it('runs the service, workers and upkeep of one image with settings that are taken', () => {
@@ -66,7 +68,7 @@ describe('the manifests for Kubernetes', () => {
   const documents = readdirSync(join(ROOT, 'infra/kubernetes')).filter((name) => name.endsWith('.yaml')).flatMap((name) => parseAllDocuments(read(`infra/kubernetes/${name}`)));
   const manifests = documents.map((document) => document.toJS() as Manifest);
   const deployments = manifests.filter(({ kind }) => kind === 'Deployment');
-  const secret = Object.fromEntries([...read('infra/kubernetes/README.md').matchAll(/--from-literal=(\w+)=(\S+)/g)].map(([, name, value]) => [name, value]));
+  const secret = Object.fromEntries([...read('infra/kubernetes/README.md').matchAll(/--from-literal=([A-Z]\w+)=(\S+)/g)].map(([, name, value]) => [name, value]));
 
   it('are whole, each in the namespace', () => {
     expect(documents.flatMap(({ errors }) => errors)).toEqual([]);
@@ -78,7 +80,7 @@ describe('the manifests for Kubernetes', () => {
     const [settings] = manifests.filter(({ kind }) => kind === 'ConfigMap');
     for (const { metadata, spec } of deployments) {
       const [container] = spec.template.spec.containers;
-      const env: Env = { ...settings.data, ...secret, ...Object.fromEntries(container.env.map(({ name, value }: { name: string; value: unknown }) => [name, value])) };
+      const env: Env = { ...settings.data, ...secret, ...Object.fromEntries(container.env.map(({ name, value, valueFrom }: { name: string; value?: unknown; valueFrom?: unknown }) => [name, valueFrom === undefined ? value : 'x'.repeat(64)])) };
       expect(Object.entries(env).filter(([name, value]) => !(name in VARIABLES) || typeof value !== 'string'), metadata.name).toEqual([]);
       const config = readConfig(env);
       expect(config.objectStore?.bucket).toBe('casts');
@@ -89,6 +91,15 @@ describe('the manifests for Kubernetes', () => {
     }
     const worker = deployments.find(({ metadata }) => metadata.name === 'cast-worker');
     expect(parseInt(worker?.spec.template.spec.containers[0].resources.limits.memory, 10)).toBeGreaterThan(1536 + 512);
+  });
+
+  it('let a scraper find the metrics, and give the API alone the token that it sends', () => {
+    const tokenOf = (name: string) => deployments.find(({ metadata }) => metadata.name === name)?.spec.template.spec.containers[0].env.find((variable: { name: string }) => variable.name === 'METRICS_TOKEN');
+    const made = /create secret generic (\S+) --from-literal=(\w+)="\$\(openssl rand -hex 32\)"/.exec(read('infra/kubernetes/README.md'));
+    expect(tokenOf('api').valueFrom.secretKeyRef).toEqual({ name: made?.[1], key: made?.[2], optional: true });
+    expect(tokenOf('cast-worker')).toBeUndefined();
+    const api = deployments.find(({ metadata }) => metadata.name === 'api');
+    expect(api?.spec.template.metadata.annotations['prometheus.io/path']).toBe(BASE + metrics.path);
   });
 
   it('scale the workers by what the jobs table holds', () => {

@@ -31,6 +31,7 @@ export const VARIABLES = {
   HTTP_HOST: variable('address to listen on', text.default('127.0.0.1')),
   HTTP_PORT: variable('port to listen on; 0 takes a free one', whole(0, 65535, 0)),
   PUBLIC_URL: variable('address that browsers use, where it is not the one listened on', url('http:', 'https:').optional()),
+  METRICS_TOKEN: variable('token by which a program on another machine reads the metrics; without it only this machine and administrators do', z.string().regex(/^[\x21-\x7e]{32,200}$/, 'must be 32 to 200 characters without spaces').optional()),
   WORK: variable('local: casts are worked on here; none: cast-workers do it', z.enum(['local', 'none']).default('local')),
   WORK_THREADS: variable('casts worked on at a time by one process', whole(1, 64, 1)),
   JOB_TIMEOUT_S: variable('seconds after which a cast is stopped', whole(1, 86_400, 300)),
@@ -54,6 +55,7 @@ export interface Config {
   readonly objectStore: ObjectStoreConfig | null;
   readonly logLevel: Environment['LOG_LEVEL'];
   readonly http: { readonly host: string; readonly port: number; readonly publicUrl: string | null };
+  readonly metricsToken: string | null;
   readonly work: WorkConfig;
   readonly jobs: JobsConfig;
   readonly cacheBytes: number;
@@ -119,6 +121,7 @@ function configOf(env: Environment): Config {
         : { endpoint: env.S3_ENDPOINT, bucket: env.S3_BUCKET ?? '', region: env.S3_REGION, accessKey: env.S3_ACCESS_KEY ?? '', secretKey: env.S3_SECRET_KEY ?? '' },
     logLevel: env.LOG_LEVEL,
     http: { host: env.HTTP_HOST, port: env.HTTP_PORT, publicUrl: env.PUBLIC_URL ?? null },
+    metricsToken: env.METRICS_TOKEN ?? null,
     work: { here: env.WORK === 'local', threads: env.WORK_THREADS, timeoutMs: env.JOB_TIMEOUT_S * 1000, memoryMb: env.JOB_MEMORY_MB },
     jobs: { leaseMs: env.JOB_LEASE_S * 1000, reconcileMs: env.RECONCILE_S * 1000, drainMs: env.DRAIN_S * 1000 },
     cacheBytes: env.CACHE_GB * 1e9,
