@@ -1,7 +1,7 @@
 /**
  * Times the service as a workshop uses it, each part in processes of its own, and prints the figures in Markdown.
  *
- *   npm run bench:service -- [--triangles 250000] [--runs 5] [--only overhead,workers,memory,list,queue,preview] [--write]
+ *   npm run bench:service -- [--triangles 250000] [--runs 5] [--only overhead,preview,workers,memory,list,queue,batch] [--write]
  *
  * --write also writes tests/bench/service/FIGURES.md. PostgreSQL and Redis are started where a part needs them.
  */
@@ -11,6 +11,7 @@ import { parseArgs } from 'node:util';
 import { startPostgres } from '../../support/postgres-server.js';
 import { startRedis } from '../../support/redis-server.js';
 import { benchCast } from '../bench-cast.js';
+import { measureBatch } from './measure-batch.js';
 import { measureList } from './measure-list.js';
 import { measureMemory } from './measure-memory.js';
 import { measureOverhead } from './measure-overhead.js';
@@ -26,7 +27,7 @@ export interface Figure {
   readonly holds: boolean;
 }
 
-const PARTS = ['overhead', 'preview', 'workers', 'memory', 'list', 'queue'] as const;
+const PARTS = ['overhead', 'preview', 'workers', 'memory', 'list', 'queue', 'batch'] as const;
 
 const { values } = parseArgs({
   options: { triangles: { type: 'string', default: '250000' }, runs: { type: 'string', default: '5' }, only: { type: 'string', default: PARTS.join(',') }, write: { type: 'boolean', default: false } },
@@ -48,6 +49,7 @@ const measure = {
   memory: () => measureMemory(servers),
   list: () => measureList(servers),
   queue: () => measureQueue(servers),
+  batch: () => measureBatch(servers),
 } satisfies Record<(typeof PARTS)[number], () => Promise<readonly Figure[]>>;
 
 try {
