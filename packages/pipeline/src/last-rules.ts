@@ -75,7 +75,6 @@ export const lastRules = z
 
 export type LastRules = z.output<typeof lastRules>;
 export type EaseRule = LastRules['ease']['ball'];
-export type ToeBoxRules = LastRules['toeBox'];
 export type SoleRules = LastRules['sole'];
 export type StanceRules = LastRules['stance'];
 export type TopRules = LastRules['top'];

@@ -1,5 +1,4 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
 
 /** A plane that bounds a piece: it holds what has normal · p ≤ offset. */
 export interface Face {
@@ -30,13 +29,6 @@ export interface PiecePlan {
   /** Kebab-case; file names have it. */
   readonly name: string;
   readonly cuts: readonly Cut[];
-}
-
-/** A piece as it is made, foot frame, mm. */
-export interface Piece extends PiecePlan {
-  readonly mesh: Mesh;
-  readonly drains: readonly Bore[];
-  readonly wall: Wall | null;
 }
 
 /** The wall of a hollow piece as measured from the hollow's surface to the outside, mm. */
