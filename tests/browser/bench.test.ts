@@ -4,7 +4,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { sampleOrder, sampleScan, until, upload } from '../support/api-cast.ts';
 import { workshopService } from '../support/api-service.ts';
 import type { WatchedPage } from '../support/browser.ts';
-import { expectSound, keepPicture, openBrowser, signInAs } from '../support/browser.ts';
+import { expectSound, fingerFaults, keepPicture, openBrowser, signInAs } from '../support/browser.ts';
 
 const workshop = workshopService();
 const browser = openBrowser();
@@ -254,6 +254,44 @@ describe('the bench', () => {
     expect(await page.getByRole('button', { name: 'undo' }).count()).toBe(0);
     await expectSound(watched);
     await keepPicture(page, 'bench-dark-large');
+  });
+});
+
+describe('a tablet', () => {
+  it.each([['lying', 1024, 768], ['standing', 768, 1024]] as const)('%s has every place within its screen, to be pressed by a finger', async (how, width, height) => {
+    const watched = await browser.open({ width, height }, false, true);
+    const { page } = watched;
+    await signInAs(page, workshop().service.url, 'maker', `/bench/${orderId}`);
+    watched.complaints.length = 0;
+    await drawn(page);
+    // Where two lie under one finger, the nearer one is meant.
+    const pin = page.locator('.anchor.pin:not(.away) .tag').first();
+    const at = (await pin.boundingBox()) as { x: number; y: number; width: number; height: number };
+    await page.touchscreen.tap(at.x + at.width / 2, at.y + at.height / 2);
+    await page.locator('.anchor.pin.chosen').waitFor({ state: 'attached' });
+    expect(await page.locator('.anchor.pin.chosen').textContent()).toBe(await pin.textContent());
+    expect(await page.locator('.mark-row[aria-current] .pin-sign').textContent()).toBe(await pin.textContent());
+    await page.locator('.mark-detail .profile path.after[d^="M"]').waitFor();
+    expect(await fingerFaults(page)).toEqual([]);
+    // The last of the keys at either edge lies within the canvas.
+    const box = (await page.locator('.canvas-box').boundingBox()) as { y: number; height: number };
+    for (const name of ['toes', 'footbed']) {
+      const button = (await page.getByRole('button', { name, exact: true }).boundingBox()) as { y: number; height: number };
+      expect(button.y + button.height).toBeLessThanOrEqual(box.y + box.height);
+    }
+    await expectSound(watched);
+    await keepPicture(page, `tablet-${how}-bench`);
+    await page.getByRole('button', { name: 'section' }).tap();
+    await page.getByRole('tab', { name: 'Allowances' }).tap();
+    await page.locator('fieldset').first().waitFor();
+    expect(await fingerFaults(page)).toEqual([]);
+    await keepPicture(page, `tablet-${how}-allowances`);
+    for (const [path, there] of [['/arrivals', '.order-table'], [`/arrivals/${orderId}`, '.cast-view.is-open'], ['/bench', '.waiting'], ['/queue', 'h1'], ['/find', '.found table'], ['/rules', '.rules table, .in-use'], ['/batches', 'h1']] as const) {
+      await page.goto(workshop().service.url + path);
+      await page.locator(there).first().waitFor();
+      expect(await fingerFaults(page), path).toEqual([]);
+      await keepPicture(page, `tablet-${how}${path.split('/').slice(0, 2).join('-')}-${path.length > 12 ? 'order' : 'place'}`);
+    }
   });
 });
 

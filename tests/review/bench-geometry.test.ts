@@ -3,6 +3,7 @@ import { vertexNormals } from '@cast-to-last/geometry/quantities';
 import { withCrispEdges } from '../../services/review/src/parts/geometry/crisp-edges.ts';
 import { cutBody } from '../../services/review/src/parts/geometry/cut-body.ts';
 import { deviationOf } from '../../services/review/src/parts/geometry/deviation-of.ts';
+import { facingOut } from '../../services/review/src/parts/geometry/facing-out.ts';
 import { groundOf } from '../../services/review/src/parts/geometry/ground-of.ts';
 import { keep } from '../../services/review/src/parts/geometry/kept-bodies.ts';
 import { pick } from '../../services/review/src/parts/geometry/pick.ts';
@@ -68,6 +69,20 @@ describe('the movable section', () => {
       expect(at).not.toBeNull();
       const plane = planeOf(at ?? { x: 0, tilt: 0, swing: 0 }, medial);
       for (let i = 0; i < line.length; i += 3) expect(Math.abs(plane.normal[0] * line[i] + plane.normal[1] * line[i + 1] + plane.normal[2] * line[i + 2] - plane.offset)).toBeLessThan(1e-6);
+    }
+  });
+});
+
+describe('triangles that were turned over', () => {
+  it('are turned back, and no others', () => {
+    const triangles = ball.triangles.slice();
+    for (const t of [0, 17, 400]) [triangles[3 * t + 1], triangles[3 * t + 2]] = [triangles[3 * t + 2], triangles[3 * t + 1]];
+    const turned = facingOut(ball.positions, vertexNormals(ball), triangles);
+    const { positions: p } = ball;
+    for (let t = 0; t < turned.length; t += 3) {
+      const [a, b, c] = [3 * turned[t], 3 * turned[t + 1], 3 * turned[t + 2]];
+      const [ux, uy, uz, vx, vy, vz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2], p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
+      expect((uy * vz - uz * vy) * p[a] + (uz * vx - ux * vz) * p[a + 1] + (ux * vy - uy * vx) * p[a + 2]).toBeGreaterThan(0);
     }
   });
 });

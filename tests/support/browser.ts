@@ -2,7 +2,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { chromium } from 'playwright-core';
-import { afterAll, beforeAll, expect } from 'vitest';
+import { afterAll, afterEach, beforeAll, expect } from 'vitest';
 import { PASSWORD } from './api-service.ts';
 
 const PROGRAMS = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
@@ -18,7 +18,7 @@ export interface WatchedPage {
 
 export interface OpenBrowser {
   /** A fresh profile with one page; `size` in CSS pixels. */
-  open(size?: { width: number; height: number }, dark?: boolean, args?: readonly string[]): Promise<WatchedPage>;
+  open(size?: { width: number; height: number }, dark?: boolean, touch?: boolean): Promise<WatchedPage>;
 }
 
 /** One headless Chromium, drawing in software, for all tests of a file. */
@@ -30,12 +30,16 @@ export function openBrowser(extra: readonly string[] = []): OpenBrowser {
     if (executablePath === undefined) throw new Error('There is no Chromium; npm test says what to install.');
     browser = await chromium.launch({ executablePath, args: [...ARGUMENTS, ...extra] });
   });
+  // A page that stays open goes on hearing news: the service holds so many at a time for one account.
+  afterEach(async () => {
+    for (const context of contexts.splice(0)) await context.close();
+  });
   afterAll(async () => {
     await browser?.close();
   });
   return {
-    open: async (size = { width: 1280, height: 800 }, dark = false) => {
-      const context = await browser.newContext({ viewport: size, colorScheme: dark ? 'dark' : 'light', reducedMotion: 'reduce' });
+    open: async (size = { width: 1280, height: 800 }, dark = false, touch = false) => {
+      const context = await browser.newContext({ viewport: size, colorScheme: dark ? 'dark' : 'light', reducedMotion: 'reduce', hasTouch: touch });
       contexts.push(context);
       const page = await context.newPage();
       page.setDefaultTimeout(30_000);
@@ -72,6 +76,25 @@ export async function expectSound({ page, complaints }: WatchedPage): Promise<vo
   expect(await accessibilityFaults(page)).toEqual([]);
   expect(complaints).toEqual([]);
 }
+
+/** Run in the page as text, for the tests' types know no page. */
+const FINGER_FAULTS = `(() => {
+  const faults = [];
+  const root = document.documentElement;
+  if (root.scrollWidth > root.clientWidth) faults.push('the page is ' + (root.scrollWidth - root.clientWidth) + ' px wider than the screen');
+  for (const element of document.querySelectorAll('a, button, input, select, textarea, summary, [role=tab], .anchor.pressed:not(.away) .tag')) {
+    const box = (element.closest('label') ?? element).getBoundingClientRect();
+    // Links in a sentence are as high as the sentence.
+    const inSentence = element.tagName === 'A' && element.closest('p') !== null && element.closest('p').textContent.trim() !== element.textContent.trim();
+    if (box.width < 2 || box.height < 2 || inSentence) continue;
+    const reach = Number.parseFloat(getComputedStyle(element, '::after').height) || 0;
+    if (Math.max(box.height, reach) < 40) faults.push(element.tagName + ' “' + element.textContent.slice(0, 30) + '” is ' + Math.round(box.height) + ' px high');
+  }
+  return faults;
+})()`;
+
+/** What a finger does not hit well: what is pressed and lower than 40 px, and a page that is wider than its screen. */
+export const fingerFaults = (page: Page): Promise<string[]> => page.evaluate<string[]>(FINGER_FAULTS);
 
 /** Keeps a picture of the page where the environment names a folder for them; to be looked at by people. */
 export async function keepPicture(page: Page, name: string): Promise<void> {

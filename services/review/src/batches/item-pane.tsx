@@ -1,4 +1,5 @@
 import { fixed, signed } from '../parts/figures.js';
+import { STAGE_WORDS } from '../parts/stage-line.js';
 import { DrawnPictures } from '../parts/surfaces/drawn-pictures.js';
 import { TwoSurfaces } from '../parts/surfaces/two-surfaces.js';
 import { ROW_WORDS } from './rows.js';
@@ -40,7 +41,7 @@ export function ItemPane({ row, stage, maker, back, onMove, onAccept, onDecline,
         </div>
       </div>
       <dl class="figures">
-        <div><dt>Decision</dt><dd class={`decision ${state}`}><span aria-hidden="true">{sign}</span> {stage === undefined || state !== 'making' ? words : `being made: ${stage}`}</dd></div>
+        <div><dt>Decision</dt><dd class={`decision ${state}`}><span aria-hidden="true">{sign}</span> {stage === undefined || state !== 'making' ? words : `being made: ${STAGE_WORDS[stage] ?? stage}`}</dd></div>
         {compared !== null && (
           <>
             <div><dt>Largest change</dt><dd>{fixed(compared.maxMm, 2)} mm</dd></div>

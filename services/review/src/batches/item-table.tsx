@@ -1,4 +1,5 @@
 import { fixed, signed } from '../parts/figures.js';
+import { STAGE_WORDS } from '../parts/stage-line.js';
 import { girthColumns, ROW_WORDS } from './rows.js';
 import type { Row, Sorting } from './rows.js';
 import { Windowed } from './windowed.js';
@@ -63,8 +64,9 @@ function ItemRow({ row, index, columns, girths, narrow, current, chosen, choosin
   const { item, state, compared } = row;
   const { sign, words } = ROW_WORDS[state];
   const stage = state === 'making' ? stages.get(item.castId) : undefined;
+  const doing = stage === undefined ? undefined : (STAGE_WORDS[stage] ?? stage);
   const name = item.orderNumber === null ? 'erased' : `${item.orderNumber} ${item.side}`;
-  const decision = <div role="cell" class={`decision ${state}`} title={stage}><span aria-hidden="true">{sign}</span> {stage ?? words}</div>;
+  const decision = <div role="cell" class={`decision ${state}`} title={doing}><span aria-hidden="true">{sign}</span> {doing ?? words}</div>;
   const order = <div role="cell" class="order"><a href={address(item.id)} tabIndex={-1} title={name}>{name}</a>{item.approved && !narrow && <span class="badge">approved</span>}</div>;
   const largest = <div role="cell" class="number">{compared === null ? '–' : fixed(compared.maxMm, 2)}</div>;
   return (

@@ -8,7 +8,7 @@ export interface LimitScaleProps {
 
 const WIDTH = 360;
 const BAR = 14;
-const TOP = 22;
+const TOP = 24;
 /** Between two numbers of the scale. */
 const NEAREST = 26;
 

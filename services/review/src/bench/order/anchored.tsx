@@ -63,10 +63,20 @@ export function Anchored({ stage, anchors, words = false }: AnchoredProps) {
     stage.draw();
     return () => void stage.drawn.delete(place);
   }, [stage, anchors]);
+  /** What a finger covers may belong to several: the one whose place lies nearest is meant. */
+  const pressNearest = ({ clientX, clientY }: MouseEvent): void => {
+    const met = anchors.flatMap(({ press }, i) => {
+      const element = host.current?.children[i] as HTMLElement | undefined;
+      if (press === undefined || element === undefined || element.hidden || (element.classList.contains('away') && !element.classList.contains('chosen'))) return [];
+      const { x, y, width, height } = (element.firstElementChild as HTMLElement).getBoundingClientRect();
+      return [{ press, far: Math.hypot(clientX - x - width / 2, clientY - y - height / 2) }];
+    });
+    met.sort((a, b) => a.far - b.far)[0]?.press();
+  };
   return (
-    <div class="anchored" ref={host} aria-hidden="true">
+    <div class="anchored" ref={host} aria-hidden="true" onClick={pressNearest}>
       {anchors.map(({ key, shown, class: name, press, drag }) => (
-        <span key={key} class={`anchor ${name}${press === undefined && drag === undefined ? '' : ' pressed'}`} onClick={press}>
+        <span key={key} class={`anchor ${name}${press === undefined && drag === undefined ? '' : ' pressed'}`}>
           <span class="tag" onPointerDown={drag === undefined ? undefined : (event) => event.currentTarget.setPointerCapture(event.pointerId)} onPointerMove={drag === undefined ? undefined : (event) => event.buttons === 1 && drag(event.movementX, event.movementY)}>{shown}</span>
         </span>
       ))}

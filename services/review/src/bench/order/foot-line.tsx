@@ -1,9 +1,10 @@
 import { useSignal } from '@preact/signals';
 import { ProblemBox } from '../../parts/problem-box.js';
 import type { BenchWork } from './bench-work.js';
+import { STAGE_WORDS } from '../../parts/stage-line.js';
 import type { Foot } from './foot.js';
 import { SignDialog } from '../panels/sign-dialog.js';
-import { SIDE_WORDS, STAGE_WORDS, STATE_WORDS, VERDICT_TONE, VERDICT_WORDS } from './words.js';
+import { SIDE_WORDS, STATE_WORDS, VERDICT_TONE, VERDICT_WORDS } from './words.js';
 
 /** How one cast stands: its result, its verdict, what is being made, and the way to sign. */
 export function FootLine({ foot, work, mayDecide }: { readonly foot: Foot; readonly work: BenchWork; readonly mayDecide: boolean }) {

@@ -9,11 +9,6 @@ export const STATE_WORDS: Readonly<Record<CastState, string>> = {
 };
 export const BODY_WORDS = { scan: 'scan', cleaned: 'cleaned cast', last: 'last' } as const;
 export const DECISION_WORDS: Readonly<Record<ReportedMark['decision'], string>> = { ask: 'asks', smooth: 'smoothed', keep: 'kept' };
-export const STAGE_WORDS: Readonly<Record<string, string>> = {
-  'read-scan': 'reading the scan', repair: 'mending the surface', shell: 'finding the foot in the shell', align: 'standing it up', 'find-marks': 'looking for marks', 'smooth-marks': 'smoothing',
-  measure: 'measuring', 'check-cast': 'checking', 'build-last': 'building the last', 'draw-sheet': 'drawing the sheet', 'draw-note': 'writing the note',
-};
-
 export const mm = (value: number, digits = 1): string => value.toFixed(digits).replace('-', '−');
 export const signedMm = (value: number, digits = 1): string => `${value > 0 ? '+' : ''}${mm(value, digits)}`;
 /** How long ago, in the largest unit that fits. */

@@ -6,18 +6,20 @@ import { plainColour } from './surface-material.js';
 
 export interface LineLook {
   readonly colour: string;
-  /** CSS pixels. */
+  /** CSS pixels where letters have their usual size; it grows with them. */
   readonly width: number;
   /** Drawn over everything, also where a body lies before it. */
   readonly through?: boolean;
   readonly opacity?: number;
 }
 
+const USUAL_LETTER = 16;
+
 /** Pairs of points joined by lines as wide on the screen as asked. @param pairs x, y, z of both ends of each */
 export function segments(pairs: readonly number[] | Float32Array, { colour, width, through = false, opacity = 1 }: LineLook): LineSegments2 {
   const geometry = new LineSegmentsGeometry();
   geometry.setPositions(pairs as number[]);
-  const material = new LineMaterial({ linewidth: width, depthTest: !through, transparent: opacity < 1, opacity, resolution: new Vector2(1, 1) });
+  const material = new LineMaterial({ linewidth: (width * Number.parseFloat(getComputedStyle(document.documentElement).fontSize)) / USUAL_LETTER, depthTest: !through, transparent: opacity < 1, opacity, resolution: new Vector2(1, 1) });
   material.color.copy(plainColour(colour));
   const drawn = new LineSegments2(geometry, material);
   drawn.frustumCulled = false;

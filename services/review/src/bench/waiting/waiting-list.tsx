@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { useEffect, useRef } from 'preact/hooks';
+import { STAGE_WORDS } from '../../parts/stage-line.js';
 import { ProblemBox } from '../../parts/problem-box.js';
 import { listen } from '../../server/events.js';
 import { problemOf } from '../../server/problem.js';
@@ -8,7 +9,7 @@ import type { ServerProblem } from '../../server/problem.js';
 import { listWaiting } from '../../server/results.js';
 import type { ArrivedOrder } from '../../server/arrivals.js';
 import type { Side } from '../../server/results.js';
-import { SIDE_WORDS, STAGE_WORDS, VERDICT_TONE, VERDICT_WORDS, ago } from '../order/words.js';
+import { SIDE_WORDS, VERDICT_TONE, VERDICT_WORDS, ago } from '../order/words.js';
 import { useKeys } from '../order/keys.js';
 import './waiting-list.css';
 
