@@ -118,8 +118,8 @@ export class BenchWork implements FootHost {
   }
 
   async showPreview(foot: Foot, revisionId: string): Promise<void> {
-    await this.load(foot, revisionId, ['view-light.glb', 'view-cleaned.glb']);
-    performance.measure(`preview-${foot.side}`, `decided-${foot.side}`);
+    await this.load(foot, revisionId, ['view-light.glb', 'view-cleaned.glb'], () => void performance.measure(`preview-${foot.side}`, `decided-${foot.side}`));
+    performance.measure(`preview-full-${foot.side}`, `decided-${foot.side}`);
   }
 
   private failed(foot: Foot, error: unknown): void {
@@ -127,16 +127,19 @@ export class BenchWork implements FootHost {
   }
 
   /** The light level first, then the cleaned cast at full detail, then what is shown; the rest when it is asked for. */
-  private async load(foot: Foot, revisionId: string, names: readonly string[]): Promise<void> {
+  private async load(foot: Foot, revisionId: string, names: readonly string[], shown?: () => void): Promise<void> {
     this.loading.get(foot.side)?.abort();
     const control = new AbortController();
     this.loading.set(foot.side, control);
     const { signal: abort } = control;
     if (!names.includes('view-light.glb')) throw new ServerProblem(0, 'no-view-files', `The result of the ${foot.side} cast was made by an earlier version and has no files to look at.`, 'Let the cast be made again: change a decision and take it back.');
-    await this.take(foot.side, 'light', await readBytesOf(revisionId, 'view-light.glb', abort));
+    const changed = await this.take(foot.side, 'light', await readBytesOf(revisionId, 'view-light.glb', abort), shown);
+    const before = this.sources.get(foot.side);
     this.sources.set(foot.side, { revisionId, names, abort });
-    // What the files leave out, as those of a preview do, stays as it is.
-    this.full.value = new Set([...this.full.value].filter((key) => !names.some((name) => name === `view-${key.split(':')[1]}.glb` && key.startsWith(`${foot.side}:`))));
+    // What the files leave out, as those of a preview do, stays as it is; so does what the preview of this very result showed.
+    const has = (key: string, files: readonly string[]): boolean => key.startsWith(`${foot.side}:`) && files.includes(`view-${key.split(':')[1]}.glb`);
+    const stays = (key: string): boolean => !has(key, names) || (before?.revisionId === revisionId && has(key, before.names)) || (key.endsWith(':scan') && !changed.has('scan'));
+    this.full.value = new Set([...this.full.value].filter(stays));
     await this.needFull(foot, 'cleaned');
     const { body, against } = this.display.value;
     for (const name of [body, against]) if (name !== null) await this.needFull(foot, name);
@@ -164,14 +167,20 @@ export class BenchWork implements FootHost {
     await coming.catch((error: unknown) => this.failed(foot, error));
   }
 
-  private async take(side: Side, level: 'light' | 'full', bytes: ArrayBuffer): Promise<void> {
+  private async take(side: Side, level: 'light' | 'full', bytes: ArrayBuffer, shown?: () => void): Promise<ReadonlySet<BodyName>> {
     const bodies: ShownBody[] = await this.thread.ask('unpack', { bytes, side, keep: level === 'full' }, [bytes]);
     const stage = this.stage.value;
-    if (stage === null) return;
-    for (const body of bodies) stage.stands.get(side)?.set(level, body);
-    this.bodies.value = { ...this.bodies.value, [side]: this.bodies.value[side] + 1 };
+    const changed = new Set(bodies.filter((body) => stage?.stands.get(side)?.set(level, body) !== false).map(({ name }) => name));
+    if (stage === null) return changed;
+    if (changed.size > 0) this.bodies.value = { ...this.bodies.value, [side]: this.bodies.value[side] + 1 };
     stage.draw();
-    if (level === 'light') requestAnimationFrame(() => performance.mark(`shown-${side}`));
+    if (level === 'light') {
+      requestAnimationFrame(() => {
+        performance.mark(`shown-${side}`);
+        shown?.();
+      });
+    }
+    return changed;
   }
 
   /** Colours the ground of marks and patches on every level that is there. */

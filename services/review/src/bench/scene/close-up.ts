@@ -14,6 +14,8 @@ export interface CloseUp {
 }
 
 const FIELD = (24 * Math.PI) / 180;
+/** What lies within this share of the picture's width of its middle is drawn. */
+const REACH = 1.5;
 /** The viewer stands this far off the normal. */
 const OFF = (20 * Math.PI) / 180;
 
@@ -35,7 +37,7 @@ export function shootCloseUp(renderer: WebGLRenderer, scene: Scene, stand: FootS
   const target = new WebGLRenderTarget(width, height, { samples: 4 });
   const pixels = new Uint8Array(4 * width * height);
   for (const other of others) other.group.visible = false;
-  stand.alone(body, () => {
+  stand.alone(body, shot.at, REACH * shot.wide, () => {
     renderer.setRenderTarget(target);
     renderer.render(scene, camera);
     renderer.readRenderTargetPixels(target, 0, 0, width, height, pixels);

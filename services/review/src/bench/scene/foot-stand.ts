@@ -3,6 +3,7 @@ import type { ShaderMaterial } from 'three';
 import type { ShownBody } from '../../parts/geometry/calls.js';
 import type { SceneColours } from './surface-material.js';
 import { groundTints, paint, surfaceMaterial } from './surface-material.js';
+import { trianglesNear } from './triangles-near.js';
 
 export type BodyName = ShownBody['name'];
 export type Side = 'left' | 'right';
@@ -23,6 +24,8 @@ export interface Display {
 interface Levels {
   light: BufferGeometry | null;
   full: BufferGeometry | null;
+  /** Another light level came since: until its full level is there, the light one is what is true. */
+  fullIsOld: boolean;
   ofTriangles: number;
 }
 
@@ -53,7 +56,10 @@ export class FootStand {
     this.group.add(this.foot);
   }
 
-  set(level: 'light' | 'full', body: ShownBody): void {
+  /** False where the light level is the one that stands there already. */
+  set(level: 'light' | 'full', body: ShownBody): boolean {
+    const levels = this.levels.get(body.name) ?? { light: null, full: null, fullIsOld: false, ofTriangles: body.ofTriangles };
+    if (level === 'light' && levels.light !== null && isSame(levels.light, body)) return false;
     const geometry = new BufferGeometry();
     geometry.setAttribute('position', new BufferAttribute(body.positions, 3));
     geometry.setAttribute('normal', new BufferAttribute(body.normals, 3));
@@ -61,12 +67,13 @@ export class FootStand {
     geometry.setAttribute('change', new BufferAttribute(body.change ?? new Float32Array(count), 1));
     geometry.setAttribute('ground', new BufferAttribute(new Uint8Array(4 * count), 4, true));
     geometry.setIndex(new BufferAttribute(body.triangles, 1));
-    const levels = this.levels.get(body.name) ?? { light: null, full: null, ofTriangles: body.ofTriangles };
     levels[level]?.dispose();
     levels[level] = geometry;
+    levels.fullIsOld = level === 'light' && levels.full !== null;
     levels.ofTriangles = body.ofTriangles;
     this.levels.set(body.name, levels);
     if (body.name === 'cleaned' || this.levels.size === 1) this.measure(body.positions);
+    return true;
   }
 
   private measure(positions: Float32Array): void {
@@ -132,7 +139,8 @@ export class FootStand {
   }
 
   private put(mesh: Mesh<BufferGeometry, ShaderMaterial>, name: BodyName, level: 'light' | 'full', display: Display, { opacity, wipe }: { opacity: number; wipe: number[] }): number {
-    const geometry = this.geometry(name, level) ?? this.geometry(name, level === 'full' ? 'light' : 'full');
+    const best = level === 'full' && this.levels.get(name)?.fullIsOld === true ? 'light' : level;
+    const geometry = this.geometry(name, best) ?? this.geometry(name, best === 'full' ? 'light' : 'full');
     if (geometry === null) return 0;
     mesh.geometry = geometry;
     const { uniforms } = mesh.material;
@@ -147,13 +155,18 @@ export class FootStand {
     return (geometry.index?.count ?? 0) / 3;
   }
 
-  /** Draws one body alone, in the colour of the cleaned cast and a light across it, without ground or change, while `run` runs. */
-  alone(body: BodyName, run: () => void): void {
+  /**
+   * Draws what of one body lies round a place (foot frame, mm) alone, in the colour of the cleaned cast and a light across it,
+   * without ground or change, while `run` runs.
+   */
+  alone(body: BodyName, at: readonly [number, number, number], radius: number, run: () => void): void {
     const before = this.display;
     const drawn = this.drawn.visible;
     this.display = { body, against: null, how: 'faded', amount: 0, change: false, rangeMm: 1, ground: false };
     this.drawn.visible = false;
     this.ready('full');
+    const near = trianglesNear(this.first.geometry, at, radius);
+    this.first.geometry = near;
     const { uniforms } = this.first.material;
     if (this.colours !== null) paint(this.first.material, this.colours, 'cleaned');
     uniforms.raking.value = 1;
@@ -162,6 +175,7 @@ export class FootStand {
     this.display = before;
     this.drawn.visible = drawn;
     this.ready('full');
+    near.dispose();
   }
 
   dispose(): void {
@@ -171,4 +185,11 @@ export class FootStand {
     }
     this.levels.clear();
   }
+}
+
+/** Whether a body has the surface, and the change on it, that a geometry shows already. */
+function isSame(geometry: BufferGeometry, { positions, change }: ShownBody): boolean {
+  const before = geometry.getAttribute('position').array;
+  const own = ((geometry.userData.own ?? geometry.getAttribute('change')) as BufferAttribute).array;
+  return before.length === positions.length && positions.every((c, i) => c === before[i]) && (change === null || change.every((c, v) => c === own[v]));
 }

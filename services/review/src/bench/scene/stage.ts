@@ -23,6 +23,8 @@ export interface Look {
 const FIELD = (20 * Math.PI) / 180;
 /** After the last movement, before everything is drawn at full detail. */
 const STILL_MS = 160;
+/** After the last change, before a browser that draws in software smooths the edges of the picture. */
+const FINE_MS = 700;
 /** Up to this many triangles both levels are drawn alike. */
 const ALWAYS_FULL = 90_000;
 
@@ -41,7 +43,7 @@ export class Stage {
   readonly sight: Sight;
   private readonly renderer: WebGLRenderer;
   /** Pixels drawn for one of the page, to each side: between these, as many as the screen has. */
-  private readonly pixels: Readonly<Record<'moving' | 'still', { readonly least: number; readonly most: number }>>;
+  private readonly pixels: Readonly<Record<'moving' | 'changing' | 'still', { readonly least: number; readonly most: number }>>;
   private readonly scene = new Scene();
   private readonly camera = new PerspectiveCamera((FIELD * 180) / Math.PI, 1, 10, 20_000);
   private asked = 0;
@@ -49,6 +51,8 @@ export class Stage {
   /** Whether the left stands above the right instead of beside it. */
   private stacked = false;
   private still: ReturnType<typeof setTimeout> | null = null;
+  private fine: ReturnType<typeof setTimeout> | null = null;
+  private refining = false;
   /** Pixels of the page; `letter`: the size of its root's letters. */
   private size = { width: 1, height: 1, letter: 16 };
   private lastFrame = 0;
@@ -56,7 +60,7 @@ export class Stage {
   /** @param inSoftware whether the browser draws without a graphics card: edges are then smoothed in still pictures alone */
   constructor(canvas: HTMLCanvasElement, inSoftware: boolean) {
     this.renderer = new WebGLRenderer({ canvas, antialias: !inSoftware, powerPreference: 'high-performance' });
-    this.pixels = inSoftware ? { moving: { least: 0.75, most: 0.75 }, still: { least: 2, most: 2 } } : { moving: { least: 1, most: 2 }, still: { least: 1, most: 2 } };
+    this.pixels = inSoftware ? { moving: { least: 0.75, most: 0.75 }, changing: { least: 1, most: 1 }, still: { least: 2, most: 2 } } : { moving: { least: 1, most: 2 }, changing: { least: 1, most: 2 }, still: { least: 1, most: 2 } };
     this.renderer.outputColorSpace = LinearSRGBColorSpace;
     this.sight = new Sight(this.camera, this.stands, () => this.size, () => this.mmPerPixel);
   }
@@ -134,14 +138,32 @@ export class Stage {
     });
   }
 
+  private ratioOf(state: 'moving' | 'changing' | 'still'): number {
+    const { least, most } = this.pixels[state];
+    return Math.max(least, Math.min(most, devicePixelRatio));
+  }
+
+  /** Has the picture drawn finely once nothing has changed for a while. */
+  private refineLater(): void {
+    if (this.fine !== null) clearTimeout(this.fine);
+    this.fine = setTimeout(() => {
+      this.fine = null;
+      this.refining = true;
+      this.draw();
+    }, FINE_MS);
+  }
+
   private frame(): void {
-    const { least, most } = this.moving ? this.pixels.moving : this.pixels.still;
-    const ratio = Math.max(least, Math.min(most, devicePixelRatio));
+    const state = this.moving ? 'moving' : this.refining ? 'still' : 'changing';
+    const ratio = this.ratioOf(state);
+    this.refining = false;
+    const passing = this.moving || ratio < this.ratioOf('still');
+    if (passing && !this.moving) this.refineLater();
     if (this.renderer.getPixelRatio() !== ratio) this.renderer.setPixelRatio(ratio);
     this.place();
     const stands = [...this.stands.values()];
     const full = stands.reduce((sum, stand) => sum + stand.ready('full'), 0);
-    this.trianglesDrawn = this.moving && full > ALWAYS_FULL ? stands.reduce((sum, stand) => sum + stand.ready('light'), 0) : full;
+    this.trianglesDrawn = passing && full > ALWAYS_FULL ? stands.reduce((sum, stand) => sum + stand.ready('light'), 0) : full;
     this.renderer.render(this.scene, this.camera);
     this.renderer.domElement.dataset.triangles = String(this.trianglesDrawn);
     this.layOver();
@@ -212,7 +234,7 @@ export class Stage {
 
   close(): void {
     if (this.asked !== 0) cancelAnimationFrame(this.asked);
-    if (this.still !== null) clearTimeout(this.still);
+    for (const timer of [this.still, this.fine]) if (timer !== null) clearTimeout(timer);
     this.stands.forEach((_, side) => this.remove(side));
     this.renderer.dispose();
     this.renderer.forceContextLoss();
