@@ -7,11 +7,10 @@ const FAR = { 'x-forwarded-for': '192.0.2.1' };
 const bearer = (token: string) => ({ ...FAR, authorization: `Bearer ${token}` });
 
 describe('the metrics', () => {
-  const guarded = workshopService({ METRICS_TOKEN: TOKEN });
-  const open = workshopService();
+  const workshop = workshopService({ METRICS_TOKEN: TOKEN });
 
   it('are given elsewhere to the holder of their token, and to no other', async () => {
-    const { nobody } = guarded();
+    const { nobody } = workshop();
     const answer = await nobody.raw('GET', '/metrics', undefined, bearer(TOKEN));
     expect([answer.status, await answer.text()]).toEqual([200, expect.stringMatching(/^jobs\{state="waiting"\} 0$/m)]);
     for (const token of ['e'.repeat(32), `${TOKEN}f`, TOKEN.slice(1), TOKEN.toUpperCase()]) expect((await nobody.raw('GET', '/metrics', undefined, bearer(token))).status, token).toBe(401);
@@ -21,12 +20,10 @@ describe('the metrics', () => {
   });
 
   it('are given to administrators from anywhere, and not to other roles or to stations', async () => {
-    const { administrator, maker, assistant, nobody } = open();
+    const { administrator, maker, assistant, nobody } = workshop();
     expect((await administrator.raw('GET', '/metrics', undefined, FAR)).status).toBe(200);
     for (const say of [maker, assistant]) expect((await say.raw('GET', '/metrics', undefined, FAR)).status).toBe(403);
     const { body } = await administrator('POST', '/tokens', { name: 'station' });
     expect((await nobody.raw('GET', '/metrics', undefined, bearer(body.token))).status).toBe(403);
-    // Without a token in the settings none is taken, not even an empty one.
-    for (const token of [TOKEN, 'undefined', 'null']) expect((await nobody.raw('GET', '/metrics', undefined, bearer(token))).status, token).toBe(401);
   });
 });

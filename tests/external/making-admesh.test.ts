@@ -1,8 +1,4 @@
-import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { capLoop } from '@cast-to-last/geometry/cap-loop';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
@@ -11,23 +7,9 @@ import { boundaryLoops } from '@cast-to-last/geometry/topology';
 import { makePrint } from '@cast-to-last/pipeline/making/make-print';
 import { makingRules } from '@cast-to-last/pipeline/making-rules';
 import { makePhantom } from '../phantoms/make-phantom.js';
+import { admesh } from '../support/admesh.js';
 
-/** Reference: admesh 0.98 (Debian), an STL checker that shares nothing with this program. */
-const folder = mkdtempSync(join(tmpdir(), 'cast-to-last-admesh-'));
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-interface Verdict { readonly parts: number; readonly volume: number; readonly faults: number }
-
-/** Normals are left out: of slivers that cuts leave, admesh's own in single precision differ from those that are written. */
-function admesh(stl: Uint8Array): Verdict {
-  const path = join(folder, 'piece.stl');
-  writeFileSync(path, stl);
-  const done = spawnSync('admesh', [path], { encoding: 'utf8' });
-  if (done.error !== undefined) throw done.error;
-  const number = (label: string): number => Number(new RegExp(`${label}\\s*:\\s*([-\\d.]+)`).exec(done.stdout)?.[1]);
-  const faults = ['Total disconnected facets', 'Degenerate facets', 'Edges fixed', 'Facets removed', 'Facets added', 'Facets reversed', 'Backwards edges'];
-  return { parts: number('Number of parts'), volume: number('Volume'), faults: faults.reduce((sum, label) => sum + number(label), 0) };
-}
+/** Reference: admesh 0.98 (Debian), an STL checker that shares nothing with this program. Normals are left out: cuts leave slivers. */
 
 const SEEDS = [7, 23];
 

@@ -1,11 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { rearLine } from '@cast-to-last/foot/position/rear-view';
 import { shankSections } from '@cast-to-last/foot/position/shank-sections';
 import { sideLine } from '@cast-to-last/foot/position/side-view';
 import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
 import type { Side } from '@cast-to-last/foot/side';
-import { openCylinder } from '../../support/meshes.ts';
+import { leaningPipe } from '../../support/leaning-pipe.ts';
 import { landmarksFor, standing } from '../../support/standing.ts';
 import { rng } from '../../support/rng.ts';
 
@@ -13,14 +12,7 @@ const DEG = 180 / Math.PI;
 
 /** A pipe of oval section, open above and below, that leans: forward, and to the inner side, degrees. */
 function shank(forward: number, inward: number, side: Side = 'right', height = 180): StandingCast {
-  const pipe = openCylinder(1, height, 120, 90);
-  const [a, b] = [Math.tan(forward / DEG), (side === 'right' ? 1 : -1) * Math.tan(inward / DEG)];
-  const positions = pipe.positions.slice();
-  for (let i = 0; i < positions.length; i += 3) {
-    positions[i] = 70 + 45 * positions[i] + a * positions[i + 2];
-    positions[i + 1] = 33 * positions[i + 1] + b * positions[i + 2];
-  }
-  const mesh: Mesh = { positions, triangles: pipe.triangles };
+  const mesh = leaningPipe(forward, inward, side, height, 120);
   return level(standing(mesh, { side, landmarks: landmarksFor(side, { crook: [100, 0, 80] }) }));
 }
 

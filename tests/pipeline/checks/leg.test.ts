@@ -7,23 +7,16 @@ import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
 import type { Side } from '@cast-to-last/foot/side';
 import { boundaryLoops } from '@cast-to-last/geometry/topology';
 import { bedOf, bodyContext } from '../../support/booted.ts';
-import { openCylinder } from '../../support/meshes.ts';
+import { leaningPipe } from '../../support/leaning-pipe.ts';
 import { plateSole } from '../../support/standing.ts';
 
-const DEG = 180 / Math.PI;
 const { check: rules } = DEFAULT_RULES;
 const severities = ({ findings }: CheckPart) => findings.map(({ code, severity }) => `${code} ${severity}`);
 
 /** An oval pipe that leans by so many degrees in the foot frame, forward and to the inner side; open above at 180 mm. */
 function leg(forward: number, inward: number, casting: Casting = {}, side: Side = 'right', crook = 80): CheckContext {
-  const pipe = openCylinder(1, 180, 90, 90);
-  const [a, b] = [Math.tan(forward / DEG), (side === 'right' ? 1 : -1) * Math.tan(inward / DEG)];
-  const positions = pipe.positions.slice();
-  for (let i = 0; i < positions.length; i += 3) {
-    positions[i] = 70 + 45 * positions[i] + a * positions[i + 2];
-    positions[i + 1] = 33 * positions[i + 1] + b * positions[i + 2];
-  }
-  const mesh = { positions, triangles: pipe.triangles };
+  const mesh = leaningPipe(forward, inward, side);
+  const { positions } = mesh;
   const opening = boundaryLoops(mesh).find((loop) => positions[3 * loop[0] + 2] > 100) ?? null;
   const context = bodyContext(mesh, { casting, side, landmarks: { crook: [105, 0, crook] } });
   return { ...context, aligned: { ...context.aligned, opening } };
