@@ -1,4 +1,5 @@
 import { compactVertices } from '@cast-to-last/geometry/components';
+import { flipCaps } from '@cast-to-last/geometry/flip-caps';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { vertexCount } from '@cast-to-last/geometry/mesh';
 import { nextHalfedge, previousHalfedge, twins, vertexNeighbours } from '@cast-to-last/geometry/topology';
@@ -28,7 +29,12 @@ export function asWritten({ positions, triangles }: Mesh, merge: number = AS_WRI
     const { mesh: joined, vertex } = weld(mesh, merge);
     const whole = { positions: joined.positions, triangles: withoutCollapsed(joined.triangles) };
     const twin = twins(whole);
-    if (round > AS_WRITTEN.rounds || twin.every((h) => h >= 0)) return whole.triangles.length === triangles.length ? whole : compactVertices(whole);
+    const closed = twin.every((h) => h >= 0);
+    if (closed || round > AS_WRITTEN.rounds) {
+      // A corner that all but lies on the edge across from it would cross what is behind that edge.
+      const written = closed ? { ...whole, triangles: flipCaps(whole, twin, merge).triangles } : whole;
+      return written.triangles.length === triangles.length ? written : compactVertices(written);
+    }
     mesh = apart(mesh, vertex, whole, twin, round * nudge) ?? withBentEdges(mesh, twins(mesh), round * nudge);
   }
 }
