@@ -31,6 +31,8 @@ describe('finding', () => {
     await page.getByRole('link', { name: 'grown-4', exact: true }).waitFor();
     await page.getByRole('link', { name: 'grown-4 left' }).waitFor();
     await page.waitForURL(/q=grown/);
+    // The lists come one after the other: until then that of the customers is the one of before.
+    await page.getByRole('link', { name: /^Customer \d+$/ }).first().waitFor({ state: 'detached' });
     await keepPicture(page, 'find-search');
     // By the arrow keys into what was found.
     await page.keyboard.press('ArrowDown');
