@@ -58,5 +58,5 @@ describe('a power cut', () => {
     expect(await after.records.db.select().from(audit).where(eq(audit.kind, 'revision.ended'))).toHaveLength(CUTS.length);
     expect((await after.records.verify()).brokenAt).toBeNull();
     await after.close();
-  }, 300_000);
+  }, 600_000);
 });
