@@ -4,7 +4,8 @@
  *
  *   npm run accuracy -- [--first 11000] [--count 200] [--triangles 60000] [--jobs 1] [--write]
  *
- * --jobs shares the casts among so many processes; --write also writes tests/accuracy/SUMMARY.md.
+ * --jobs shares the casts among so many processes; --write also writes tests/accuracy/SUMMARY.md. A run that was ended goes on
+ * where it stood when it is started again, unless the sources changed.
  */
 import { fork } from 'node:child_process';
 import { mkdirSync, writeFileSync } from 'node:fs';
@@ -16,6 +17,7 @@ import { bookPage } from './book/book-page.js';
 import { bookSummary } from './book/book-summary.js';
 import { bookFigures } from './book/summary.js';
 import type { BookCast } from './cast-scores.js';
+import { KeptScores } from './kept-scores.js';
 import { nameOf } from './whole-surface/filters.js';
 
 const { values } = parseArgs({
@@ -30,19 +32,22 @@ const [first, count, triangles, jobs] = [values.first, values.count, values.tria
 /** Of the tuning seeds. */
 const TRIED_ON = Array.from({ length: 12 }, (_, i) => 501 + i);
 process.stderr.write('looking for the best setting of whole-surface smoothing\n');
-const tried = trySettings(TRIED_ON, triangles);
+const kept = new KeptScores(triangles);
+const tried = kept.tried(() => trySettings(TRIED_ON, triangles));
 for (const { setting, atMarks, over } of tried) process.stderr.write(`  ${nameOf(setting)}: ${over.toFixed(3)} mm in all, ${atMarks.toFixed(3)} at marks\n`);
 const [best] = tried;
 
 const seeds = Array.from({ length: count }, (_, i) => first + i);
-const casts: BookCast[] = [];
-await Promise.all(Array.from({ length: Math.min(jobs, count) }, async (_, job) => {
+const casts: BookCast[] = kept.casts.filter(({ seed }) => seeds.includes(seed));
+const open = seeds.filter((seed) => !casts.some((cast) => cast.seed === seed));
+await Promise.all(Array.from({ length: Math.min(jobs, open.length) }, async (_, job) => {
   const child = fork(fileURLToPath(new URL('./score-casts.ts', import.meta.url)), { execArgv: ['--import', 'tsx'] });
   child.on('message', (cast: BookCast) => {
     casts.push(cast);
+    kept.add(cast);
     process.stderr.write(`${cast.seed}: ${cast.refused ?? 'scored'} (${casts.length} of ${count})\n`);
   });
-  child.send({ seeds: seeds.filter((__, i) => i % jobs === job), triangles, setting: best.setting });
+  child.send({ seeds: open.filter((__, i) => i % jobs === job), triangles, setting: best.setting });
   await new Promise<void>((resolve, reject) => child.once('exit', (code) => (code === 0 ? resolve() : reject(new Error(`A process that scores casts ended with ${code}.`)))));
 }));
 casts.sort((a, b) => a.seed - b.seed);
