@@ -25,18 +25,33 @@ const BODIES = ['scan', 'cleaned', 'last'] as const;
  * Small files for looking at a cast: view-light.glb with every body, so that there is a picture at once, and one a body at
  * full detail. Open glTF with 16-bit positions; the change of the cleaned cast is a number a vertex, no colour.
  */
-export async function viewFiles(bodies: ViewBodies): Promise<{ readonly name: `view-${string}.glb`; readonly bytes: Uint8Array }[]> {
-  const light: PackedNode[] = [];
-  const full: { name: `view-${string}.glb`; bytes: Uint8Array }[] = [];
-  for (const name of BODIES) {
-    const mesh = bodies[name];
-    if (mesh === undefined) continue;
-    const change = name === 'cleaned' ? bodies.change : undefined;
-    light.push(await levelOf(name, mesh, VIEW.lightTriangles, change));
-    full.push({ name: `view-${name}.glb`, bytes: await writePackedGlb([await levelOf(name, mesh, VIEW.fullTriangles, change)]) });
-  }
-  return [{ name: 'view-light.glb', bytes: await writePackedGlb(light) }, ...full];
+export async function viewFiles(bodies: ViewBodies): Promise<ViewFile[]> {
+  return [await lightFile(bodies), ...(await fullFiles(bodies))];
 }
+
+export interface ViewFile {
+  readonly name: `view-${string}.glb`;
+  readonly bytes: Uint8Array;
+}
+
+/** The small file with every body, which is made first where someone waits. */
+export async function lightFile(bodies: ViewBodies): Promise<ViewFile> {
+  const light: PackedNode[] = [];
+  for (const [name, mesh, change] of bodiesOf(bodies)) light.push(await levelOf(name, mesh, VIEW.lightTriangles, change));
+  return { name: 'view-light.glb', bytes: await writePackedGlb(light) };
+}
+
+/** The files at full detail, one a body. */
+export async function fullFiles(bodies: ViewBodies): Promise<ViewFile[]> {
+  const files: ViewFile[] = [];
+  for (const [name, mesh, change] of bodiesOf(bodies)) files.push({ name: `view-${name}.glb`, bytes: await writePackedGlb([await levelOf(name, mesh, VIEW.fullTriangles, change)]) });
+  return files;
+}
+
+const bodiesOf = (bodies: ViewBodies) => BODIES.flatMap((name) => {
+  const mesh = bodies[name];
+  return mesh === undefined ? [] : [[name, mesh, name === 'cleaned' ? bodies.change : undefined] as const];
+});
 
 async function levelOf(name: string, fine: Mesh, triangles: number, change?: Float64Array): Promise<PackedNode> {
   const { mesh, from } = await lighten(fine, triangles);

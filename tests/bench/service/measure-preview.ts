@@ -16,7 +16,7 @@ export async function measurePreview(cast: BenchCast, stl: Uint8Array, runs: num
     const { marks } = await service.say('GET', `/revisions/${made.revisionId}/files/report.json`);
     for (const { id: mark, decision } of marks.slice(0, runs)) {
       let revisionId = '';
-      const shown = service.event((event, told) => event === 'job' && told.revisionId === revisionId && told.preview.length > 0);
+      const shown = service.event((event, told) => event === 'job' && told.revisionId === revisionId && told.preview.includes('view-cleaned.glb'));
       const over = service.event((event, told) => event === 'job' && told.revisionId === revisionId && told.state === 'done');
       const start = performance.now();
       ({ revisionId } = await service.say('POST', `/casts/${castId}/revisions`, { decisions: { marks: [{ id: mark, decision: decision === 'keep' ? 'smooth' : 'keep' }] } }));
@@ -26,5 +26,5 @@ export async function measurePreview(cast: BenchCast, stl: Uint8Array, runs: num
   } finally {
     await service.stop();
   }
-  return [{ what: 'preview after one decision', bar: '≤ 1.5 s', measured: `${median(times).toFixed(2)} s, median of ${times.length}; longest ${Math.max(...times).toFixed(2)} s`, holds: median(times) <= 1.5 }];
+  return [{ what: 'preview at full detail after one decision', bar: '≤ 1.5 s', measured: `${median(times).toFixed(2)} s, median of ${times.length}; longest ${Math.max(...times).toFixed(2)} s`, holds: median(times) <= 1.5 }];
 }

@@ -24,9 +24,9 @@ async function workshop() {
   };
   const make = async (decisions: CastTask['decisions'], { kept, rules = task.rules }: { kept: boolean; rules?: CastTask['rules'] }) => {
     const cache = openStageCache(blobs, 1e9);
-    const heard = { progress: [] as JobProgress[], preview: [] as StoredFile[] };
+    const heard = { progress: [] as JobProgress[], previews: [] as (readonly StoredFile[])[] };
     const made = await makeCast({ ...task, decisions, rules }, {
-      artifacts, cache: kept ? cache : { ...cache, get: async () => undefined, put: () => undefined }, progress: (p) => heard.progress.push(p), preview: (files) => heard.preview.push(...files),
+      artifacts, cache: kept ? cache : { ...cache, get: async () => undefined, put: () => undefined }, progress: (p) => heard.progress.push(p), preview: (files) => heard.previews.push(files),
     });
     expect(await cache.settled()).toEqual([]);
     return { ...made, ...heard };
@@ -45,7 +45,7 @@ describe('a cast made again', () => {
     const { make, report } = await workshop();
     const first = await make(NO_DECISIONS, { kept: true });
     expect(first.files.map(({ name }) => name)).toEqual(expect.arrayContaining(['report.json', 'cleaned.stl', 'last.stl', 'last.3mf', 'review.glb', 'view-light.glb', 'view-scan.glb', 'view-cleaned.glb', 'view-last.glb', 'sheet.pdf', 'measures.csv']));
-    expect(first.preview).toEqual([]);
+    expect(first.previews).toEqual([]);
     expect(first.progress.map(({ stage }) => stage)).toEqual(first.summary.stages.map(({ name }) => name));
     expect(first.summary.stages.every(({ cached }) => !cached)).toBe(true);
 
@@ -62,8 +62,8 @@ describe('a cast made again', () => {
     expect(digests(again)).toEqual(digests(fresh));
     expect(untimed(await report(again))).toEqual(untimed(await report(fresh)));
     expect(digests(again)['cleaned.stl']).not.toBe(digests(first)['cleaned.stl']);
-    expect(again.preview.map(({ name }) => name)).toEqual(['view-light.glb', 'view-cleaned.glb']);
-    expect(digestOf(again.preview, 'view-cleaned.glb')).toBe(digests(again)['view-cleaned.glb']);
+    expect(again.previews.map((files) => files.map(({ name }) => name))).toEqual([['view-light.glb'], ['view-light.glb', 'view-cleaned.glb']]);
+    expect(digestOf(again.previews[1], 'view-cleaned.glb')).toBe(digests(again)['view-cleaned.glb']);
 
     const longer = { ...DEFAULT_RULES, last: { ...DEFAULT_RULES.last, toeAllowanceMm: DEFAULT_RULES.last.toeAllowanceMm + 3 } };
     const ruled = await make(decisions, { kept: true, rules: longer });

@@ -7,7 +7,8 @@ import { buildReport } from '@cast-to-last/pipeline/report';
 import type { Report } from '@cast-to-last/pipeline/report';
 import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
 import { signedChange } from '@cast-to-last/pipeline/review-glb';
-import { viewFiles } from '@cast-to-last/pipeline/view-files';
+import { fullFiles, lightFile } from '@cast-to-last/pipeline/view-files';
+import type { ViewFile } from '@cast-to-last/pipeline/view-files';
 import type { Artifacts } from '../artifacts/artifacts.js';
 import type { JobProgress, RevisionSummary, StoredFile } from '../records/json-types.js';
 import type { CastMade, CastTask } from './cast-task.js';
@@ -19,7 +20,7 @@ export interface MakeCastHost {
   readonly artifacts: Artifacts;
   readonly cache: StageCache;
   progress(progress: JobProgress): void;
-  /** What can be looked at before the last is built: told where a cast is made again. */
+  /** What can be looked at before the last is built: told where a cast is made again, first the light file alone. */
   preview(files: readonly StoredFile[]): void;
 }
 
@@ -48,9 +49,19 @@ export async function makeCast(task: CastTask, { artifacts, cache, progress, pre
       if (record === undefined) return;
       seen[record] = result;
       if (record === 'aligned') again = cached;
-      if (record === 'measured' && again) preview(await Promise.all((await previewFiles(seen as Shown)).map((file) => store(file.name, file.bytes))));
+      if (record === 'measured' && again) await showPreview(seen as Shown);
     },
   });
+  /** The cleaned cast with what changed on it. */
+  const showPreview = async (shown: Shown): Promise<void> => {
+    const bodies = { cleaned: shown.measured.mesh, change: signedChange(shown) };
+    const files: StoredFile[] = [];
+    const add = async ({ name, bytes: content }: ViewFile): Promise<void> => void files.push(await store(name, content));
+    await add(await lightFile(bodies));
+    preview([...files]);
+    for (const file of await fullFiles(bodies)) await add(file);
+    preview([...files]);
+  };
   const outcome = await makeLast({ ...particulars, bytes, fileName, casting: castingOf(order) }, rules, decisions, step);
 
   const threeMf = lastThreeMf(outcome);
@@ -72,9 +83,6 @@ export async function makeCast(task: CastTask, { artifacts, cache, progress, pre
   const files = await castFiles(outcome, report, { sheet, note, threeMf });
   return { files: await Promise.all(files.map((file) => store(file.name, file.bytes))), summary: summaryOf(report) };
 }
-
-/** The cleaned cast with what changed on it. */
-const previewFiles = (shown: Shown) => viewFiles({ cleaned: shown.measured.mesh, change: signedChange(shown) });
 
 function summaryOf({ castCheck, marks, measurements, sizes, scan, last, stages, warnings }: Report): RevisionSummary {
   const decided = (decision: string): number => marks.filter((mark) => mark.decision === decision).length;

@@ -27,6 +27,13 @@ export interface Selected {
   readonly mark: string;
 }
 
+/** The files of a result that the bodies of a foot are read from. */
+interface Source {
+  readonly revisionId: string;
+  readonly names: readonly string[];
+  readonly abort: AbortSignal;
+}
+
 /** What stands on the bench now: the feet, the stage they are drawn on, and the thread that holds their meshes. */
 export class BenchWork implements FootHost {
   readonly feet: readonly Foot[];
@@ -117,9 +124,11 @@ export class BenchWork implements FootHost {
     void this.load(foot, revision.id, revision.files.map(({ name }) => name)).catch((error: unknown) => this.failed(foot, error));
   }
 
-  async showPreview(foot: Foot, revisionId: string): Promise<void> {
-    await this.load(foot, revisionId, ['view-light.glb', 'view-cleaned.glb'], () => void performance.measure(`preview-${foot.side}`, `decided-${foot.side}`));
-    performance.measure(`preview-full-${foot.side}`, `decided-${foot.side}`);
+  async showPreview(foot: Foot, revisionId: string, names: readonly string[]): Promise<void> {
+    const source = this.sources.get(foot.side);
+    if (source?.revisionId === revisionId) await this.bring(foot, { ...source, names }, source.names);
+    else await this.load(foot, revisionId, names, () => void performance.measure(`preview-${foot.side}`, `decided-${foot.side}`));
+    if (names.includes('view-cleaned.glb') && this.full.value.has(`${foot.side}:cleaned`)) performance.measure(`preview-full-${foot.side}`, `decided-${foot.side}`);
   }
 
   private failed(foot: Foot, error: unknown): void {
@@ -135,17 +144,20 @@ export class BenchWork implements FootHost {
     if (!names.includes('view-light.glb')) throw new ServerProblem(0, 'no-view-files', `The result of the ${foot.side} cast was made by an earlier version and has no files to look at.`, 'Let the cast be made again: change a decision and take it back.');
     const changed = await this.take(foot.side, 'light', await readBytesOf(revisionId, 'view-light.glb', abort), shown);
     const before = this.sources.get(foot.side);
-    this.sources.set(foot.side, { revisionId, names, abort });
-    // What the files leave out, as those of a preview do, stays as it is; so does what the preview of this very result showed.
-    const has = (key: string, files: readonly string[]): boolean => key.startsWith(`${foot.side}:`) && files.includes(`view-${key.split(':')[1]}.glb`);
-    const stays = (key: string): boolean => !has(key, names) || (before?.revisionId === revisionId && has(key, before.names)) || (key.endsWith(':scan') && !changed.has('scan'));
-    this.full.value = new Set([...this.full.value].filter(stays));
+    await this.bring(foot, { revisionId, names, abort }, before?.revisionId === revisionId ? before.names : changed.has('scan') ? [] : ['view-scan.glb']);
+  }
+
+  /** Has bodies of a result at full detail. What its files leave out, as those of a preview do, stays as it is, and so do those that are `known`. */
+  private async bring(foot: Foot, source: Source, known: readonly string[]): Promise<void> {
+    this.sources.set(foot.side, source);
+    const has = (key: string, files: readonly string[]): boolean => files.includes(`view-${key.split(':')[1]}.glb`);
+    this.full.value = new Set([...this.full.value].filter((key) => !key.startsWith(`${foot.side}:`) || !has(key, source.names) || has(key, known)));
     await this.needFull(foot, 'cleaned');
     const { body, against } = this.display.value;
     for (const name of [body, against]) if (name !== null) await this.needFull(foot, name);
   }
 
-  private readonly sources = new Map<Side, { readonly revisionId: string; readonly names: readonly string[]; readonly abort: AbortSignal }>();
+  private readonly sources = new Map<Side, Source>();
   private readonly coming = new Map<string, Promise<void>>();
 
   /** Has a body at full detail, once for each result. */

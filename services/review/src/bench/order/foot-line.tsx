@@ -21,7 +21,7 @@ export function FootLine({ foot, work, mayDecide }: { readonly foot: Foot; reado
       {verdict !== undefined && <span class={`chip ${VERDICT_TONE[verdict]}`}>{VERDICT_WORDS[verdict]}</span>}
       {asks > 0 && making === null && <span class="asks">{asks === 1 ? '1 mark asks' : `${asks} marks ask`}</span>}
       <span class="state" role="status">
-        {making === null ? cast.state === 'to-review' ? '' : STATE_WORDS[cast.state] : making.previewed ? 'building the last …' : `${making.stage === null ? 'asked for' : STAGE_WORDS[making.stage] ?? making.stage} …`}
+        {making === null ? cast.state === 'to-review' ? '' : STATE_WORDS[cast.state] : making.previewed > 0 ? 'building the last …' : `${making.stage === null ? 'asked for' : STAGE_WORDS[making.stage] ?? making.stage} …`}
       </span>
       {mayDecide && revision !== null && <button type="button" class={`push ${cast.state === 'to-review' && making === null ? 'chief' : ''}`} disabled={making !== null} onClick={() => void (signing.value = true)}>Sign {foot.side}</button>}
       {foot.news.value !== null && (

@@ -19,8 +19,8 @@ export interface Making {
   readonly stage: string | null;
   readonly done: number | null;
   readonly of: number | null;
-  /** Whether its cleaned cast is shown already. */
-  readonly previewed: boolean;
+  /** How many files of its preview are shown already. */
+  readonly previewed: number;
 }
 
 /** What a result is asked for by. */
@@ -33,8 +33,8 @@ export interface Asked {
 export interface FootHost {
   /** The bodies of a revision, all that its files hold. */
   showResult(foot: Foot, revision: RevisionRead): void;
-  /** The cleaned cast of one that is being made. */
-  showPreview(foot: Foot, revisionId: string): Promise<void>;
+  /** The cleaned cast of one that is being made: its light file, and later the one at full detail. */
+  showPreview(foot: Foot, revisionId: string, names: readonly string[]): Promise<void>;
 }
 
 /** One foot of an order on the bench: its cast, the result that is shown, what was decided and what is being made of that. */
@@ -79,7 +79,7 @@ export class Foot {
       batch(() => {
         this.decisions.value = decisions;
         this.rulesId = rulesId;
-        this.making.value = { revisionId: id, jobId: job?.id ?? null, stage: job?.stage ?? null, done: job?.done ?? null, of: job?.of ?? null, previewed: false };
+        this.making.value = { revisionId: id, jobId: job?.id ?? null, stage: job?.stage ?? null, done: job?.done ?? null, of: job?.of ?? null, previewed: 0 };
       });
     } catch (error) {
       this.problem.value = problemOf(error);
@@ -207,7 +207,7 @@ export class Foot {
       performance.measure(`result-${this.side}`, `decided-${this.side}`);
       await this.readCast();
     } else if (before?.revisionId !== revisionId) {
-      this.making.value = { revisionId, jobId, stage: null, done: null, of: null, previewed: false };
+      this.making.value = { revisionId, jobId, stage: null, done: null, of: null, previewed: 0 };
     }
   }
 
@@ -215,9 +215,9 @@ export class Foot {
   hearJob(told: JobTold): void {
     const { making } = this;
     if (making.value?.revisionId !== told.revisionId) return;
-    if (told.preview.includes('view-cleaned.glb') && !making.value.previewed) {
-      making.value = { ...making.value, previewed: true };
-      void this.host.showPreview(this, told.revisionId).catch(() => undefined);
+    if (told.preview.length > making.value.previewed) {
+      making.value = { ...making.value, previewed: told.preview.length };
+      void this.host.showPreview(this, told.revisionId, told.preview).catch(() => undefined);
     }
     if (told.state === 'waiting' || told.state === 'running') making.value = { ...making.value, stage: told.stage, done: told.done, of: told.of };
     else if (told.state === 'done') {
