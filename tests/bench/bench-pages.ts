@@ -51,6 +51,7 @@ await addedToTheWork();
 const pages = await openPages();
 try {
   await opening(await pages.bookIn('300k', [{ ...benchCast(300_000), as: 'left' }]));
+  await firstPaint();
   await deciding(await pages.bookIn('250k', [{ ...benchCast(250_000), as: 'left' }]));
   const large = benchCast(500_000);
   await turning(await pages.bookIn('500k', [{ ...large, as: 'left' }, { ...large, as: 'right' }]));
@@ -76,6 +77,19 @@ async function addedToTheWork(): Promise<void> {
     size = files.reduce((sum, file) => sum + file.bytes.length, 0);
   }
   tell('files for looking at, added to the work on a cast of 250,000 triangles (median of 7)', '< 300 ms', `${ms(median(times))}, of that ${ms(median(worked))} of a processor; ${(size / 1e6).toFixed(1)} MB`);
+}
+
+/** From the address to the first thing that can be read, of what is opened most. */
+async function firstPaint(): Promise<void> {
+  for (const [place, path] of [['arrivals', '/arrivals'], ['the bench', '/bench'], ['the queue', '/queue']] as const) {
+    const times: number[] = [];
+    for (let n = 0; n < 3; n++) {
+      await pages.page.goto(`${pages.url}${path}`);
+      await pages.page.locator('main h1, main h2, main table').first().waitFor();
+      times.push((await pages.page.evaluate('performance.now()')) as number);
+    }
+    tell(`${place}: from the address to the first heading or row that can be read (median of 3)`, '≤ 1.5 s', ms(median(times)));
+  }
 }
 
 /** From the address to the first picture, and to full detail. */

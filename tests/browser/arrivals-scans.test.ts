@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { bookIn, ended, upload } from '../support/api-cast.ts';
-import { sampleScan } from '../support/api-cast.ts';
+import { bookIn, ended, sampleScan, until, upload } from '../support/api-cast.ts';
 import { PASSWORD, workshopService } from '../support/api-service.ts';
 import { accessibilityFaults, expectSound, keepPicture, openBrowser, signInAs } from '../support/browser.ts';
 
@@ -162,6 +161,13 @@ describe('what is told of a scan', () => {
     const wall = stopped.getByLabel('Wall of the shell (mm)');
     await wall.waitFor({ timeout: 60_000 });
     expect(await stopped.getByRole('button', { name: 'Go on with this wall' }).isDisabled()).toBe(true);
+    // Scanned again it is still the outside of a shell, in the unit that was settled.
+    const newest = async () => (await assistant('GET', `/casts/${castId}/revisions`)).body.items[0];
+    const before = await newest();
+    await stopped.getByLabel('Scan again').setInputFiles(scanFile('2043-left.stl'));
+    const again = await until(newest, ({ id, state }) => id !== before.id && state === 'refused');
+    expect((await assistant('GET', `/revisions/${again.id}`)).body.scan).toEqual({ kind: 'outside', unit: 'mm', wallMm: null, scannerId: null });
+    await wall.waitFor();
     await wall.fill('4,5');
     await expectSound(watched);
     await keepPicture(page, 'order-wall-unknown');

@@ -2,6 +2,7 @@ import type { Decisions } from '@cast-to-last/pipeline/decisions';
 import type { Order } from '@cast-to-last/pipeline/order';
 import type { ComparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
 import type { Report } from '@cast-to-last/pipeline/report';
+import type { LengthUnit, ScanKind } from '@cast-to-last/pipeline/records';
 import type { RuleSet } from '@cast-to-last/pipeline/rules';
 import type { ArrivedOrder, Drying, WaitsFor } from './arrivals.js';
 import type { JobTold } from './events.js';
@@ -81,6 +82,8 @@ export interface RevisionRead extends ListedRevision {
   readonly scanId: string;
   readonly rules: { readonly id: string; readonly name: string; readonly number: number };
   readonly decisions: Decisions;
+  /** What was told of its scan; null once it was erased. */
+  readonly scan: { readonly kind: ScanKind; readonly unit: LengthUnit | 'auto'; readonly wallMm: number | null; readonly scannerId: string | null } | null;
   readonly files: readonly StoredFile[];
   readonly preview: readonly StoredFile[];
   readonly refusal: { readonly code: string; readonly message: string; readonly remedy: string } | null;

@@ -48,6 +48,7 @@ const summary = z.looseObject({
 });
 export const revision = listedRevision.extend({
   rules: z.looseObject({ id, name: text, number: z.int() }), decisions: z.looseObject({ marks: z.array(json), patches: z.array(json) }), files: z.array(storedFile), preview: z.array(storedFile),
+  scan: z.looseObject({ kind: text, unit: text, wallMm: z.number().nullable(), scannerId: id.nullable() }).nullable(),
   summary: summary.nullable(), refusal: refusal.nullable(), story: z.array(story), approval: approval.nullable(), job: job.nullable(),
 });
 

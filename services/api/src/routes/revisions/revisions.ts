@@ -25,11 +25,11 @@ export const listRevisions = route({
 });
 
 export const readRevision = route({
-  method: 'get', path: '/revisions/:id', summary: 'One result: what it was made of, what came out, its files, its approval and its job.',
+  method: 'get', path: '/revisions/:id', summary: 'One result: what it was made of and what was told of its scan, what came out, its files, its approval and its job.',
   handle: async ({ service: { runtime: { records: { db } } }, params: { id } }) => {
     const [row] = await db
-      .select({ revision: revisions, decided: decisions.content, rulesName: ruleSets.name, rulesNumber: ruleSets.number })
-      .from(revisions).innerJoin(ruleSets, eq(ruleSets.id, revisions.ruleSetId)).leftJoin(decisions, eq(decisions.id, revisions.decisionsId)).where(eq(revisions.id, id));
+      .select({ revision: revisions, decided: decisions.content, rulesName: ruleSets.name, rulesNumber: ruleSets.number, scan: { kind: scans.kind, unit: scans.unit, wallMm: scans.wallMm, scannerId: scans.scannerId } })
+      .from(revisions).innerJoin(ruleSets, eq(ruleSets.id, revisions.ruleSetId)).leftJoin(decisions, eq(decisions.id, revisions.decisionsId)).leftJoin(scans, eq(scans.id, revisions.scanId)).where(eq(revisions.id, id));
     if (row === undefined) throw notFound('revision');
     const [approval] = await db.select().from(approvals).where(eq(approvals.revisionId, id)).orderBy(desc(approvals.createdAt)).limit(1);
     const [job] = await jobsAbout(db).where(eq(jobs.subjectId, id)).orderBy(desc(jobs.createdAt)).limit(1);
@@ -37,7 +37,7 @@ export const readRevision = route({
     return {
       version: revision.version,
       body: {
-        ...listed(revision), rules: { id: revision.ruleSetId, name: row.rulesName, number: row.rulesNumber }, decisions: row.decided ?? NO_DECISIONS,
+        ...listed(revision), rules: { id: revision.ruleSetId, name: row.rulesName, number: row.rulesNumber }, decisions: row.decided ?? NO_DECISIONS, scan: row.scan,
         files: revision.files, preview: revision.state === 'waiting' ? (job?.preview ?? []) : [], summary: revision.summary, refusal: revision.refusal, story: revision.story,
         approval: approval ?? null, job: job === undefined ? null : shownJob(job),
       },

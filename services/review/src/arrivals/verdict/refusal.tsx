@@ -11,6 +11,7 @@ import { isAtLeast } from '../../server/session.js';
 import { numberOf } from '../booking/fields.js';
 import type { RevisionRead } from '../../server/results.js';
 import { SCAN_FILES, upload } from '../scans/begin.js';
+import type { Particulars } from '../scans/uploads.js';
 
 export interface RefusalProps {
   readonly orderId: string;
@@ -22,6 +23,13 @@ export interface RefusalProps {
 const UNIT_CODES = new Set(['unit-ambiguous', 'size-not-foot']);
 const WALL_CODES = new Set(['wall-unknown', 'wall-too-thick']);
 const UNITS: readonly LengthUnit[] = ['mm', 'cm', 'm', 'in'];
+
+/** A cast that is scanned again is told of as before. */
+function toldOf(scan: RevisionRead['scan']): Particulars {
+  if (scan === null) return { kind: 'positive', unit: 'auto' };
+  const { kind, unit, wallMm, scannerId } = scan;
+  return { kind, unit, ...(wallMm !== null && { wallMm }), ...(scannerId !== null && { scannerId }) };
+}
 
 /** Why the work on a scan stopped, and what helps. */
 export function Refusal({ orderId, cast, revision, again }: RefusalProps) {
@@ -67,7 +75,7 @@ export function Refusal({ orderId, cast, revision, again }: RefusalProps) {
       )}
       <div class="buttons">
         <label class="push chief file-push">Scan again<input type="file" accept={SCAN_FILES} onChange={(event) => {
-          upload(orderId, cast.id, [...(event.currentTarget.files ?? [])], { kind: 'positive', unit: 'auto' });
+          upload(orderId, cast.id, [...(event.currentTarget.files ?? [])], toldOf(revision.scan));
           event.currentTarget.value = '';
         }} /></label>
         {code === 'side-contradiction' && (
