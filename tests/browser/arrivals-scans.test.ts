@@ -164,7 +164,7 @@ describe('what is told of a scan', () => {
     // Scanned again it is still the outside of a shell, in the unit that was settled.
     const newest = async () => (await assistant('GET', `/casts/${castId}/revisions`)).body.items[0];
     const before = await newest();
-    await stopped.getByLabel('Scan again').setInputFiles(scanFile('2043-left.stl'));
+    await stopped.getByLabel('Scan again').setInputFiles(scanFile('2041-left.stl'));
     const again = await until(newest, ({ id, state }) => id !== before.id && state === 'refused');
     expect((await assistant('GET', `/revisions/${again.id}`)).body.scan).toEqual({ kind: 'outside', unit: 'mm', wallMm: null, scannerId: null });
     await wall.waitFor();
