@@ -27,7 +27,8 @@ export class KeptScores {
   }
 
   add(cast: BookCast): void {
-    appendFileSync(this.file('casts.jsonl'), `${JSON.stringify(cast)}\n`);
+    // The line break comes first: a line that was cut short takes no other with it.
+    appendFileSync(this.file('casts.jsonl'), `\n${JSON.stringify(cast)}`);
   }
 
   /** The settings that were tried, from the earlier run or by `tryAll`. */

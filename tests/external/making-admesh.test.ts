@@ -11,7 +11,7 @@ import { admesh } from '../support/admesh.js';
 
 /** Reference: admesh 0.98 (Debian), an STL checker that shares nothing with this program. Normals are left out: cuts leave slivers. */
 
-const SEEDS = [7, 23];
+const SEEDS = [7, 19, 23];
 
 describe.each(SEEDS)('pieces of the last of the phantom of seed %d', (seed) => {
   let last: Mesh;

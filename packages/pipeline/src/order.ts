@@ -3,6 +3,7 @@ import type { HingedFootbed } from '@cast-to-last/foot/footbed';
 import type { MeasureId } from '@cast-to-last/foot/measures';
 import { CastError } from './errors.js';
 import { refuseBadKeys } from './refuse-bad-keys.js';
+import { WALL_MM } from './wall-limits.js';
 
 const isoDate = z.string().refine(isCalendarDate, 'must be a date, YYYY-MM-DD');
 
@@ -53,7 +54,7 @@ const plaster = z.strictObject({
   /** Layers of bandage, one on the other. */
   layers: z.int().min(1, 'must be at least 1').max(40, 'must be at most 40').optional(),
   /** Wall as measured at the cut edge. */
-  wallMm: millimetres(0.5, 30).optional(),
+  wallMm: millimetres(WALL_MM.least, WALL_MM.most).optional(),
 });
 
 const drying = z.strictObject({

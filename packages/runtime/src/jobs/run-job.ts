@@ -65,9 +65,7 @@ export async function runJob(jobs: Jobs, work: Work, job: JobRow, { leaseMs, dra
         },
         // Someone waits for it.
         preview: (preview) => {
-          // Someone waits for it.
           news = { ...news, preview };
-          sayNext();
           sayNext();
         },
       });

@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { and, desc, eq, inArray, isNull } from 'drizzle-orm';
 import { z } from 'zod';
+import { WALL_MM } from '@cast-to-last/pipeline/wall-limits';
 import type { Db } from '@cast-to-last/runtime/records/database';
 import { casts, orders, revisions, scanners, scans } from '@cast-to-last/runtime/records/schema';
 import { uploads } from '@cast-to-last/runtime/records/working-tables';
@@ -12,7 +13,7 @@ import { Problem, conflict, notFound, unusable } from '../../http/problem.js';
 export const particularsSchema = z.strictObject({
   kind: z.enum(['positive', 'outside', 'inside']).default('positive'),
   unit: z.enum(['auto', 'mm', 'cm', 'm', 'in']).default('auto'),
-  wallMm: z.number().min(0.5).max(30).optional(),
+  wallMm: z.number().min(WALL_MM.least).max(WALL_MM.most).optional(),
   sideOverride: z.boolean().default(false),
   scannerId: z.uuid().optional(),
   sha256: z.string().regex(/^[0-9a-f]{64}$/).optional().meta({ description: 'Of the file, unpacked.' }),

@@ -11,6 +11,7 @@ import { send } from './send.js';
 import { takeUpAgain, uploads } from './uploads.js';
 import type { Particulars } from './uploads.js';
 import { UploadLine } from './upload-line.js';
+import { wallFault } from './wall-fault.js';
 import './scan-drop.css';
 
 interface Scanner {
@@ -21,9 +22,6 @@ interface Scanner {
 
 const KINDS: readonly (readonly [ScanKind, string])[] = [['positive', 'a poured positive'], ['outside', 'the outside of the shell'], ['inside', 'the inside of the shell']];
 const UNITS: readonly (readonly [LengthUnit | 'auto', string])[] = [['auto', 'told from the size'], ['mm', 'mm'], ['cm', 'cm'], ['m', 'm'], ['in', 'inches']];
-
-/** Walls that shells have, mm. */
-const [LEAST_WALL, MOST_WALL] = [0.5, 30];
 
 export interface ScanDropProps {
   readonly orderId: string;
@@ -43,10 +41,10 @@ export function ScanDrop({ orderId, casts }: ScanDropProps) {
   }), []);
 
   const wallMm = numberOf(wall);
-  const wallFault = kind === 'positive' || wall.trim() === '' ? undefined : wallMm === null ? 'must be a number' : wallMm < LEAST_WALL || wallMm > MOST_WALL ? `must be ${LEAST_WALL} to ${MOST_WALL} mm` : undefined;
+  const fault = kind === 'positive' ? undefined : wallFault(wall);
   const particulars: Particulars = { kind, unit, ...(kind !== 'positive' && wallMm !== null && { wallMm }), ...(scannerId !== '' && { scannerId }) };
   const take = (chosen: FileList | null | undefined): void => {
-    if (wallFault === undefined) upload(orderId, null, chosen ?? [], particulars);
+    if (fault === undefined) upload(orderId, null, chosen ?? [], particulars);
   };
   const mine = uploads.value.filter((of) => of.orderId === orderId);
   const targets = (['left', 'right'] as const).flatMap((side) => casts.findLast((cast) => cast.side === side && cast.waits !== 'replaced') ?? []);
@@ -64,19 +62,19 @@ export function ScanDrop({ orderId, casts }: ScanDropProps) {
         <h2 id="scans">Scans</h2>
         <p>{waiting ? 'Drop the scans here, of both feet at once if you like: the shape tells left from right. STL, PLY or OBJ.' : 'Every cast has its scan. A further one is worked on anew.'}</p>
         <div class="buttons">
-          <label class="push chief file-push">Choose scans<input type="file" multiple accept={SCAN_FILES} disabled={wallFault !== undefined} onChange={(event) => {
+          <label class="push chief file-push">Choose scans<input type="file" multiple accept={SCAN_FILES} disabled={fault !== undefined} onChange={(event) => {
             take(event.currentTarget.files);
             event.currentTarget.value = '';
           }} /></label>
           {waiting && <SampleScans orderId={orderId} />}
         </div>
-        {wallFault !== undefined && <p class="problem" role="alert">The wall of the shell {wallFault}. Mend it below, or leave it empty; then choose the scans.</p>}
+        {fault !== undefined && <p class="problem" role="alert">The wall of the shell {fault}. Mend it below, or leave it empty; then choose the scans.</p>}
         <details>
           <summary>They show {KINDS.find(([of]) => of === kind)?.[1]}, unit {UNITS.find(([of]) => of === unit)?.[1]}</summary>
           <div class="inputs">
             <Field label="What was scanned">{(tie) => <select {...tie} value={kind} onChange={(e) => setKind(e.currentTarget.value as ScanKind)}>{KINDS.map(([of, says]) => <option key={of} value={of}>{says}</option>)}</select>}</Field>
             <Field label="Unit of the file">{(tie) => <select {...tie} value={unit} onChange={(e) => setUnit(e.currentTarget.value as LengthUnit | 'auto')}>{UNITS.map(([of, says]) => <option key={of} value={of}>{says}</option>)}</select>}</Field>
-            {kind !== 'positive' && <Field label="Wall (mm)" hint="empty: the order's" fault={wallFault}>{(tie) => <input {...tie} inputMode="decimal" value={wall} onInput={(e) => setWall(e.currentTarget.value)} />}</Field>}
+            {kind !== 'positive' && <Field label="Wall (mm)" hint="empty: the order's" fault={fault}>{(tie) => <input {...tie} inputMode="decimal" value={wall} onInput={(e) => setWall(e.currentTarget.value)} />}</Field>}
             {(scanners.body?.items.length ?? 0) > 0 && (
               <Field label="Scanner">{(tie) => (
                 <select {...tie} value={scannerId} onChange={(e) => setScannerId(e.currentTarget.value)}>

@@ -12,6 +12,7 @@ import { numberOf } from '../booking/fields.js';
 import type { RevisionRead } from '../../server/results.js';
 import { SCAN_FILES, upload } from '../scans/begin.js';
 import type { Particulars } from '../scans/uploads.js';
+import { wallFault } from '../scans/wall-fault.js';
 
 export interface RefusalProps {
   readonly orderId: string;
@@ -69,8 +70,8 @@ export function Refusal({ orderId, cast, revision, again }: RefusalProps) {
       )}
       {WALL_CODES.has(code) && (
         <div class="buttons">
-          <Field label="Wall of the shell (mm)">{(tie) => <input {...tie} inputMode="decimal" value={wall} onInput={(e) => setWall(e.currentTarget.value)} />}</Field>
-          <button type="button" class="push chief" disabled={numberOf(wall) === null} onClick={() => void rescan({ wallMm: numberOf(wall) })}>Go on with this wall</button>
+          <Field label="Wall of the shell (mm)" fault={wallFault(wall)}>{(tie) => <input {...tie} inputMode="decimal" value={wall} onInput={(e) => setWall(e.currentTarget.value)} />}</Field>
+          <button type="button" class="push chief" disabled={numberOf(wall) === null || wallFault(wall) !== undefined} onClick={() => void rescan({ wallMm: numberOf(wall) })}>Go on with this wall</button>
         </div>
       )}
       <div class="buttons">

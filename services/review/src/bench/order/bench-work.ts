@@ -57,7 +57,7 @@ export class BenchWork implements FootHost {
   private readonly ends: (() => void)[] = [];
   private readonly loading = new Map<Side, AbortController>();
 
-  /** @param thread is closed with the rest */
+  /** @param thread stays open: who opened it closes it */
   constructor(casts: readonly Cast[], thread: GeometryThread) {
     this.thread = thread;
     this.feet = casts.map((cast) => new Foot(cast, this));
@@ -144,7 +144,7 @@ export class BenchWork implements FootHost {
     if (!names.includes('view-light.glb')) throw new ServerProblem(0, 'no-view-files', `The result of the ${foot.side} cast was made by an earlier version and has no files to look at.`, 'Let the cast be made again: change a decision and take it back.');
     const changed = await this.take(foot.side, 'light', await readBytesOf(revisionId, 'view-light.glb', abort), shown);
     const before = this.sources.get(foot.side);
-    await this.bring(foot, { revisionId, names, abort }, before?.revisionId === revisionId ? before.names : changed.has('scan') ? [] : ['view-scan.glb']);
+    await this.bring(foot, { revisionId, names, abort }, [...(before?.revisionId === revisionId ? before.names : []), ...(changed.has('scan') ? [] : ['view-scan.glb'])]);
   }
 
   /** Has bodies of a result at full detail. What its files leave out, as those of a preview do, stays as it is, and so do those that are `known`. */
@@ -225,7 +225,6 @@ export class BenchWork implements FootHost {
     const stage = this.stage.peek();
     this.stage.value = null;
     stage?.close();
-    this.thread.close();
   }
 }
 

@@ -42,9 +42,9 @@ export class HiddenPins {
       const pins = this.pins.filter((pin) => pin.side === side);
       const hidden = await work.thread.ask('hiddenFrom', { body: key, from, points: Float32Array.from(pins.flatMap(({ at }) => at)) });
       pins.forEach((pin, i) => hidden !== null && this.known.set(pin.key, hidden[i] === 1));
-    })).then(() => {
+    })).catch(() => undefined).then(() => {
       this.busy = false;
       stage.layOver();
-    }, () => undefined);
+    });
   };
 }
