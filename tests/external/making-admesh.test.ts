@@ -16,7 +16,7 @@ const SEEDS = [7, 19, 23];
 describe.each(SEEDS)('pieces of the last of the phantom of seed %d', (seed) => {
   let last: Mesh;
   beforeAll(async () => {
-    const { clean } = makePhantom(seed, { triangles: 16_000, denseTriangles: 16_000, posed: false, top: 'cut', dents: 0, bumps: 0, ridges: 0, seam: false }).truth;
+    const { clean } = makePhantom(seed, { triangles: 20_000, denseTriangles: 40_000, posed: false, top: 'cut', dents: 0, bumps: 0, ridges: 0, seam: false }).truth;
     const closed = capLoop(clean, boundaryLoops(clean)[0]);
     last = await withSolids((scope) => scope.ofMesh(closed).trimByPlane([0, 0, -1], -70).toMesh());
   }, 60_000);

@@ -23,6 +23,7 @@ import { splitForBed } from './split-for-bed.js';
 import { splitLast } from './split-last.js';
 import type { Thinness } from './thin-places.js';
 import { thinPlaces } from './thin-places.js';
+import { uncrossed } from './uncrossed.js';
 
 export const PRINT = {
   /** Cell of the distance grid where nothing is hollow, mm. */
@@ -119,7 +120,7 @@ const count = (marks: Uint8Array): number => marks.reduce((sum, mark) => sum + m
 
 /**
  * The piece as it lies, as files hold it. Slivers of cuts that are thinner than 32-bit coordinates can tell may cross there:
- * then with fewer triangles, as long as that helps.
+ * then with fewer triangles, as long as that helps, and where it does not, with the tips drawn back that touch.
  */
 function lyingMesh(solid: Solid, transform: Transform, allowed: number): { readonly lying: Mesh; readonly crossing: number } {
   let best = asWritten(transformMesh(transform, solid.toMesh()));
@@ -130,7 +131,10 @@ function lyingMesh(solid: Solid, transform: Transform, allowed: number): { reado
     const crossing = count(selfCrossings(fewer));
     if (crossing < least) [best, least] = [fewer, crossing];
   }
-  return { lying: best, crossing: least };
+  if (least <= allowed) return { lying: best, crossing: least };
+  const drawnBack = uncrossed(best);
+  const left = count(selfCrossings(drawnBack));
+  return left < least ? { lying: drawnBack, crossing: left } : { lying: best, crossing: least };
 }
 
 /** The piece, or the halves of it that fit the bed. */
