@@ -244,6 +244,28 @@ describe('the bench', () => {
     await page.getByRole('group', { name: 'Right cast' }).getByText('sent back').waitFor();
   });
 
+  it('gives one foot the whole scene while the other waits for its scan, and makes room when that is there', async () => {
+    const { assistant } = workshop();
+    const { body: { id } } = await assistant('POST', '/orders', { content: { ...sampleOrder('2043'), orderNumber: '2043-again' } });
+    const [left, right] = [await assistant('POST', `/orders/${id}/casts`, { side: 'left' }), await assistant('POST', `/orders/${id}/casts`, { side: 'right' })].map(({ body }) => body.id as string);
+    await upload(assistant, left, sampleScan('2043-left.stl'), '2043-left.stl');
+    await until(() => assistant('GET', `/casts/${left}`), ({ body }) => body.state !== 'in-work');
+    const { page } = await openBench('maker', `/bench/${id}`);
+    await drawn(page, 1);
+    for (const key of ['m', '2']) await page.keyboard.press(key);
+    const word = page.locator('.length-word .tag:visible', { hasText: 'ball width' }).first();
+    const across = async (): Promise<number> => {
+      const [tag, canvas] = [await word.boundingBox(), await page.locator('.canvas-box').boundingBox()] as { x: number; width: number }[];
+      return (tag.x + tag.width / 2 - canvas.x) / canvas.width;
+    };
+    expect(Math.abs((await until(across, (x) => Math.abs(x - 0.5) < 0.1)) - 0.5)).toBeLessThan(0.1);
+    await keepPicture(page, 'bench-one-of-two');
+    await upload(assistant, right, sampleScan('2043-right.stl'), '2043-right.stl');
+    expect(await until(across, (x) => x < 0.4)).toBeLessThan(0.4);
+    await drawn(page);
+    await keepPicture(page, 'bench-both-at-last');
+  });
+
   it('lets an assistant look and not decide, in the dark and on a large screen', async () => {
     const watched = await openBench('assistant', `/bench/${orderId}`, { width: 1920, height: 1080 }, true);
     const { page } = watched;

@@ -14,6 +14,7 @@ import { Foot } from './foot.js';
 import type { FootHost } from './foot.js';
 import { sceneColours } from './scene-colours.js';
 import { sectionOf, sections } from './section-state.js';
+import { whatDraws } from './what-draws.js';
 
 /** A place that was asked to be shown. */
 export interface Place {
@@ -95,9 +96,9 @@ export class BenchWork implements FootHost {
     }
     try {
       const stage = new Stage(canvas, by === 'software');
-      for (const { side } of this.feet) stage.add(new FootStand(side));
       stage.paint(sceneColours());
-      for (const stand of stage.stands.values()) stand.show(this.display.value);
+      // A cast that waits for its scan takes no room.
+      for (const { side, cast } of this.feet) if (cast.value.currentRevisionId !== null) this.standOf(stage, side);
       this.stage.value = stage;
       const dark = matchMedia('(prefers-color-scheme: dark)');
       const repaint = (): void => {
@@ -109,6 +110,17 @@ export class BenchWork implements FootHost {
     } catch {
       this.webgl.value = false;
     }
+  }
+
+  /** Where the bodies of a side stand, made room for when the first comes. */
+  private standOf(stage: Stage, side: Side): FootStand {
+    const there = stage.stands.get(side);
+    if (there !== undefined) return there;
+    const stand = new FootStand(side);
+    stand.paint(sceneColours());
+    stand.show(this.display.peek());
+    stage.add(stand);
+    return stand;
   }
 
   /** The browser's drawing ended under our hands: pictures of the service take its place. */
@@ -182,8 +194,9 @@ export class BenchWork implements FootHost {
   private async take(side: Side, level: 'light' | 'full', bytes: ArrayBuffer, shown?: () => void): Promise<ReadonlySet<BodyName>> {
     const bodies: ShownBody[] = await this.thread.ask('unpack', { bytes, side, keep: level === 'full' }, [bytes]);
     const stage = this.stage.value;
-    const changed = new Set(bodies.filter((body) => stage?.stands.get(side)?.set(level, body) !== false).map(({ name }) => name));
-    if (stage === null) return changed;
+    if (stage === null) return new Set();
+    const stand = this.standOf(stage, side);
+    const changed = new Set(bodies.filter((body) => stand.set(level, body)).map(({ name }) => name));
     if (changed.size > 0) this.bodies.value = { ...this.bodies.value, [side]: this.bodies.value[side] + 1 };
     stage.draw();
     if (level === 'light') {
@@ -226,20 +239,4 @@ export class BenchWork implements FootHost {
     this.stage.value = null;
     stage?.close();
   }
-}
-
-const KNOWN = 'what draws';
-
-/** Asked of a canvas of its own, so that nothing complains where there is none; once for a tab, for asking takes a while where it is drawn in software. */
-function whatDraws(): 'card' | 'software' | null {
-  const known = sessionStorage.getItem(KNOWN);
-  if (known === 'card' || known === 'software') return known;
-  const context = document.createElement('canvas').getContext('webgl2');
-  if (context === null) return null;
-  const told = context.getExtension('WEBGL_debug_renderer_info');
-  const name = told === null ? '' : String(context.getParameter(told.UNMASKED_RENDERER_WEBGL));
-  context.getExtension('WEBGL_lose_context')?.loseContext();
-  const by = /swiftshader|llvmpipe|software|basic render/i.test(name) ? 'software' : 'card';
-  sessionStorage.setItem(KNOWN, by);
-  return by;
 }
