@@ -9,6 +9,7 @@ const withServers = ['api', 'attack', 'browser', 'cli', 'faults', 'infra', 'runt
 export default defineConfig({
   test: {
     maxWorkers: 2,
+    globalSetup: ['tests/support/run-folder.ts'],
     projects: [
       {
         ssr: { resolve: { conditions } },

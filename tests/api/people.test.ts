@@ -1,8 +1,9 @@
-import { describe, expect, it } from 'vitest';
-import { openService } from '@cast-to-last/api/open-service';
-import { readConfig } from '@cast-to-last/runtime/config';
 import { cpSync } from 'node:fs';
 import { join } from 'node:path';
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { openService } from '@cast-to-last/api/open-service';
+import type { OpenService } from '@cast-to-last/api/open-service';
+import { readConfig } from '@cast-to-last/runtime/config';
 import { PASSWORD, inSession, speaker, workshopService } from '../support/api-service.js';
 import { emptyDatabase } from '../support/open-records.js';
 import { QUIET } from '../support/quiet-log.js';
@@ -10,11 +11,24 @@ import { temporaryFolder } from '../support/temporary-folder.js';
 
 const workshop = workshopService();
 
+/** The service over a database in which nobody has an account. */
+async function openEmpty(env: Record<string, string> = {}): Promise<OpenService> {
+  const dataFolder = temporaryFolder();
+  cpSync(await emptyDatabase(), join(dataFolder, 'records'), { recursive: true });
+  const service = await openService(readConfig({ CAST_DATA_FOLDER: dataFolder, DRAIN_S: '0', ...env }), QUIET);
+  onTestFinished(() => service.close());
+  return service;
+}
+
 describe('the first account', () => {
   it('is made once, by the link alone', async () => {
-    const { service, nobody } = workshop();
+    const service = await openEmpty();
+    const nobody = speaker(service.url);
     const token = service.firstAccountUrl?.split('#')[1];
     expect(token).toMatch(/^[\w-]{43}$/);
+    const first = { name: 'first', displayName: 'First', password: PASSWORD };
+    expect((await nobody('POST', '/first-account', { ...first, token: 'another' })).status).toBe(403);
+    expect((await nobody('POST', '/first-account', { ...first, token })).status).toBe(201);
     for (const tried of [token, 'another']) {
       const again = await nobody('POST', '/first-account', { token: tried, name: 'x', displayName: 'X', password: PASSWORD });
       expect([again.status, again.body.code]).toEqual([403, 'link-does-not-hold']);
@@ -22,9 +36,7 @@ describe('the first account', () => {
   });
 
   it('is needed before the service listens wider than this machine', async () => {
-    const dataFolder = temporaryFolder();
-    cpSync(await emptyDatabase(), join(dataFolder, 'records'), { recursive: true });
-    await expect(openService(readConfig({ CAST_DATA_FOLDER: dataFolder, HTTP_HOST: '0.0.0.0' }), QUIET)).rejects.toThrow(/HTTP_HOST is 0\.0\.0\.0/);
+    await expect(openEmpty({ HTTP_HOST: '0.0.0.0' })).rejects.toThrow(/HTTP_HOST is 0\.0\.0\.0/);
   });
 });
 

@@ -9,7 +9,7 @@ const browser = openBrowser();
 const results: { orderNumber: string; revisionId: string }[] = [];
 
 beforeAll(async () => {
-  buildPackages();
+  await buildPackages();
   const { maker } = workshop();
   const made = ['2043-left.stl', '2043-right.stl'].map(async (name) => {
     const { castId, orderNumber } = await bookIn(maker, { side: name.includes('left') ? 'left' : 'right' });

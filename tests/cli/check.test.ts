@@ -18,8 +18,8 @@ const order = at('order.json');
 const severe = at('severe.json');
 const lenient = at('lenient.json');
 
-beforeAll(() => {
-  buildPackages();
+beforeAll(async () => {
+  await buildPackages();
   const phantom = makePhantom(SEED, { triangles: 12_000, denseTriangles: 12_000, side: 'left', top: 'cut', dents: 0, bumps: 0, ridges: 0, seam: false, holes: 1, debris: false, missingSole: false, unit: 'mm' });
   writeFileSync(scan, writeStl(phantom.scan));
   const footbed = { heelHeightMm: 0, heelToHingeMm: 180, hingeToToeMm: 80 };

@@ -15,8 +15,8 @@ const json = (path: string) => JSON.parse(readFileSync(path, 'utf8'));
 
 const OPTIONS = { footSeed: FOOT_SEED, triangles: 15_000, denseTriangles: 15_000, top: 'cut', dents: 1, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, missingSole: false, oddities: [], unit: 'mm' } as const;
 
-beforeAll(() => {
-  buildPackages();
+beforeAll(async () => {
+  await buildPackages();
   for (const [name, seed, side, load, grown] of [['left', 431, 'left', 'seated', 1], ['right', 432, 'right', 'seated', 1], ['larger', 432, 'right', 'full', 1.06]] as const) {
     const { scan } = makePhantom(seed, { ...OPTIONS, side });
     writeFileSync(at(`${name}.stl`), writeStl({ positions: scan.positions.map((c) => c * grown), triangles: scan.triangles }));

@@ -18,8 +18,8 @@ const lengthOf = (name: string): number => {
 };
 interface Row { readonly id: string; readonly before: number; readonly asked: number; readonly got: number }
 
-beforeAll(() => {
-  buildPackages();
+beforeAll(async () => {
+  await buildPackages();
   const { scan, truth } = makePhantom(SEED, { triangles: 15_000, denseTriangles: 15_000, top: 'cut', rise: 90, unit: 'mm', dents: 1, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, missingSole: false, oddities: [] });
   writeFileSync(at('scan.stl'), writeStl(scan));
   writeFileSync(at('rules.json'), '{ "name": "boots", "last": { "toeAllowanceMm": 10, "toeBox": { "level": true }, "topHeightMm": 80 } }');

@@ -19,8 +19,8 @@ const order = at('order.json');
 /** One run whose results several tests look at. */
 let first: Ran;
 
-beforeAll(() => {
-  buildPackages();
+beforeAll(async () => {
+  await buildPackages();
   const phantom = makePhantom(SEED, { triangles: 20_000, denseTriangles: 20_000, side: 'right', top: 'cut', dents: 3, bumps: 1, ridges: 0, seam: false, holes: 1, debris: false, unit: 'mm' });
   writeFileSync(scan, writeStl(phantom.scan));
   writeFileSync(order, JSON.stringify({ orderNumber: '4107', sides: ['right'], remarks: 'winter boot', date: '2026-03-17' }));

@@ -16,8 +16,8 @@ const record = at('bench-2.json');
 const gauge = makeBallScan(GAUGE_SEED, { balls: 2, diameter: 25, distance: 80, edge: 0.6, noise: 0.02, views: 8, round: 1, wrong: false, clutter: 1, unit: 'm' });
 const call = ['scanner-check', at('gauge.stl'), '--diameter', String(gauge.diameter), '--distance', String(gauge.distance)];
 
-beforeAll(() => {
-  buildPackages();
+beforeAll(async () => {
+  await buildPackages();
   writeFileSync(at('gauge.stl'), writeStl(gauge.mesh));
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));

@@ -14,8 +14,8 @@ const folder = mkdtempSync(join(tmpdir(), 'cast-to-last-sheet-'));
 const at = (name: string): string => join(folder, name);
 const textOf = (name: string): string => pdfPages(readFileSync(at(name))).map((p) => p.text).join('\n');
 
-beforeAll(() => {
-  buildPackages();
+beforeAll(async () => {
+  await buildPackages();
   const phantom = makePhantom(SEED, { triangles: 20_000, denseTriangles: 20_000, side: 'right', top: 'cut', dents: 2, bumps: 1, ridges: 0, seam: false, holes: 0, debris: false, unit: 'mm' });
   writeFileSync(at('4107-right.stl'), writeStl(phantom.scan));
   writeFileSync(at('order.json'), JSON.stringify({ orderNumber: '4107', customerNumber: 'K-9', date: '2026-03-17' }));

@@ -1,4 +1,5 @@
-import { cpSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect } from 'vitest';
 import { keyOf } from '@cast-to-last/api/access/role-table';
@@ -7,8 +8,7 @@ import { ROUTES } from '@cast-to-last/api/routes/all-routes';
 import type { OpenService } from '@cast-to-last/api/open-service';
 import { openService } from '@cast-to-last/api/open-service';
 import { readConfig } from '@cast-to-last/runtime/config';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { madeOnce } from './made-once.js';
 import { emptyDatabase } from './open-records.js';
 import { QUIET } from './quiet-log.js';
 
@@ -70,26 +70,50 @@ export interface Workshop {
   readonly administrator: Speaker;
 }
 
-/** A service in a temporary folder for all tests of a file, with one account of each role; `samples`: the folder of sample orders that it offers. */
-export function workshopService(env: Record<string, string> = {}, samples: string | null = null): () => Workshop {
-  let workshop: Workshop;
-  const dataFolder = mkdtempSync(join(tmpdir(), 'cast-to-last-api-'));
-  beforeAll(async () => {
-    cpSync(await emptyDatabase(), join(dataFolder, 'records'), { recursive: true });
-    const service = await openService(readConfig({ CAST_DATA_FOLDER: dataFolder, DRAIN_S: '0', ...env }), QUIET, samples);
+const ROLES = ['administrator', 'assistant', 'maker'] as const;
+type Sessions = Readonly<Record<(typeof ROLES)[number], Record<string, string>>>;
+
+/** The data folder of the nth workshop, with one account of each role, all signed in; and `sessions.json` with what their requests carry. */
+const staffedFolder = (nth: number): Promise<string> =>
+  madeOnce(`workshop-${nth}`, async (folder) => {
+    const service = await openOn(join(folder, 'data'), {}, null);
     const nobody = speaker(service.url);
     const token = service.firstAccountUrl?.split('#')[1];
-    const first = await nobody('POST', '/first-account', { token, name: 'first', displayName: 'First', password: PASSWORD });
-    const administrator = inSession(service.url, first);
-    const signedIn = async (role: string): Promise<Speaker> => {
+    const administrator = inSession(service.url, await nobody('POST', '/first-account', { token, name: 'first', displayName: 'First', password: PASSWORD }));
+    const signedIn = async (role: string): Promise<Record<string, string>> => {
       await administrator('POST', '/people', { name: role, displayName: role, role, password: PASSWORD });
-      return inSession(service.url, await nobody('POST', '/session', { name: role, password: PASSWORD }));
+      return inSession(service.url, await nobody('POST', '/session', { name: role, password: PASSWORD })).headers;
     };
-    workshop = { service, nobody, administrator, assistant: await signedIn('assistant'), maker: await signedIn('maker') };
+    const sessions: Sessions = { administrator: administrator.headers, assistant: await signedIn('assistant'), maker: await signedIn('maker') };
+    await service.close();
+    writeFileSync(join(folder, 'sessions.json'), JSON.stringify(sessions));
+  });
+
+async function openOn(dataFolder: string, env: Record<string, string>, samples: string | null): Promise<OpenService> {
+  if (!existsSync(dataFolder)) cpSync(await emptyDatabase(), join(dataFolder, 'records'), { recursive: true });
+  return openService(readConfig({ CAST_DATA_FOLDER: dataFolder, DRAIN_S: '0', ...env }), QUIET, samples);
+}
+
+let workshops = 0;
+
+/**
+ * A service in a temporary folder for all tests of a file, with one account of each role; `samples`: the folder of sample
+ * orders that it offers. People and sessions are the same in every file; two workshops of one file have none in common.
+ */
+export function workshopService(env: Record<string, string> = {}, samples: string | null = null): () => Workshop {
+  let workshop: Workshop;
+  const nth = ++workshops;
+  const folder = mkdtempSync(join(tmpdir(), 'cast-to-last-api-'));
+  beforeAll(async () => {
+    cpSync(await staffedFolder(nth), folder, { recursive: true });
+    const sessions = JSON.parse(readFileSync(join(folder, 'sessions.json'), 'utf8')) as Sessions;
+    const service = await openOn(join(folder, 'data'), env, samples);
+    const as = (role: keyof Sessions): Speaker => speaker(service.url, sessions[role]);
+    workshop = { service, nobody: speaker(service.url), administrator: as('administrator'), assistant: as('assistant'), maker: as('maker') };
   });
   afterAll(async () => {
     await workshop?.service.close();
-    rmSync(dataFolder, { recursive: true, force: true, maxRetries: 3 });
+    rmSync(folder, { recursive: true, force: true, maxRetries: 3 });
   });
   return () => workshop;
 }

@@ -1,5 +1,6 @@
 import { spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
+import { madeOnce } from './made-once.js';
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 
@@ -9,10 +10,12 @@ export interface Ran {
   readonly err: string;
 }
 
-/** Builds the packages, which takes a second where they are built already. */
-export function buildPackages(): void {
-  const built = spawnSync(process.execPath, ['node_modules/typescript/bin/tsc', '-b'], { cwd: ROOT, encoding: 'utf8' });
-  if (built.status !== 0) throw new Error(`the packages do not build:\n${built.stdout}${built.stderr}`);
+/** Builds the packages, once in a run. */
+export async function buildPackages(): Promise<void> {
+  await madeOnce('built', () => {
+    const built = spawnSync(process.execPath, ['node_modules/typescript/bin/tsc', '-b'], { cwd: ROOT, encoding: 'utf8' });
+    if (built.status !== 0) throw new Error(`the packages do not build:\n${built.stdout}${built.stderr}`);
+  });
 }
 
 /** Runs the built command as a process, with no terminal. */
