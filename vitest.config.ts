@@ -1,4 +1,6 @@
 import { defineConfig } from 'vitest/config';
+import { BaseSequencer } from 'vitest/node';
+import type { TestSpecification } from 'vitest/node';
 
 // 'import' and 'default' must not stand here: vitest hands the conditions on to Node.js, and require() would take ES modules.
 const conditions = ['source', 'node'];
@@ -6,9 +8,19 @@ const conditions = ['source', 'node'];
 /** Folders whose tests start servers, programs or browsers, or change the process: each file has a process of its own. */
 const withServers = ['api', 'attack', 'browser', 'cli', 'faults', 'infra', 'runtime', 'system'].map((folder) => `tests/${folder}/**/*.test.ts`);
 
+/** The files that take minutes come before the many that take seconds, so that no core is idle at the end. */
+class ServersFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const sorted = await super.sort(files);
+    const isServers = ({ project }: TestSpecification): boolean => project.name === 'servers';
+    return [...sorted.filter(isServers), ...sorted.filter((file) => !isServers(file))];
+  }
+}
+
 export default defineConfig({
   test: {
     maxWorkers: 2,
+    sequence: { sequencer: ServersFirst },
     globalSetup: ['tests/support/run-folder.ts'],
     projects: [
       {
