@@ -191,7 +191,7 @@ function manifoldOf(kernel: ManifoldToplevel, mesh: Mesh): Manifold {
   if (mesh.triangles.length === 0) throw new SolidError('empty', 'The mesh has no triangles.');
   for (const v of mesh.triangles) if (v >= vertices) throw new SolidError('bad-index', `A triangle uses vertex ${v} of ${vertices}.`);
   try {
-    return kernel.Manifold.ofMesh(new kernel.Mesh({ numProp: 3, vertProperties: Float32Array.from(mesh.positions), triVerts: mesh.triangles }));
+    return kernel.Manifold.ofMesh(new kernel.Mesh({ numProp: 3, vertProperties: new Float32Array(mesh.positions), triVerts: mesh.triangles }));
   } catch (error) {
     const status = error instanceof Error ? error.message : String(error);
     if (/finite/i.test(status)) throw new SolidError('not-finite', 'The mesh holds coordinates that are no numbers.');

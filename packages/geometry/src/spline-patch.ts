@@ -99,13 +99,16 @@ export function fitSplinePatch(flat: Float64Array, points: Float64Array, weights
         product[k] = bu[a] * bv[b];
       }
     }
+    const x = points[3 * i];
+    const y = points[3 * i + 1];
+    const z = points[3 * i + 2];
     for (let k = 0; k < 16; k++) {
       const wk = w * product[k];
       const row = index[k];
       const end = row * stride + row;
-      cx[row] += wk * points[3 * i];
-      cy[row] += wk * points[3 * i + 1];
-      cz[row] += wk * points[3 * i + 2];
+      cx[row] += wk * x;
+      cy[row] += wk * y;
+      cz[row] += wk * z;
       for (let l = 0; l <= k; l++) band[end - index[l]] += wk * product[l];
     }
   }

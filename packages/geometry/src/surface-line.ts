@@ -10,6 +10,7 @@ import type { Mesh } from './mesh.js';
  *
  * @param triangle a triangle at the vertex which the plane enters in that direction (`entryTriangle`)
  * @param height filled from index 0
+ * @param most steps written at the most
  * @returns how many steps were written
  */
 export function surfaceLine(
@@ -21,6 +22,7 @@ export function surfaceLine(
   normal: ArrayLike<number>,
   step: number,
   height: Float64Array,
+  most = height.length,
 ): number {
   const p = mesh.positions;
   const t = mesh.triangles;
@@ -39,11 +41,12 @@ export function surfaceLine(
   let lastHeight = 0;
   const first = 3 * triangle;
   let h = t[first] === vertex ? first + 1 : t[first + 1] === vertex ? first + 2 : first;
+  // The line crosses from a to b, which lie sa and sb off the plane; each step keeps one of the two.
+  let a = 3 * t[h];
+  let b = 3 * t[h % 3 === 2 ? h - 2 : h + 1];
+  let sa = mx * (p[a] - ox) + my * (p[a + 1] - oy) + mz * (p[a + 2] - oz);
+  let sb = mx * (p[b] - ox) + my * (p[b + 1] - oy) + mz * (p[b + 2] - oz);
   for (let guard = 0; guard < 4096; guard++) {
-    const a = 3 * t[h];
-    const b = 3 * t[h % 3 === 2 ? h - 2 : h + 1];
-    const sa = mx * (p[a] - ox) + my * (p[a + 1] - oy) + mz * (p[a + 2] - oz);
-    const sb = mx * (p[b] - ox) + my * (p[b + 1] - oy) + mz * (p[b + 2] - oz);
     const s = sa === sb ? 0.5 : sa / (sa - sb);
     const x = p[a] + s * (p[b] - p[a]);
     const y = p[a + 1] + s * (p[b + 1] - p[a + 1]);
@@ -56,7 +59,7 @@ export function surfaceLine(
     while ((written + 1) * step <= along + segment) {
       const share = ((written + 1) * step - along) / segment;
       height[written++] = lastHeight + share * (rise - lastHeight);
-      if (written === height.length) return written;
+      if (written === most) return written;
     }
     along += segment;
     lastX = x;
@@ -71,7 +74,15 @@ export function surfaceLine(
     const c = 3 * t[h2];
     const sc = mx * (p[c] - ox) + my * (p[c + 1] - oy) + mz * (p[c + 2] - oz);
     // g runs b → a; h1 runs a → c, h2 runs c → b.
-    h = sc >= 0 === sa >= 0 ? h2 : h1;
+    if (sc >= 0 === sa >= 0) {
+      h = h2;
+      a = c;
+      sa = sc;
+    } else {
+      h = h1;
+      b = c;
+      sb = sc;
+    }
   }
   return written;
 }

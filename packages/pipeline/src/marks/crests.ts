@@ -36,7 +36,7 @@ export interface Crests {
 /** Where the surface stands off from its two sides across one direction, but runs on along the other. */
 export function findCrests(surface: InspectionSurface): Crests {
   const filters = CRESTS.gaps.map((gap) => evenFilter(gap, CRESTS.reach, STEP));
-  const profiles = new LineProfiles(surface, (filters[filters.length - 1].to + 1) * STEP);
+  const profiles = new LineProfiles(surface, filters[filters.length - 1].to * STEP);
   const count = vertexCount(surface.mesh);
   const height = new Float64Array(count);
   const direction = new Float64Array(3 * count);

@@ -101,7 +101,7 @@ export class ExtentFinder {
 
   /** The region that stands off, found in rounds: each leaves out what the one before found, with a margin. */
   private firstFit(around: Surroundings, radius: number, reach: number, sign: number): Fit | null {
-    let mask: Uint8Array = Uint8Array.from(around.distance, (d) => (d < radius ? 1 : 0));
+    let mask = within(around.distance, radius);
     let outer = radius;
     let last: Fit | null = null;
     for (let round = 0; round < EXTENT.rounds; round++) {
@@ -113,7 +113,7 @@ export class ExtentFinder {
       for (const i of region) outer = Math.max(outer, around.distance[i]);
       if (outer > reach - FAIR.ring) return null;
       const gap = gapTo(around, region, EXTENT.margin);
-      mask = Uint8Array.from(gap, (g) => (g <= EXTENT.margin ? 1 : 0));
+      mask = within(gap, EXTENT.margin);
       outer += EXTENT.margin;
       const before: number = last === null ? 0 : extreme(last.heights, last.region, sign);
       last = { around, heights, ringError, region, mask, half: Math.min(outer + FAIR.ring, reach), margin: EXTENT.margin, growth: 1 };
@@ -231,3 +231,10 @@ const facetDoubt = (spacing: number): number => EXTENT.sag * Math.max(0, spacing
 /** The greatest height of the region's vertices in the direction of the sign, mm. */
 const extreme = (heights: Float64Array, region: readonly number[], sign: number): number =>
   region.reduce((most, i) => Math.max(most, sign * heights[i]), 0);
+
+/** One byte a value: 1 where it is at most the limit. */
+function within(values: Float64Array, limit: number): Uint8Array {
+  const mask = new Uint8Array(values.length);
+  for (let i = 0; i < values.length; i++) mask[i] = values[i] <= limit ? 1 : 0;
+  return mask;
+}

@@ -22,8 +22,6 @@ export class LineProfiles {
   private vertex = -1;
   /** mean[k − 1]: mean of the heights at +k and −k steps. */
   readonly mean: Float64Array;
-  /** tilt[k − 1]: half the difference of the heights at +k and −k steps. */
-  readonly tilt: Float64Array;
 
   /** @param reach how far each way, mm */
   constructor(surface: InspectionSurface, reach: number) {
@@ -32,7 +30,6 @@ export class LineProfiles {
     this.ahead = new Float64Array(steps);
     this.behind = new Float64Array(steps);
     this.mean = new Float64Array(steps);
-    this.tilt = new Float64Array(steps);
   }
 
   /** Turns to a vertex. */
@@ -59,25 +56,22 @@ export class LineProfiles {
     for (let j = 0; j < 3; j++) out[j] = c * this.e[j] + s * this.f[j];
   }
 
-  /** Takes the profile along a line; returns how many steps it has on both sides. */
-  take(line: number): number {
-    const { direction, ahead, behind, mean, tilt } = this;
+  /** Takes the profile along a line, `most` steps of it; returns how many it has on both sides. */
+  take(line: number, most = this.mean.length): number {
+    const { direction, ahead, behind, mean } = this;
     this.directionOf(line, direction);
-    const forward = this.oneWay(ahead);
+    const forward = this.oneWay(ahead, most);
     for (let j = 0; j < 3; j++) direction[j] = -direction[j];
-    const steps = Math.min(forward, this.oneWay(behind));
-    for (let k = 0; k < steps; k++) {
-      mean[k] = (ahead[k] + behind[k]) / 2;
-      tilt[k] = (ahead[k] - behind[k]) / 2;
-    }
+    const steps = Math.min(forward, this.oneWay(behind, most));
+    for (let k = 0; k < steps; k++) mean[k] = (ahead[k] + behind[k]) / 2;
     return steps;
   }
 
-  private oneWay(height: Float64Array): number {
+  private oneWay(height: Float64Array, most: number): number {
     const entry = this.entryTriangle();
     if (entry < 0) return 0;
     const { mesh, twin } = this.surface;
-    return surfaceLine(mesh, twin, this.vertex, entry, this.direction, this.normal, STEP, height);
+    return surfaceLine(mesh, twin, this.vertex, entry, this.direction, this.normal, STEP, height, most);
   }
 
   /** The triangle at the vertex whose far edge the half-plane along the direction crosses; −1 at a boundary. */

@@ -46,7 +46,7 @@ export function findSpots(surface: InspectionSurface): Spot[] {
   const wide = filters.filter(({ gap }) => gap >= SPOTS.sparseFrom);
   const all = Uint32Array.from(surface.areas.keys());
   const spots = standouts(surface, [...askAll(surface, narrow, all), ...askAll(surface, wide, spreadOut(surface))]);
-  const climber = wide.length === 0 ? null : new LineProfiles(surface, (wide[wide.length - 1].to + 1) * STEP);
+  const climber = wide.length === 0 ? null : new LineProfiles(surface, wide[wide.length - 1].to * STEP);
   return spots.map((spot) => {
     const filter = wide.find(({ gap }) => gap === spot.gap);
     return filter === undefined || climber === null ? spot : climb(surface, climber, filter, spot);
@@ -56,11 +56,13 @@ export function findSpots(surface: InspectionSurface): Spot[] {
 /** The highest spot that is reached from neighbour to higher neighbour. */
 function climb(surface: InspectionSurface, profiles: LineProfiles, filter: EvenFilter, from: Spot): Spot {
   const { offsets, items } = surface.neighbours;
+  const filters = [filter];
+  const tally = newTally(1);
   let best = from;
   for (let step = 0; step < SPOTS.climb; step++) {
     const around: Spot[][] = [[]];
     for (let i = offsets[best.vertex]; i < offsets[best.vertex + 1]; i++) {
-      if (surface.unsure[items[i]] === 0) askAt(profiles, [filter], items[i], around);
+      if (surface.unsure[items[i]] === 0) askAt(profiles, filters, items[i], tally, around);
     }
     const higher = around[0].reduce((a, b) => (b.height > 0 === best.height > 0 && Math.abs(b.height) > Math.abs(a.height) ? b : a), best);
     if (higher === best) return best;
@@ -73,8 +75,9 @@ function climb(surface: InspectionSurface, profiles: LineProfiles, filter: EvenF
 function askAll(surface: InspectionSurface, filters: readonly EvenFilter[], vertices: Uint32Array): Spot[][] {
   const byGap: Spot[][] = filters.map(() => []);
   if (filters.length === 0) return byGap;
-  const profiles = new LineProfiles(surface, (filters[filters.length - 1].to + 1) * STEP);
-  for (const vertex of vertices) if (surface.unsure[vertex] === 0) askAt(profiles, filters, vertex, byGap);
+  const profiles = new LineProfiles(surface, filters[filters.length - 1].to * STEP);
+  const tally = newTally(filters.length);
+  for (const vertex of vertices) if (surface.unsure[vertex] === 0) askAt(profiles, filters, vertex, tally, byGap);
   return byGap;
 }
 
@@ -90,17 +93,39 @@ function spreadOut({ neighbours: { offsets, items }, areas }: InspectionSurface)
   return Uint32Array.from(chosen);
 }
 
+/** What the lines through a vertex say at each gap; used again for the next vertex. */
+interface Tally {
+  readonly least: Float64Array;
+  readonly sum: Float64Array;
+  readonly lines: Uint8Array;
+  readonly sign: Int8Array;
+  readonly dead: Uint8Array;
+}
+
+const newTally = (gaps: number): Tally => ({
+  least: new Float64Array(gaps),
+  sum: new Float64Array(gaps),
+  lines: new Uint8Array(gaps),
+  sign: new Int8Array(gaps),
+  dead: new Uint8Array(gaps),
+});
+
 /** Adds the vertex to the spots of every gap at which it stands out. */
-function askAt(profiles: LineProfiles, filters: readonly EvenFilter[], vertex: number, byGap: Spot[][]): void {
-  const least = new Float64Array(filters.length).fill(Infinity);
-  const sum = new Float64Array(filters.length);
-  const lines = new Uint8Array(filters.length);
-  const sign = new Int8Array(filters.length);
-  const dead = new Uint8Array(filters.length);
+function askAt(profiles: LineProfiles, filters: readonly EvenFilter[], vertex: number, { least, sum, lines, sign, dead }: Tally, byGap: Spot[][]): void {
+  for (let f = 0; f < filters.length; f++) {
+    least[f] = Infinity;
+    sum[f] = 0;
+    lines[f] = 0;
+    sign[f] = 0;
+    dead[f] = 0;
+  }
   let alive = filters.length;
   profiles.at(vertex);
   for (const line of ASKING_ORDER) {
-    const steps = profiles.take(line);
+    // The widest gap that is still open says how far the line has to go.
+    let widest = filters.length - 1;
+    while (dead[widest] === 1) widest--;
+    const steps = profiles.take(line, filters[widest].to);
     for (let f = 0; f < filters.length; f++) {
       const filter = filters[f];
       if (dead[f] === 1 || filter.to > steps) continue;
