@@ -49,18 +49,9 @@ export function frameLandmarks(mesh: Mesh, twin: Int32Array, side: Side): FrameL
  * @param across the section at x, in the rough frame
  */
 function landmarksAmong(p: Float64Array, across: (x: number) => SectionCurve[], side: Side): FrameLandmarks | null {
-  let floor = Infinity;
-  let front = -1;
-  let back = -1;
-  for (let i = 0; i < p.length; i += 3) {
-    if (p[i + 2] < floor) floor = p[i + 2];
-    if (front < 0 || p[i] > p[front]) front = i;
-    if (back < 0 || p[i] < p[back]) back = i;
-  }
-  if (front < 0) return null;
-  const ceiling = floor + FRAME.pternionCeiling * (p[front] - p[back]);
-  back = -1;
-  for (let i = 0; i < p.length; i += 3) if (p[i + 2] <= ceiling && (back < 0 || p[i] < p[back])) back = i;
+  if (p.length === 0) return null;
+  const { floor, front, length } = ends(p);
+  const back = rearmostBelow(p, floor + FRAME.pternionCeiling * length);
   const start = p[back];
   const footLength = p[front] - start;
   if (!(footLength > 0)) return null;
@@ -83,6 +74,36 @@ function landmarksAmong(p: Float64Array, across: (x: number) => SectionCurve[], 
     lateralBall: b,
     ballCentre: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, floor],
   };
+}
+
+/** The lowest z, where the first of the foremost vertices stands in `p`, and how far the rearmost lies behind it. */
+function ends(p: Float64Array): { readonly floor: number; readonly front: number; readonly length: number } {
+  let floor = p[2];
+  let front = 0;
+  let foremost = p[0];
+  let rearmost = p[0];
+  for (let i = 3; i < p.length; i += 3) {
+    const x = p[i];
+    if (p[i + 2] < floor) floor = p[i + 2];
+    if (x > foremost) {
+      foremost = x;
+      front = i;
+    }
+    if (x < rearmost) rearmost = x;
+  }
+  return { floor, front, length: foremost - rearmost };
+}
+
+/** Where the first of the rearmost vertices up to a height stands in `p`; −1 where there is none. */
+function rearmostBelow(p: Float64Array, ceiling: number): number {
+  let back = -1;
+  let rearmost = Infinity;
+  for (let i = 0; i < p.length; i += 3) {
+    if (p[i + 2] > ceiling || p[i] >= rearmost) continue;
+    rearmost = p[i];
+    back = i;
+  }
+  return back;
 }
 
 export interface SettledFrame {

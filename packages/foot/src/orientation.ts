@@ -94,36 +94,14 @@ function posesWithUp(points: Float64Array, up: readonly [number, number, number]
 /** The pose with these axes, set down at its own lowest and rearmost points, with its misfit. */
 export function scorePose(points: Float64Array, x: ArrayLike<number>, z: ArrayLike<number>, opening: Opening | null): Pose {
   const y = cross(z, x);
-  let [minX, maxX, minZ, maxZ, sumY] = [Infinity, -Infinity, Infinity, -Infinity, 0];
-  for (let i = 0; i < points.length; i += 3) {
-    const a = x[0] * points[i] + x[1] * points[i + 1] + x[2] * points[i + 2];
-    const c = z[0] * points[i] + z[1] * points[i + 1] + z[2] * points[i + 2];
-    sumY += y[0] * points[i] + y[1] * points[i + 1] + y[2] * points[i + 2];
-    if (a < minX) minX = a;
-    if (a > maxX) maxX = a;
-    if (c < minZ) minZ = c;
-    if (c > maxZ) maxZ = c;
-  }
+  const [a, b, c] = [alongAxis(points, x), alongAxis(points, y), alongAxis(points, z)];
+  const [minX, maxX] = rangeOf(a);
+  const [minZ, maxZ] = rangeOf(c);
+  let sumY = 0;
+  for (let i = 0; i < b.length; i++) sumY += b[i];
   const n = points.length / 3;
   const length = maxX - minX;
-  const bottom = new Float64Array(STATION_COUNT).fill(Infinity);
-  const top = new Float64Array(STATION_COUNT).fill(-Infinity);
-  const left = new Float64Array(STATION_COUNT).fill(-Infinity);
-  const right = new Float64Array(STATION_COUNT).fill(Infinity);
-  let astray = 0;
-  for (let i = 0; i < points.length; i += 3) {
-    const t = (x[0] * points[i] + x[1] * points[i + 1] + x[2] * points[i + 2] - minX) / length;
-    const h = (z[0] * points[i] + z[1] * points[i + 1] + z[2] * points[i + 2] - minZ) / length;
-    const w = (y[0] * points[i] + y[1] * points[i + 1] + y[2] * points[i + 2]) / length;
-    const s = Math.min(STATION_COUNT - 1, Math.floor(t * STATION_COUNT));
-    if (h < bottom[s]) bottom[s] = h;
-    if (h > top[s]) top[s] = h;
-    if (h < 0.25) {
-      if (w > left[s]) left[s] = w;
-      if (w < right[s]) right[s] = w;
-    }
-    if (h > SHAPE.legFloor && t > SHAPE.legFront) astray++;
-  }
+  const { bottom, top, left, right, astray } = profileOf(a, b, c, minX, minZ, length);
   let misfit = 200 * (astray / n);
   for (let s = 0; s < STATION_COUNT; s++) {
     const over = top[s] - SHAPE.top[s];
@@ -139,6 +117,58 @@ export function scorePose(points: Float64Array, x: ArrayLike<number>, z: ArrayLi
   }
   const origin = [0, 1, 2].map((k) => minX * x[k] + minZ * z[k] + (sumY / n) * y[k]);
   return { transform: frameTransform(x, y, z, origin), misfit };
+}
+
+/** How far the points lie along an axis. */
+function alongAxis(points: Float64Array, axis: ArrayLike<number>): Float64Array {
+  const out = new Float64Array(points.length / 3);
+  const x = axis[0];
+  const y = axis[1];
+  const z = axis[2];
+  for (let i = 0, k = 0; i < out.length; i++, k += 3) out[i] = x * points[k] + y * points[k + 1] + z * points[k + 2];
+  return out;
+}
+
+function rangeOf(values: Float64Array): [number, number] {
+  let low = Infinity;
+  let high = -Infinity;
+  for (let i = 0; i < values.length; i++) {
+    if (values[i] < low) low = values[i];
+    if (values[i] > high) high = values[i];
+  }
+  return [low, high];
+}
+
+/** Bottom, top and the two sides at each station, as fractions of the length, and how many points stand high ahead of the leg. */
+interface Profile {
+  readonly bottom: Float64Array;
+  readonly top: Float64Array;
+  readonly left: Float64Array;
+  readonly right: Float64Array;
+  readonly astray: number;
+}
+
+function profileOf(along: Float64Array, across: Float64Array, up: Float64Array, minX: number, minZ: number, length: number): Profile {
+  const bottom = new Float64Array(STATION_COUNT).fill(Infinity);
+  const top = new Float64Array(STATION_COUNT).fill(-Infinity);
+  const left = new Float64Array(STATION_COUNT).fill(-Infinity);
+  const right = new Float64Array(STATION_COUNT).fill(Infinity);
+  const { legFloor, legFront } = SHAPE;
+  let astray = 0;
+  for (let i = 0; i < along.length; i++) {
+    const t = (along[i] - minX) / length;
+    const h = (up[i] - minZ) / length;
+    const w = across[i] / length;
+    const s = Math.min(STATION_COUNT - 1, Math.floor(t * STATION_COUNT));
+    if (h < bottom[s]) bottom[s] = h;
+    if (h > top[s]) top[s] = h;
+    if (h < 0.25) {
+      if (w > left[s]) left[s] = w;
+      if (w < right[s]) right[s] = w;
+    }
+    if (h > legFloor && t > legFront) astray++;
+  }
+  return { bottom, top, left, right, astray };
 }
 
 const dot = (a: ArrayLike<number>, b: ArrayLike<number>): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];

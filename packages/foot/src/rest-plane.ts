@@ -19,11 +19,7 @@ const STEEP = 1e2;
  * @throws RangeError where (x, y) lies outside the points' outline, so that no plane under it is carried by three points
  */
 export function restPlaneUnder(positions: Float64Array, x: number, y: number): Plane & { readonly carriers: readonly number[] } {
-  const count = positions.length / 3;
-  let extent = 1;
-  for (let i = 0; i < positions.length; i += 3) {
-    extent = Math.max(extent, Math.abs(positions[i] - x), Math.abs(positions[i + 1] - y), Math.abs(positions[i + 2]));
-  }
+  const extent = extentRound(positions, x, y);
   const scale = FAR * extent;
   const helpers = [
     [x + 2 * scale, y, STEEP * scale],
@@ -37,15 +33,7 @@ export function restPlaneUnder(positions: Float64Array, x: number, y: number): P
   let plane = planeThrough(carriers.map(point));
   const tolerance = 1e-12 * extent;
   for (let round = 0; round < 1000; round++) {
-    let deepest = -1;
-    let depth = -tolerance;
-    for (let i = 0, k = 0; i < count; i++, k += 3) {
-      const over = positions[k + 2] - plane.a * positions[k] - plane.b * positions[k + 1] - plane.c;
-      if (over < depth) {
-        depth = over;
-        deepest = i;
-      }
-    }
+    const deepest = deepestUnder(positions, plane.a, plane.b, plane.c, tolerance);
     if (deepest < 0 || carriers.includes(deepest)) {
       if (carriers.some((i) => i < 0)) throw new RangeError('no supporting plane: the point lies outside the outline of the points');
       return { ...plane, carriers };
@@ -56,6 +44,29 @@ export function restPlaneUnder(positions: Float64Array, x: number, y: number): P
     plane = planeThrough(carriers.map(point));
   }
   throw new RangeError('no supporting plane was reached');
+}
+
+/** The farthest that a point lies from (x, y, 0) along an axis; at least 1. */
+function extentRound(positions: Float64Array, x: number, y: number): number {
+  let extent = 1;
+  for (let i = 0; i < positions.length; i += 3) {
+    extent = Math.max(extent, Math.abs(positions[i] - x), Math.abs(positions[i + 1] - y), Math.abs(positions[i + 2]));
+  }
+  return extent;
+}
+
+/** The point that lies deepest below the plane, and by more than the tolerance; −1 where none does. */
+function deepestUnder(positions: Float64Array, a: number, b: number, c: number, tolerance: number): number {
+  let deepest = -1;
+  let depth = -tolerance;
+  for (let k = 0; k < positions.length; k += 3) {
+    const over = positions[k + 2] - a * positions[k] - b * positions[k + 1] - c;
+    if (over < depth) {
+      depth = over;
+      deepest = k;
+    }
+  }
+  return deepest < 0 ? -1 : deepest / 3;
 }
 
 /** Of the three triangles of the new point with two carriers, the one over (x, y). */
