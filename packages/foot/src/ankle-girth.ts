@@ -22,7 +22,10 @@ export function ankleGirth(surface: Wrapped, footLength: number, wholeTo: number
     const girth = girthInPlane(surface, [0, 0, z], [1, 0, 0], [0, 1, 0], (curves) =>
       curves.filter((c) => c.points.length >= 9 && c.points[0] < limit).slice(0, 1),
     );
-    if (girth !== null && (best === null || girth.length < best.length)) [best, height] = [girth, z];
+    if (girth !== null && (best === null || girth.length < best.length)) {
+      best = girth;
+      height = z;
+    }
   }
   if (best === null) return { absent: 'The section above the ankle bones is open.' };
   return height > top - 2 * ANKLE.stepMm ? { absent: 'The leg is still growing narrower where the cast ends.' } : best;

@@ -33,7 +33,8 @@ export function archHeight({ mesh, twin, filled }: Wrapped, footLength: number, 
       const count = points.length / 3;
       for (let i = 0; i < triangles.length; i++) {
         // The middle of the segment that lies in this triangle: there the surface faces as the triangle does.
-        const [a, b] = [3 * i, 3 * ((i + 1) % count)];
+        const a = 3 * i;
+        const b = 3 * ((i + 1) % count);
         const z = (points[a + 2] + points[b + 2]) / 2;
         const inward = medialEdge - (m * (points[a + 1] + points[b + 1])) / 2;
         if (z <= height || z > ceiling || inward < 0 || inward > third || !facesDown(mesh, triangles[i])) continue;
@@ -48,9 +49,15 @@ export function archHeight({ mesh, twin, filled }: Wrapped, footLength: number, 
 
 /** Whether a triangle's own normal points down as far as the sole's does. */
 function facesDown({ positions: p, triangles: t }: Mesh, triangle: number): boolean {
-  const [a, b, c] = [3 * t[3 * triangle], 3 * t[3 * triangle + 1], 3 * t[3 * triangle + 2]];
-  const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-  const [vx, vy, vz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
+  const a = 3 * t[3 * triangle];
+  const b = 3 * t[3 * triangle + 1];
+  const c = 3 * t[3 * triangle + 2];
+  const ux = p[b] - p[a];
+  const uy = p[b + 1] - p[a + 1];
+  const uz = p[b + 2] - p[a + 2];
+  const vx = p[c] - p[a];
+  const vy = p[c + 1] - p[a + 1];
+  const vz = p[c + 2] - p[a + 2];
   const nz = ux * vy - uy * vx;
   return nz <= -ARCH.facing * Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, nz);
 }

@@ -60,10 +60,12 @@ export function outermost(p: Float64Array, from: number, to: number, spacing: nu
   const at = new Float64Array(3);
   let best: Point = vertex;
   let height = -Infinity;
-  let [u, v] = [(low + high) / 2, 0];
+  let u = (low + high) / 2;
+  let v = 0;
   // A grid, made finer three times round its best point.
   for (let [stepU, stepV] = [(high - low) / 2, slide]; stepU > 1e-3 && stepV > 1e-3; stepU /= 5, stepV /= 5) {
-    const [middleU, middleV] = [u, v];
+    const middleU = u;
+    const middleV = v;
     for (let a = -10; a <= 10; a++) {
       for (let b = -10; b <= 10; b++) {
         const x = middleU + (stepU * a) / 10;
@@ -72,7 +74,8 @@ export function outermost(p: Float64Array, from: number, to: number, spacing: nu
         pointOnPatch(patch, x, z, at);
         if (direction * at[1] <= height) continue;
         height = direction * at[1];
-        [u, v] = [x, z];
+        u = x;
+        v = z;
         best = [vertex[0] + at[0], vertex[1] + at[1], vertex[2] + at[2]];
       }
     }

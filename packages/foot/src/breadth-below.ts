@@ -12,11 +12,15 @@ export function endsBelow(curves: readonly SectionCurve[], ceiling: number): [Po
   for (const { points, closed } of curves) {
     const count = points.length / 3;
     for (let i = 0; i < count; i++) {
-      const [x, y, z] = [points[3 * i], points[3 * i + 1], points[3 * i + 2]];
+      const x = points[3 * i];
+      const y = points[3 * i + 1];
+      const z = points[3 * i + 2];
       if (z <= ceiling) take(x, y, z);
       if (!closed && i + 1 === count) break;
       const j = 3 * ((i + 1) % count);
-      const [x2, y2, z2] = [points[j], points[j + 1], points[j + 2]];
+      const x2 = points[j];
+      const y2 = points[j + 1];
+      const z2 = points[j + 2];
       const t = (ceiling - z) / (z2 - z);
       if (z <= ceiling !== z2 <= ceiling) take(x + t * (x2 - x), y + t * (y2 - y), ceiling);
     }

@@ -3,7 +3,8 @@ import type { Point } from './landmarks.js';
 
 /** The vertices with the least and the greatest y (axis 1) or z (axis 2) among those with x ≥ from; there must be one. */
 export function extentBeyond({ positions: p }: Mesh, from: number, axis: 1 | 2): [Point, Point] {
-  let [low, high] = [-1, -1];
+  let low = -1;
+  let high = -1;
   for (let i = 0; i < p.length; i += 3) {
     if (p[i] < from) continue;
     if (low < 0 || p[i + axis] < p[low + axis]) low = i;

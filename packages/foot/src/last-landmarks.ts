@@ -26,7 +26,8 @@ export interface LastLandmarks {
 export function lastLandmarks(surface: Wrapped, stations: Landmarks, wholeTo: number): LastLandmarks | null {
   const { positions: p } = surface.mesh;
   const { footLength, pternion, heelCentre } = stations;
-  let [front, back] = [-1, -1];
+  let front = -1;
+  let back = -1;
   const ceiling = FRAME.pternionCeiling * footLength;
   for (let i = 0; i < p.length; i += 3) {
     if (front < 0 || p[i] > p[front]) front = i;
@@ -61,7 +62,8 @@ function ballPoints(surface: Wrapped, { medialBall: a, lateralBall: b }: Landmar
   const across = [(a[0] - b[0]) / length, (a[1] - b[1]) / length];
   const normal = [across[1], -across[0], 0];
   const curves = section(surface.mesh, surface.twin, normal, normal[0] * a[0] + normal[1] * a[1]);
-  const [medial, lateral] = [furthest(curves, across, 1), furthest(curves, across, -1)];
+  const medial = furthest(curves, across, 1);
+  const lateral = furthest(curves, across, -1);
   return medial === null || lateral === null ? null : [medial, lateral];
 }
 
@@ -71,7 +73,10 @@ function furthest(curves: readonly SectionCurve[], [x, y]: readonly number[], si
   for (const { points } of curves) {
     for (let i = 0; i < points.length; i += 3) {
       const out = sign * (x * points[i] + y * points[i + 1]);
-      if (out > most) [most, best] = [out, [points[i], points[i + 1], points[i + 2]]];
+      if (out > most) {
+        most = out;
+        best = [points[i], points[i + 1], points[i + 2]];
+      }
     }
   }
   return best;

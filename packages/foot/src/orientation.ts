@@ -74,7 +74,11 @@ function posesWithUp(points: Float64Array, up: readonly [number, number, number]
   const u = unit(sub(u0, up, dot(u0, up)));
   const v = cross(up, u);
   const n = points.length / 3;
-  let [mu, mv, uu, uv, vv] = [0, 0, 0, 0, 0];
+  let mu = 0;
+  let mv = 0;
+  let uu = 0;
+  let uv = 0;
+  let vv = 0;
   for (let i = 0; i < points.length; i += 3) {
     const a = u[0] * points[i] + u[1] * points[i + 1] + u[2] * points[i + 2];
     const b = v[0] * points[i] + v[1] * points[i + 1] + v[2] * points[i + 2];
@@ -94,7 +98,9 @@ function posesWithUp(points: Float64Array, up: readonly [number, number, number]
 /** The pose with these axes, set down at its own lowest and rearmost points, with its misfit. */
 export function scorePose(points: Float64Array, x: ArrayLike<number>, z: ArrayLike<number>, opening: Opening | null): Pose {
   const y = cross(z, x);
-  const [a, b, c] = [alongAxis(points, x), alongAxis(points, y), alongAxis(points, z)];
+  const a = alongAxis(points, x);
+  const b = alongAxis(points, y);
+  const c = alongAxis(points, z);
   const [minX, maxX] = rangeOf(a);
   const [minZ, maxZ] = rangeOf(c);
   let sumY = 0;

@@ -49,7 +49,9 @@ export function crookOfAnkle(profiles: readonly Float64Array[], instep: Point, f
   let top = -Infinity;
   for (const points of profiles) {
     for (let i = 0; i < points.length; i += 3) {
-      const [x, y, z] = [points[i], points[i + 1], points[i + 2]];
+      const x = points[i];
+      const y = points[i + 1];
+      const z = points[i + 2];
       if (x < 0.25 * footLength || x > instep[0] || z < 0.85 * instep[2]) continue;
       top = Math.max(top, z);
       if (crook === null || x + z < crook[0] + crook[2]) crook = [x, y, z];

@@ -91,8 +91,12 @@ const cross = (p: number[], q: number[], x: number, y: number): number =>
   (q[0] - p[0]) * (y - p[1]) - (q[1] - p[1]) * (x - p[0]);
 
 function planeThrough([p, q, r]: number[][]): Plane {
-  const [ux, uy, uz] = [q[0] - p[0], q[1] - p[1], q[2] - p[2]];
-  const [vx, vy, vz] = [r[0] - p[0], r[1] - p[1], r[2] - p[2]];
+  const ux = q[0] - p[0];
+  const uy = q[1] - p[1];
+  const uz = q[2] - p[2];
+  const vx = r[0] - p[0];
+  const vy = r[1] - p[1];
+  const vz = r[2] - p[2];
   const nx = uy * vz - uz * vy;
   const ny = uz * vx - ux * vz;
   const nz = ux * vy - uy * vx;

@@ -44,8 +44,14 @@ export function sideEvidence(p: Float64Array, footLength: number): SideEvidence 
       toes.count++;
     }
     if (x > 0.55 && x < 0.85) {
-      if (y > reach.left) [reach.left, reach.leftAt] = [y, x];
-      if (y < reach.right) [reach.right, reach.rightAt] = [y, x];
+      if (y > reach.left) {
+        reach.left = y;
+        reach.leftAt = x;
+      }
+      if (y < reach.right) {
+        reach.right = y;
+        reach.rightAt = x;
+      }
     }
     if (x > 0.35 && x < 0.6 && z < 0.12) {
       const c = cellOf(x, 0.35, 0.6, cells);

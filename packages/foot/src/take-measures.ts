@@ -97,7 +97,8 @@ class Taker {
 
   all(): Measurement[] {
     const { points } = this;
-    const [a, b] = [points.medialBall, points.lateralBall];
+    const a = points.medialBall;
+    const b = points.lateralBall;
     const e = this.pointError;
     const slideA = this.slide(a, [0, 1]);
     const slideB = this.slide(b, [0, 1]);
@@ -106,7 +107,8 @@ class Taker {
     this.take('medial-ball-length', a[0] - points.pternion[0], Math.hypot(lengthError, slideA), this.filledNear(a), { ends: [points.pternion, a] });
     this.take('lateral-ball-length', b[0] - points.pternion[0], Math.hypot(lengthError, slideB), this.filledNear(b), { ends: [points.pternion, b] });
     this.ballGirth(slideA, slideB);
-    const [dx, dy] = [a[0] - b[0], a[1] - b[1]];
+    const dx = a[0] - b[0];
+    const dy = a[1] - b[1];
     const width = Math.hypot(dx, dy);
     const slant = Math.abs(dx) / width;
     this.take('ball-width', width, Math.hypot(lengthError, slant * slideA, slant * slideB), this.filledNear(a, b), { ends: [b, a] });

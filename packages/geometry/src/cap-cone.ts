@@ -10,9 +10,11 @@ import type { Mesh } from './mesh.js';
  */
 export function capCone({ positions, triangles }: Mesh, loop: Uint32Array, up: ArrayLike<number>): Mesh {
   const middle = [0, 0, 0];
-  let [length, highest] = [0, -Infinity];
+  let length = 0;
+  let highest = -Infinity;
   for (let i = 0; i < loop.length; i++) {
-    const [a, b] = [3 * loop[i], 3 * loop[(i + 1) % loop.length]];
+    const a = 3 * loop[i];
+    const b = 3 * loop[(i + 1) % loop.length];
     const edge = Math.hypot(positions[b] - positions[a], positions[b + 1] - positions[a + 1], positions[b + 2] - positions[a + 2]);
     for (let k = 0; k < 3; k++) middle[k] += (edge * (positions[a + k] + positions[b + k])) / 2;
     length += edge;

@@ -57,19 +57,22 @@ function splitTakenChords(mesh: Mesh, loop: Uint32Array, cap: number[], outward:
   loop.forEach((v, i) => rim.add(edgeKey(v, loop[(i + 1) % loop.length], count)));
   const taken = new Set<number>();
   for (let h = 0; h < 3 * triangleCount(mesh); h++) {
-    const [a, b] = [mesh.triangles[h], mesh.triangles[nextHalfedge(h)]];
+    const a = mesh.triangles[h];
+    const b = mesh.triangles[nextHalfedge(h)];
     if (onLoop[a] === 1 && onLoop[b] === 1 && !rim.has(edgeKey(a, b, count))) taken.add(edgeKey(a, b, count));
   }
   const added: number[] = [];
   const middles = new Map<number, number>();
   for (let h = 0; h < cap.length; h++) {
-    const [a, b] = [cap[h], cap[nextHalfedge(h)]];
+    const a = cap[h];
+    const b = cap[nextHalfedge(h)];
     if (Math.max(a, b) >= count || !taken.has(edgeKey(a, b, count))) continue;
     let middle = middles.get(edgeKey(a, b, count));
     if (middle === undefined) {
       middle = count + added.length / 3;
       middles.set(edgeKey(a, b, count), middle);
-      const [pa, pb] = [mesh.positions.subarray(3 * a, 3 * a + 3), mesh.positions.subarray(3 * b, 3 * b + 3)];
+      const pa = mesh.positions.subarray(3 * a, 3 * a + 3);
+      const pb = mesh.positions.subarray(3 * b, 3 * b + 3);
       const out = STAND_OUT * Math.hypot(pb[0] - pa[0], pb[1] - pa[1], pb[2] - pa[2]);
       for (let k = 0; k < 3; k++) added.push((pa[k] + pb[k]) / 2 + out * outward[k]);
     }

@@ -24,7 +24,8 @@ export function clampedSpline(x: readonly number[], y: readonly number[]): (at: 
     let i = 0;
     while (at > x[i + 1]) i++;
     const t = (at - x[i]) / h[i];
-    const [a, b] = [h[i] * m[i] - (y[i + 1] - y[i]), y[i + 1] - y[i] - h[i] * m[i + 1]];
+    const a = h[i] * m[i] - (y[i + 1] - y[i]);
+    const b = y[i + 1] - y[i] - h[i] * m[i + 1];
     return y[i] + t * (y[i + 1] - y[i]) + t * (1 - t) * ((1 - t) * a + t * b);
   };
 }

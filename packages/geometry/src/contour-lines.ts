@@ -68,7 +68,10 @@ function linesOf(
   const entries: number[] = [];
   const exits: number[] = [];
   for (const k of squares) {
-    const [a, b, c, d] = [values[k], values[k + 1], values[k + columns + 1], values[k + columns]];
+    const a = values[k];
+    const b = values[k + 1];
+    const c = values[k + columns + 1];
+    const d = values[k + columns];
     const sides = [2 * k, 2 * (k + 1) + 1, 2 * (k + columns), 2 * k + 1];
     const crossings = CROSSINGS[+(a >= level) | (+(b >= level) << 1) | (+(c >= level) << 2) | (+(d >= level) << 3)];
     for (let n = 0; n < crossings.length; n += 2) {

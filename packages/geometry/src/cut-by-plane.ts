@@ -38,7 +38,9 @@ export function cutByPlane(mesh: Mesh, normal: ArrayLike<number>, offset: number
   let size = 0;
   const corner = [0, 0, 0, 0];
   for (let t = 0; t < triangleCount(mesh); t++) {
-    const [a, b, c] = [triangles[3 * t], triangles[3 * t + 1], triangles[3 * t + 2]];
+    const a = triangles[3 * t];
+    const b = triangles[3 * t + 1];
+    const c = triangles[3 * t + 2];
     if (height[a] >= 0 && height[b] >= 0 && height[c] >= 0) continue;
     if (height[a] <= 0 && height[b] <= 0 && height[c] <= 0) {
       kept[size++] = a;

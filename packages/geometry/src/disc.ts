@@ -72,8 +72,14 @@ export class Disc {
     this.grow();
     const { points: p, triangles: t, twin } = this;
     const g = twin[h];
-    const [h1, h2, g1, g2] = [nextHalfedge(h), previousHalfedge(h), nextHalfedge(g), previousHalfedge(g)];
-    const [a, b, c, d] = [t[h], t[h1], t[h2], t[g2]];
+    const h1 = nextHalfedge(h);
+    const h2 = previousHalfedge(h);
+    const g1 = nextHalfedge(g);
+    const g2 = previousHalfedge(g);
+    const a = t[h];
+    const b = t[h1];
+    const c = t[h2];
+    const d = t[g2];
     const m = this.vertexCount++;
     for (let k = 0; k < 3; k++) p[3 * m + k] = (p[3 * a + k] + p[3 * b + k]) / 2;
     this.height[m] = (this.height[a] + this.height[b]) / 2;
@@ -87,7 +93,8 @@ export class Disc {
     t[n2] = b;
     t[n2 + 1] = m;
     t[n2 + 2] = d;
-    const [bc, db] = [twin[h1], twin[g2]];
+    const bc = twin[h1];
+    const db = twin[g2];
     this.link(n1 + 1, bc);
     this.link(n2 + 2, db);
     this.link(h1, n1 + 2);
@@ -101,11 +108,18 @@ export class Disc {
   flip(h: number): boolean {
     const { triangles: t, twin } = this;
     const g = twin[h];
-    const [h1, h2, g1, g2] = [nextHalfedge(h), previousHalfedge(h), nextHalfedge(g), previousHalfedge(g)];
-    const [a, b, c, d] = [t[h], t[h1], t[h2], t[g2]];
+    const h1 = nextHalfedge(h);
+    const h2 = previousHalfedge(h);
+    const g1 = nextHalfedge(g);
+    const g2 = previousHalfedge(g);
+    const a = t[h];
+    const b = t[h1];
+    const c = t[h2];
+    const d = t[g2];
     if (c < this.rim && d < this.rim && this.outside(c, d)) return false;
     if (c === d || this.joined(h2, d) || this.folds(a, b, c, d)) return false;
-    const [bc, ad] = [twin[h1], twin[g1]];
+    const bc = twin[h1];
+    const ad = twin[g1];
     t[h1] = d;
     t[g1] = c;
     this.link(h, ad);

@@ -172,14 +172,17 @@ function splitRepeatedEdges(disc: RefinedDisc, n: number, joined: Joined): Refin
   for (let t = disc.triangles.length - 3; t >= 0; t -= 3) stack.push([disc.triangles[t], disc.triangles[t + 1], disc.triangles[t + 2]]);
   for (let face = stack.pop(); face; face = stack.pop()) {
     const at = [0, 1, 2].find((k) => {
-      const [a, b] = [(face as number[])[k], (face as number[])[(k + 1) % 3]];
+      const a = (face as number[])[k];
+      const b = (face as number[])[(k + 1) % 3];
       return a < n && b < n && joined(a, b);
     });
     if (at === undefined) {
       faces.push(...face);
       continue;
     }
-    const [a, b, c] = [face[at], face[(at + 1) % 3], face[(at + 2) % 3]];
+    const a = face[at];
+    const b = face[(at + 1) % 3];
+    const c = face[(at + 2) % 3];
     const key = Math.min(a, b) * n + Math.max(a, b);
     let m = middles.get(key);
     if (m === undefined) {

@@ -194,7 +194,8 @@ function curvedAlike({ centres, normals, cells, at }: SurfacePatches, on: Readon
       if (!on.has(other)) continue;
       const e = direction(other);
       for (let i = 0; i < 9; i++) {
-        const [r, c] = [Math.floor(i / 3), i % 3];
+        const r = Math.floor(i / 3);
+        const c = i % 3;
         spread[i] += (e[r] - d[r]) * (e[c] - d[c]);
         turned[i] += (normals[3 * other + r] - normals[3 * v + r]) * (e[c] - d[c]);
       }

@@ -29,7 +29,9 @@ export function flipCaps(mesh: Mesh, twin: Int32Array, height: number): Uncapped
   };
   /** Height over the longest edge. */
   const lowest = (a: number, b: number, c: number): number => {
-    const [i, j, k] = [3 * a, 3 * b, 3 * c];
+    const i = 3 * a;
+    const j = 3 * b;
+    const k = 3 * c;
     const ux = p[j] - p[i], uy = p[j + 1] - p[i + 1], uz = p[j + 2] - p[i + 2];
     const vx = p[k] - p[i], vy = p[k + 1] - p[i + 1], vz = p[k + 2] - p[i + 2];
     const cross = Math.sqrt((uy * vz - uz * vy) ** 2 + (uz * vx - ux * vz) ** 2 + (ux * vy - uy * vx) ** 2);
@@ -55,18 +57,24 @@ export function flipCaps(mesh: Mesh, twin: Int32Array, height: number): Uncapped
     if (lowest(triangles[3 * t], triangles[3 * t + 1], triangles[3 * t + 2]) >= height) continue;
     const h = [3 * t, 3 * t + 1, 3 * t + 2].reduce((best, e) => (squaredLength(e) > squaredLength(best) ? e : best));
     const g = pair[h];
-    const [h1, h2] = [nextHalfedge(h), previousHalfedge(h)];
+    const h1 = nextHalfedge(h);
+    const h2 = previousHalfedge(h);
     if (g < 0) {
       keep[t] = 0;
       dropped++;
       for (const e of [h1, h2]) if (pair[e] >= 0) pair[pair[e]] = BOUNDARY;
       continue;
     }
-    const [g1, g2] = [nextHalfedge(g), previousHalfedge(g)];
-    const [a, b, c, d] = [triangles[h], triangles[h1], triangles[h2], triangles[g2]];
+    const g1 = nextHalfedge(g);
+    const g2 = previousHalfedge(g);
+    const a = triangles[h];
+    const b = triangles[h1];
+    const c = triangles[h2];
+    const d = triangles[g2];
     const before = Math.min(lowest(a, b, c), lowest(b, a, d));
     if (c === d || joined(h2, d) || Math.min(lowest(a, d, c), lowest(d, b, c)) <= before) continue;
-    const [bc, ad] = [pair[h1], pair[g1]];
+    const bc = pair[h1];
+    const ad = pair[g1];
     triangles[h1] = d;
     triangles[g1] = c;
     pair[h] = ad;

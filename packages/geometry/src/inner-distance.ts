@@ -62,8 +62,12 @@ class Nearest {
 
   /** Tells the eight nodes round a point of it; everything in cells from the origin. */
   seed(x: number, y: number, z: number): void {
-    const [u, v, w] = [(x - this.origin[0]) / this.cell, (y - this.origin[1]) / this.cell, (z - this.origin[2]) / this.cell];
-    const [i, j, k] = [Math.floor(u), Math.floor(v), Math.floor(w)];
+    const u = (x - this.origin[0]) / this.cell;
+    const v = (y - this.origin[1]) / this.cell;
+    const w = (z - this.origin[2]) / this.cell;
+    const i = Math.floor(u);
+    const j = Math.floor(v);
+    const k = Math.floor(w);
     for (let c = k; c <= k + 1; c++) {
       for (let b = j; b <= j + 1; b++) {
         for (let a = i; a <= i + 1; a++) this.tell((c * this.counts[1] + b) * this.counts[0] + a, a, b, c, u, v, w);
@@ -121,11 +125,15 @@ class Nearest {
 function spreadPoints({ positions: p, triangles: t }: Mesh, spacing: number, take: (x: number, y: number, z: number) => void): void {
   const length = (a: number, b: number): number => Math.hypot(p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]);
   for (let f = 0; f < t.length; f += 3) {
-    const [a, b, c] = [3 * t[f], 3 * t[f + 1], 3 * t[f + 2]];
+    const a = 3 * t[f];
+    const b = 3 * t[f + 1];
+    const c = 3 * t[f + 2];
     const n = Math.max(1, Math.ceil(Math.max(length(a, b), length(b, c), length(c, a)) / spacing));
     for (let i = 0; i <= n; i++) {
       for (let j = 0; j <= n - i; j++) {
-        const [wa, wb, wc] = [i / n, j / n, (n - i - j) / n];
+        const wa = i / n;
+        const wb = j / n;
+        const wc = (n - i - j) / n;
         take(wa * p[a] + wb * p[b] + wc * p[c], wa * p[a + 1] + wb * p[b + 1] + wc * p[c + 1], wa * p[a + 2] + wb * p[b + 2] + wc * p[c + 2]);
       }
     }
@@ -179,7 +187,9 @@ function between(values: Float32Array, [nx, ny, nz]: readonly number[], u: numbe
   const i = Math.floor(x);
   const j = Math.floor(y);
   const k = Math.floor(z);
-  const [a, b, c] = [x - i, y - j, z - k];
+  const a = x - i;
+  const b = y - j;
+  const c = z - k;
   const node = (k * ny + j) * nx + i;
   const layer = nx * ny;
   const low = (1 - b) * ((1 - a) * values[node] + a * values[node + 1]) + b * ((1 - a) * values[node + nx] + a * values[node + nx + 1]);

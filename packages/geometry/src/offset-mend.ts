@@ -104,10 +104,14 @@ function longest({ positions: p }: Mesh, loops: readonly Uint32Array[]): Uint32A
   for (const loop of loops) {
     let length = 0;
     for (let i = 0; i < loop.length; i++) {
-      const [a, b] = [3 * loop[i], 3 * loop[(i + 1) % loop.length]];
+      const a = 3 * loop[i];
+      const b = 3 * loop[(i + 1) % loop.length];
       length += Math.hypot(p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]);
     }
-    if (length > most) [most, best] = [length, loop];
+    if (length > most) {
+      most = length;
+      best = loop;
+    }
   }
   return best;
 }

@@ -92,7 +92,9 @@ export class OffsetPlacer {
     const i = 3 * v;
     for (let round = 0; ; round++) {
       nearestOnSurface(this.tree, positions[i], positions[i + 1], positions[i + 2], found);
-      const [x, y, z] = [positions[i] - found.point[0], positions[i + 1] - found.point[1], positions[i + 2] - found.point[2]];
+      const x = positions[i] - found.point[0];
+      const y = positions[i + 1] - found.point[1];
+      const z = positions[i + 2] - found.point[2];
       const off = found.distance;
       if (off === 0 || this.faces(found.triangle, x, y, z)) return 'lost';
       if (-(x * normals[i] + y * normals[i + 1] + z * normals[i + 2]) < swerve * off) return 'lost';

@@ -153,7 +153,8 @@ function withHalves(points: OffsetPoints, positions: Float64Array, ends: Uint32A
     suspect: wider(points.suspect, new Uint8Array(count)).fill(1, first),
   };
   for (let v = first; v < count; v++) {
-    const [a, b] = [3 * ends[2 * (v - first)], 3 * ends[2 * (v - first) + 1]];
+    const a = 3 * ends[2 * (v - first)];
+    const b = 3 * ends[2 * (v - first) + 1];
     const normal = [0, 1, 2].map((k) => next.normals[a + k] + next.normals[b + k]);
     const length = Math.hypot(...normal) || 1;
     for (let k = 0; k < 3; k++) {

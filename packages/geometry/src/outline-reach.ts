@@ -80,7 +80,8 @@ function interval(cells: Float64Array, axis: 0 | 1, at: number): void {
 function extend(lower: Float32Array, upper: Float32Array, low: number, high: number, first: number, stride: number, along: number): void {
   const below = Math.floor(high);
   const above = Math.ceil(low);
-  const [k, j] = [first + below * stride, first + above * stride];
+  const k = first + below * stride;
+  const j = first + above * stride;
   if (below >= 0 && below < along && high - below > upper[k]) upper[k] = high - below;
   if (above >= 0 && above < along && above - low > lower[j]) lower[j] = above - low;
 }

@@ -26,7 +26,8 @@ export function planeIndex(mesh: Mesh, box: Float64Array): PlaneIndex {
   const perSide = Math.max(1, Math.min(64, Math.ceil(Math.sqrt(count / PER_BOX / 4))));
   const longest = Math.max(...extent);
   const cell = longest / perSide;
-  const [nx, ny] = [Math.floor(extent[0] / cell) + 1, Math.floor(extent[1] / cell) + 1];
+  const nx = Math.floor(extent[0] / cell) + 1;
+  const ny = Math.floor(extent[1] / cell) + 1;
   const nz = Math.floor(extent[2] / cell) + 1;
   const boxOf = new Uint32Array(count);
   const sizes = new Uint32Array(nx * ny * nz + 1);

@@ -175,7 +175,8 @@ function along(points: Float64Array, axis: Float64Array): Float64Array {
 }
 
 function inPlane(points: Float64Array, plane: Float64Array): Float64Array {
-  const [u, v] = [along(points, plane.subarray(0, 3)), along(points, plane.subarray(3, 6))];
+  const u = along(points, plane.subarray(0, 3));
+  const v = along(points, plane.subarray(3, 6));
   const out = new Float64Array(points.length);
   for (let i = 0; i < u.length; i++) {
     out[3 * i] = u[i];

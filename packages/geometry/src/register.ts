@@ -94,7 +94,9 @@ function step({ points, normals }: SurfaceSamples, fixed: SurfaceTarget, m: Tran
     const y = m[4] * points[i] + m[5] * points[i + 1] + m[6] * points[i + 2] + m[7];
     const z = m[8] * points[i] + m[9] * points[i + 1] + m[10] * points[i + 2] + m[11];
     if (!facingPoint(fixed, x, y, z, near, reach)) continue;
-    const [nx, ny, nz] = [fixed.normals[3 * near.triangle], fixed.normals[3 * near.triangle + 1], fixed.normals[3 * near.triangle + 2]];
+    const nx = fixed.normals[3 * near.triangle];
+    const ny = fixed.normals[3 * near.triangle + 1];
+    const nz = fixed.normals[3 * near.triangle + 2];
     const ux = m[0] * normals[i] + m[1] * normals[i + 1] + m[2] * normals[i + 2];
     const uy = m[4] * normals[i] + m[5] * normals[i + 1] + m[6] * normals[i + 2];
     const uz = m[8] * normals[i] + m[9] * normals[i + 1] + m[10] * normals[i + 2];
@@ -132,8 +134,12 @@ function solve(at: Float64Array, towards: Float64Array, off: Float64Array, weigh
     if (w >= 0.5) used++;
     squares += w * off[v] * off[v];
     // Turns are scaled by the spread, so that the six columns are of one size.
-    const [x, y, z] = [(at[i] - middle[0]) / spread, (at[i + 1] - middle[1]) / spread, (at[i + 2] - middle[2]) / spread];
-    const [nx, ny, nz] = [towards[i], towards[i + 1], towards[i + 2]];
+    const x = (at[i] - middle[0]) / spread;
+    const y = (at[i + 1] - middle[1]) / spread;
+    const z = (at[i + 2] - middle[2]) / spread;
+    const nx = towards[i];
+    const ny = towards[i + 1];
+    const nz = towards[i + 2];
     row.set([y * nz - z * ny, z * nx - x * nz, x * ny - y * nx, nx, ny, nz]);
     for (let r = 0; r < 6; r++) {
       right[r] -= w * row[r] * off[v];
@@ -157,7 +163,8 @@ function solve(at: Float64Array, towards: Float64Array, off: Float64Array, weigh
 function motionAbout(middle: Float64Array, turn: readonly number[], shift: Float64Array): Transform {
   const angle = Math.hypot(turn[0], turn[1], turn[2]);
   const [x, y, z] = angle === 0 ? [0, 0, 0] : turn.map((c) => c / angle);
-  const [s, c] = [Math.sin(angle), 1 - Math.cos(angle)];
+  const s = Math.sin(angle);
+  const c = 1 - Math.cos(angle);
   const out = identity();
   out.set([1 - c * (y * y + z * z), c * x * y - s * z, c * x * z + s * y], 0);
   out.set([c * x * y + s * z, 1 - c * (x * x + z * z), c * y * z - s * x], 4);

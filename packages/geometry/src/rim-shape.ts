@@ -36,7 +36,9 @@ export function rimShape(mesh: Mesh, around: Rows, loop: Uint32Array): RimShape 
   }
   const plane = meanPlane(points);
   if (!plane) return null;
-  const [u, v, w] = [plane.subarray(0, 3), plane.subarray(3, 6), plane.subarray(6, 9)];
+  const u = plane.subarray(0, 3);
+  const v = plane.subarray(3, 6);
+  const w = plane.subarray(6, 9);
   const along = (axis: Float64Array, i: number): number =>
     axis[0] * (points[3 * i] - centre[0]) + axis[1] * (points[3 * i + 1] - centre[1]) + axis[2] * (points[3 * i + 2] - centre[2]);
   let area = 0;
@@ -65,7 +67,8 @@ function aspectOf(line: Float64Array, u: Float64Array, v: Float64Array): number 
   let longest = 0;
   const directions = 90;
   for (let d = 0; d < directions; d++) {
-    const [c, s] = [Math.cos((Math.PI * d) / directions), Math.sin((Math.PI * d) / directions)];
+    const c = Math.cos((Math.PI * d) / directions);
+    const s = Math.sin((Math.PI * d) / directions);
     let low = Infinity;
     let high = -Infinity;
     for (let i = 0; i < line.length; i += 3) {
@@ -96,9 +99,15 @@ function steepnessOf(mesh: Mesh, around: Rows, loop: Uint32Array, w: Float64Arra
   let weight = 0;
   for (const t of near) {
     const [a, b, c] = [0, 1, 2].map((k) => 3 * triangles[3 * t + k]);
-    const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-    const [vx, vy, vz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
-    const [nx, ny, nz] = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
+    const ux = p[b] - p[a];
+    const uy = p[b + 1] - p[a + 1];
+    const uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a];
+    const vy = p[c + 1] - p[a + 1];
+    const vz = p[c + 2] - p[a + 2];
+    const nx = uy * vz - uz * vy;
+    const ny = uz * vx - ux * vz;
+    const nz = ux * vy - uy * vx;
     const length = Math.hypot(nx, ny, nz);
     if (length === 0) continue;
     sum += length * Math.acos(Math.max(-1, Math.min(1, (nx * w[0] + ny * w[1] + nz * w[2]) / length)));

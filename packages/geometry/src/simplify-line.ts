@@ -26,7 +26,10 @@ function furthestFromFirst(points: Float64Array): number {
   let distance = -1;
   for (let i = 0; 2 * i < points.length; i++) {
     const d = Math.hypot(points[2 * i] - points[0], points[2 * i + 1] - points[1]);
-    if (d > distance) [far, distance] = [i, d];
+    if (d > distance) {
+      far = i;
+      distance = d;
+    }
   }
   return far;
 }
@@ -37,15 +40,21 @@ function mark(points: Float64Array, keep: Uint8Array, from: number, to: number, 
   const open: [number, number][] = [[from, to]];
   for (let span = open.pop(); span !== undefined; span = open.pop()) {
     const [a, b] = span;
-    const [ax, ay] = [points[2 * a], points[2 * a + 1]];
-    const [bx, by] = [points[2 * (b % count)], points[2 * (b % count) + 1]];
+    const ax = points[2 * a];
+    const ay = points[2 * a + 1];
+    const bx = points[2 * (b % count)];
+    const by = points[2 * (b % count) + 1];
     const length = Math.hypot(bx - ax, by - ay);
     let worst = -1;
     let distance = tolerance;
     for (let i = a + 1; i < b; i++) {
-      const [x, y] = [points[2 * i] - ax, points[2 * i + 1] - ay];
+      const x = points[2 * i] - ax;
+      const y = points[2 * i + 1] - ay;
       const d = length === 0 ? Math.hypot(x, y) : Math.abs(x * (by - ay) - y * (bx - ax)) / length;
-      if (d > distance) [worst, distance] = [i, d];
+      if (d > distance) {
+        worst = i;
+        distance = d;
+      }
     }
     if (worst < 0) continue;
     keep[worst] = 1;

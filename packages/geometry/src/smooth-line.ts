@@ -15,7 +15,9 @@ export function smoothLine(points: Float64Array, closed: boolean, step: number, 
   for (let i = 0; i < count; i++) {
     // Towards the ends of an open line fewer neighbours count, the same number on both sides.
     const near = closed ? reach : Math.min(reach, i, count - 1 - i);
-    let [x, y, sum] = [0, 0, 0];
+    let x = 0;
+    let y = 0;
+    let sum = 0;
     for (let k = -near; k <= near; k++) {
       const j = closed ? (i + k + count * reach) % count : i + k;
       const w = weights[k + reach];
@@ -37,7 +39,8 @@ function evenly(points: Float64Array, closed: boolean, step: number): Float64Arr
   const whole = lengths.reduce((sum, l) => sum + l, 0);
   const pieces = Math.max(closed ? 3 : 1, Math.round(whole / step));
   const out = new Float64Array(2 * (closed ? pieces : pieces + 1));
-  let [segment, before] = [0, 0];
+  let segment = 0;
+  let before = 0;
   for (let i = 0; 2 * i < out.length; i++) {
     const at = (i / pieces) * whole;
     while (segment < segments - 1 && before + lengths[segment] < at) before += lengths[segment++];

@@ -241,7 +241,9 @@ export function projectToPatch(patch: SplinePatch, x: number, y: number, z: numb
   for (let round = 0; round <= rounds; round++) {
     evaluate(patch, u, v);
     if (round === rounds) break;
-    const [rx, ry, rz] = [x - at[0], y - at[1], z - at[2]];
+    const rx = x - at[0];
+    const ry = y - at[1];
+    const rz = z - at[2];
     const uu = at[3] * at[3] + at[4] * at[4] + at[5] * at[5];
     const uv = at[3] * at[6] + at[4] * at[7] + at[5] * at[8];
     const vv = at[6] * at[6] + at[7] * at[7] + at[8] * at[8];

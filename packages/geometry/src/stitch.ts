@@ -55,7 +55,9 @@ export function stitch(mesh: Mesh, twin: Int32Array, reach: number): Stitched {
     let best = -1;
     let nearest = Infinity;
     let crossed = false;
-    const [i, j, k] = [cellOf(h, 0), cellOf(h, 1), cellOf(h, 2)];
+    const i = cellOf(h, 0);
+    const j = cellOf(h, 1);
+    const k = cellOf(h, 2);
     for (let n = 0; n < 27; n++) {
       for (const g of rows.get(hash(i + (n % 3) - 1, j + (((n / 3) | 0) % 3) - 1, k + ((n / 9) | 0) - 1)) ?? []) {
         if (g <= h || used.has(g)) continue;

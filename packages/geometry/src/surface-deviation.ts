@@ -25,7 +25,9 @@ export function surfaceDeviation(points: Float64Array, normals: Float64Array, fr
   for (let v = 0, i = 0; v < out.length; v++, i += 3) {
     if (!facingPoint(from, points[i], points[i + 1], points[i + 2], near, reach)) continue;
     const t = 3 * near.triangle;
-    const [nx, ny, nz] = [from.normals[t], from.normals[t + 1], from.normals[t + 2]];
+    const nx = from.normals[t];
+    const ny = from.normals[t + 1];
+    const nz = from.normals[t + 2];
     if (nx * normals[i] + ny * normals[i + 1] + nz * normals[i + 2] < facing) continue;
     const side = (points[i] - near.point[0]) * nx + (points[i + 1] - near.point[1]) * ny + (points[i + 2] - near.point[2]) * nz;
     out[v] = side < 0 ? -near.distance : near.distance;

@@ -27,12 +27,16 @@ export function surfaceLine(
   const p = mesh.positions;
   const t = mesh.triangles;
   const o = 3 * vertex;
-  const [ox, oy, oz] = [p[o], p[o + 1], p[o + 2]];
+  const ox = p[o];
+  const oy = p[o + 1];
+  const oz = p[o + 2];
   // m is normal to the cutting plane; a point's side is the sign of m · (point − vertex).
   const mx = direction[1] * normal[2] - direction[2] * normal[1];
   const my = direction[2] * normal[0] - direction[0] * normal[2];
   const mz = direction[0] * normal[1] - direction[1] * normal[0];
-  const [nx, ny, nz] = [normal[0], normal[1], normal[2]];
+  const nx = normal[0];
+  const ny = normal[1];
+  const nz = normal[2];
   let along = 0;
   let written = 0;
   let lastX = ox;

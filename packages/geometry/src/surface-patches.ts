@@ -27,7 +27,9 @@ export function surfacePatches(mesh: Mesh, cell: number): SurfacePatches {
   const patchOf = new Int32Array(triangleCount(mesh));
   const grid = new CellNumbers(triangleCount(mesh));
   for (let f = 0; f < patchOf.length; f++) {
-    const [a, b, c] = [3 * t[3 * f], 3 * t[3 * f + 1], 3 * t[3 * f + 2]];
+    const a = 3 * t[3 * f];
+    const b = 3 * t[3 * f + 1];
+    const c = 3 * t[3 * f + 2];
     const at = (k: number): number => Math.floor(((p[a + k] + p[b + k] + p[c + k]) / 3 - box[k]) / cell);
     patchOf[f] = grid.numberOf(at(0), at(1), at(2));
   }

@@ -20,7 +20,9 @@ export function tapeRound(points: Float64Array, u: ArrayLike<number>, v: ArrayLi
   const a = new Float64Array(count);
   const b = new Float64Array(count);
   for (let i = 0; i < count; i++) {
-    const [x, y, z] = [points[3 * i], points[3 * i + 1], points[3 * i + 2]];
+    const x = points[3 * i];
+    const y = points[3 * i + 1];
+    const z = points[3 * i + 2];
     a[i] = u[0] * x + u[1] * y + u[2] * z;
     b[i] = v[0] * x + v[1] * y + v[2] * z;
   }

@@ -39,8 +39,12 @@ export function meanPlane(points: Float64Array): Float64Array | null {
   for (let i = 0; i < n; i++) {
     const a = 3 * i;
     const b = 3 * ((i + 1) % n);
-    const [ax, ay, az] = [points[a] - points[0], points[a + 1] - points[1], points[a + 2] - points[2]];
-    const [bx, by, bz] = [points[b] - points[0], points[b + 1] - points[1], points[b + 2] - points[2]];
+    const ax = points[a] - points[0];
+    const ay = points[a + 1] - points[1];
+    const az = points[a + 2] - points[2];
+    const bx = points[b] - points[0];
+    const by = points[b + 1] - points[1];
+    const bz = points[b + 2] - points[2];
     normal[0] += ay * bz - az * by;
     normal[1] += az * bx - ax * bz;
     normal[2] += ax * by - ay * bx;

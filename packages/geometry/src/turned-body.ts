@@ -21,7 +21,8 @@ export function turnedBody(origin: ArrayLike<number>, axis: ArrayLike<number>, p
       put(r * sides + s, along, radius * Math.cos(angle), radius * Math.sin(angle));
     }
   });
-  const [first, last] = [rings * sides, rings * sides + 1];
+  const first = rings * sides;
+  const last = rings * sides + 1;
   put(first, profile[0][0], 0, 0);
   put(last, profile[rings - 1][0], 0, 0);
   const triangles: number[] = [];
@@ -29,7 +30,10 @@ export function turnedBody(origin: ArrayLike<number>, axis: ArrayLike<number>, p
     const next = (s + 1) % sides;
     triangles.push(first, next, s);
     for (let r = 0; r + 1 < rings; r++) {
-      const [a, b, c, d] = [r * sides + s, r * sides + next, (r + 1) * sides + next, (r + 1) * sides + s];
+      const a = r * sides + s;
+      const b = r * sides + next;
+      const c = (r + 1) * sides + next;
+      const d = (r + 1) * sides + s;
       triangles.push(a, b, c, a, c, d);
     }
     triangles.push(last, (rings - 1) * sides + s, (rings - 1) * sides + next);

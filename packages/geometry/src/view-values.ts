@@ -17,8 +17,15 @@ export function viewValues({ axes, columns, rows, cell, origin, depth }: View, {
   for (let f = 0; f < t.length; f += 3) {
     const value = [values[t[f]], values[t[f + 1]], values[t[f + 2]]];
     if (value.some(Number.isNaN)) continue;
-    const [a, b, c] = [3 * t[f], 3 * t[f + 1], 3 * t[f + 2]];
-    const [ua, va, ub, vb, uc, vc] = [p[a], p[a + 1], p[b], p[b + 1], p[c], p[c + 1]];
+    const a = 3 * t[f];
+    const b = 3 * t[f + 1];
+    const c = 3 * t[f + 2];
+    const ua = p[a];
+    const va = p[a + 1];
+    const ub = p[b];
+    const vb = p[b + 1];
+    const uc = p[c];
+    const vc = p[c + 1];
     const area = (ub - ua) * (vc - va) - (uc - ua) * (vb - va);
     if (area === 0) continue;
     const lastColumn = Math.min(columns - 1, Math.floor((Math.max(ua, ub, uc) - origin[0]) / cell));

@@ -44,7 +44,8 @@ export function bulk(positions: Float64Array): Float64Array {
   for (let k = 0; k < 3 && sample > 0; k++) {
     const sorted = Float64Array.from({ length: sample }, (_, i) => positions[3 * Math.floor((i * count) / sample) + k]).sort();
     const trim = Math.floor(WELD_DEFAULTS.strays * sample);
-    const [low, high] = [sorted[trim], sorted[sample - 1 - trim]];
+    const low = sorted[trim];
+    const high = sorted[sample - 1 - trim];
     const slack = WELD_DEFAULTS.slack * (high - low);
     box[k] = Math.max(sorted[0], low - slack);
     box[k + 3] = Math.min(sorted[sample - 1], high + slack);

@@ -56,7 +56,8 @@ export function compareCasts(first: ComparedCast, second: ComparedCast, rules: C
 function lengthOf({ measurements, mesh }: ComparedCast): number {
   const length = measurements.find((m) => m.id === 'foot-length');
   if (length !== undefined && 'value' in length) return length.value;
-  let [low, high] = [Infinity, -Infinity];
+  let low = Infinity;
+  let high = -Infinity;
   for (let i = 0; i < mesh.positions.length; i += 3) {
     low = Math.min(low, mesh.positions[i]);
     high = Math.max(high, mesh.positions[i]);

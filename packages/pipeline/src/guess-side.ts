@@ -31,7 +31,8 @@ const PLACES: Readonly<Record<SideSign['name'], string>> = {
  */
 export function guessSide(cast: RepairedCast, kind: ScanKind): SideGuess {
   // The pose is settled in the frame of an assumed side; both are asked, so that neither is favoured.
-  const [asRight, asLeft] = [standUp(cast, 'right').signs, standUp(cast, 'left').signs];
+  const asRight = standUp(cast, 'right').signs;
+  const asLeft = standUp(cast, 'left').signs;
   const forRight = (asRight.verdict + asLeft.verdict) / 2;
   if (Math.abs(forRight) < GUESS_SIDE.least) {
     return { side: null, sure: false, why: 'The shape does not tell left from right. Look at the label on the cast.' };
@@ -48,7 +49,8 @@ export function guessSide(cast: RepairedCast, kind: ScanKind): SideGuess {
 function saying(signs: readonly SideSign[], side: Side): string {
   const sign = side === 'right' ? 1 : -1;
   const named = (which: (value: number) => boolean): string[] => signs.filter(({ value }) => which(value * sign)).map(({ name }) => PLACES[name]);
-  const [speaking, against] = [named((v) => v >= GUESS_SIDE.leastSign), named((v) => v <= -GUESS_SIDE.leastSign)];
+  const speaking = named((v) => v >= GUESS_SIDE.leastSign);
+  const against = named((v) => v <= -GUESS_SIDE.leastSign);
   const list = (names: readonly string[]): string => (names.length === 1 ? names[0] : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`);
   const first = speaking.length === 0 ? `taken together, the shape is rather that of a ${side} foot` : `${list(speaking)} ${speaking.length === 1 ? 'is' : 'are'} as on a ${side} foot`;
   const text = against.length === 0 ? first : `${first}; ${list(against)} ${against.length === 1 ? 'speaks' : 'speak'} against it`;

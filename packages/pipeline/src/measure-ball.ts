@@ -83,7 +83,8 @@ function measuredVertices(inner: Uint8Array, used: Uint8Array): Uint8Array {
 /** Range of the share of the values that are nearest to 0; `sorted` ascending. */
 function rangeOfNearest(sorted: Float64Array, share: number): number {
   const drop = Math.floor((1 - share) * sorted.length);
-  let [low, high] = [0, sorted.length - 1];
+  let low = 0;
+  let high = sorted.length - 1;
   for (let n = 0; n < drop; n++) if (-sorted[low] > sorted[high]) low++; else high--;
   return high > low ? sorted[high] - sorted[low] : 0;
 }

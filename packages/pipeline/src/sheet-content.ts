@@ -118,8 +118,12 @@ function measuresOf(all: readonly ReportedMeasurement[], others: readonly Report
   const ids = [...new Set(all.map((m) => m.id))];
   return ids.map((id) => {
     const on = (where: 'cast' | 'last', list = all) => list.find((m) => m.id === id && m.on === where);
-    const [cast, last, other] = [on('cast'), on('last'), on('cast', others)];
-    const [ofCast, ofLast, ofOther] = [figure(cast), figure(last), figure(other)];
+    const cast = on('cast');
+    const last = on('last');
+    const other = on('cast', others);
+    const ofCast = figure(cast);
+    const ofLast = figure(last);
+    const ofOther = figure(other);
     const unit = [cast, last, other].find((m) => m !== undefined && 'value' in m);
     return {
       id,
@@ -139,7 +143,8 @@ function measuresOf(all: readonly ReportedMeasurement[], others: readonly Report
 const figure = (m: ReportedMeasurement | undefined): SheetFigure | null => (m !== undefined && 'value' in m ? { value: m.value, uncertainty: m.uncertainty } : null);
 
 function remark(cast: ReportedMeasurement | undefined, last: ReportedMeasurement | undefined, words: SheetWords): string {
-  const [ofCast, ofLast] = [about(cast, words), about(last, words)];
+  const ofCast = about(cast, words);
+  const ofLast = about(last, words);
   if (ofCast === ofLast || ofLast === '') return ofCast;
   return [ofCast, words.ofLast(ofLast)].filter((text) => text !== '').join(' ');
 }

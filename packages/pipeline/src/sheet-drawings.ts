@@ -64,7 +64,8 @@ function tapes({ stations }: SheetShapes, last: BodyViews, name: ViewName): Shee
 }
 
 function mapView(name: ViewName, { last: { positions }, castWholeTo, markPoints }: SheetShapes, cast: BodyViews, last: BodyViews, marks: readonly ReportedMark[]): SheetMapView {
-  const [ofCast, ofLast] = [cast[name].view, last[name].view];
+  const ofCast = cast[name].view;
+  const ofLast = last[name].view;
   const coarse = thinned(ofLast, CHANGE_THIN);
   const below = Math.min(castWholeTo, bounds(positions)[5]) - TOP_BAND;
   const field = changeField(coarse, thinned(ofCast, CHANGE_THIN), below);

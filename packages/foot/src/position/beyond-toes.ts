@@ -76,7 +76,8 @@ export function beyondByProportion({ landmarks: { footLength, medialBall } }: Pi
 /** Both by the weight of their certainty; the lip's alone where they contradict each other, with as much doubt. */
 function weighed(lip: BeyondToes, proportion: BeyondToes): BeyondToes {
   const apart = lip.length - proportion.length;
-  const [wl, wp] = [1 / lip.uncertainty ** 2, 1 / proportion.uncertainty ** 2];
+  const wl = 1 / lip.uncertainty ** 2;
+  const wp = 1 / proportion.uncertainty ** 2;
   const contradict = Math.abs(apart) * WIDTH > BEYOND_TOES.contradict * Math.hypot(lip.uncertainty, proportion.uncertainty);
   if (contradict) return { length: lip.length, uncertainty: Math.hypot(lip.uncertainty, apart / 2) };
   const length = Math.max(0, (wl * lip.length + wp * proportion.length) / (wl + wp));

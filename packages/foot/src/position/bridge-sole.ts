@@ -79,7 +79,8 @@ function shareOf(vertices: ReadonlySet<number>, is: (v: number) => boolean): num
 function evenOut(patch: readonly number[], over: Float64Array, isSole: Uint8Array, items: Uint32Array, offsets: Uint32Array): void {
   for (let round = 0; round < BRIDGE.rounds; round++) {
     for (const v of patch) {
-      let [sum, count] = [0, 0];
+      let sum = 0;
+      let count = 0;
       for (let k = offsets[v]; k < offsets[v + 1]; k++) {
         if (isSole[items[k]] === 0) continue;
         sum += over[items[k]];

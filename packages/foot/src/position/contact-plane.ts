@@ -42,7 +42,9 @@ export const heightOver = ({ mesh: { positions: p } }: StandingCast, { a, b, c }
 /** The supporting plane of the part's lower hull under its middle; null where none is carried by three points. */
 function supportingPlane({ mesh: { positions: p }, areas }: StandingCast, part: Uint32Array): Plane | null {
   const points = new Float64Array(3 * part.length);
-  let [x, y, sum] = [0, 0, 0];
+  let x = 0;
+  let y = 0;
+  let sum = 0;
   for (let i = 0; i < part.length; i++) {
     const v = part[i];
     for (let k = 0; k < 3; k++) points[3 * i + k] = p[3 * v + k];
@@ -68,7 +70,9 @@ function settlePlane(cast: StandingCast, part: Uint32Array, start: Plane, within
     if (next === null) return null;
     // A plane that swings between two sets of vertices comes to rest by halved steps.
     const share = round > CONTACT.rounds / 2 ? 0.5 : 1;
-    const [da, db, dc] = [share * (next.a - plane.a), share * (next.b - plane.b), share * (next.c - plane.c)];
+    const da = share * (next.a - plane.a);
+    const db = share * (next.b - plane.b);
+    const dc = share * (next.c - plane.c);
     plane = { a: plane.a + da, b: plane.b + db, c: plane.c + dc };
     touching = touchingVertices(cast, part, plane, within);
     if (Math.abs(da) + Math.abs(db) < CONTACT.stays) break;
@@ -92,7 +96,10 @@ function touchingVertices({ mesh: { positions: p }, normals }: StandingCast, par
 
 /** The plane z = ax + by + c of least squares through vertices, each with the weight of its area; null where they fix none. */
 function leastSquaresPlane({ mesh: { positions: p }, areas }: StandingCast, vertices: Uint32Array): Plane | null {
-  let [w, mx, my, mz] = [0, 0, 0, 0];
+  let w = 0;
+  let mx = 0;
+  let my = 0;
+  let mz = 0;
   for (const v of vertices) {
     w += areas[v];
     mx += areas[v] * p[3 * v];
@@ -103,9 +110,15 @@ function leastSquaresPlane({ mesh: { positions: p }, areas }: StandingCast, vert
   mx /= w;
   my /= w;
   mz /= w;
-  let [xx, xy, yy, xz, yz] = [0, 0, 0, 0, 0];
+  let xx = 0;
+  let xy = 0;
+  let yy = 0;
+  let xz = 0;
+  let yz = 0;
   for (const v of vertices) {
-    const [x, y, z] = [p[3 * v] - mx, p[3 * v + 1] - my, p[3 * v + 2] - mz];
+    const x = p[3 * v] - mx;
+    const y = p[3 * v + 1] - my;
+    const z = p[3 * v + 2] - mz;
     xx += areas[v] * x * x;
     xy += areas[v] * x * y;
     yy += areas[v] * y * y;

@@ -40,10 +40,15 @@ export function insideAnkleBone({ mesh: { positions: p }, side, landmarks, whole
   for (let k = 1; k + 1 < steps; k++) {
     if (!(even[k] >= even[k - 1] && even[k] > even[k + 1])) continue;
     const stands = Math.min(even[k] - lowestUntilHigher(even, k, -1), even[k] - lowestUntilHigher(even, k, 1));
-    if (stands > most) [most, best] = [stands, k];
+    if (stands > most) {
+      most = stands;
+      best = k;
+    }
   }
   if (best < 0) return null;
-  const [below, top, above] = [even[best - 1], even[best], even[best + 1]];
+  const below = even[best - 1];
+  const top = even[best];
+  const above = even[best + 1];
   const shift = (below - above) / (2 * (below - 2 * top + above));
   return [at[best], m * reach[best], floor + ANKLE_BONE.step * (best + 0.5 + shift)];
 }

@@ -20,10 +20,13 @@ export function leanLine(heights: readonly number[], values: readonly number[]):
   const count = heights.length;
   if (count < 3) return null;
   const mean = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0) / count;
-  const [z, at] = [mean(heights), mean(values)];
+  const z = mean(heights);
+  const at = mean(values);
   const span = Math.max(...heights) - Math.min(...heights);
   if (span < LEAST_SPAN) return null;
-  let [zz, zv, vv] = [0, 0, 0];
+  let zz = 0;
+  let zv = 0;
+  let vv = 0;
   for (let i = 0; i < count; i++) {
     zz += (heights[i] - z) ** 2;
     zv += (heights[i] - z) * (values[i] - at);

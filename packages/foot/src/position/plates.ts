@@ -52,10 +52,19 @@ function plateOf(cast: StandingCast, part: Uint32Array, start: Plane, least: num
 /** Least squares in which what lies farther from `plane` counts less, and nothing beyond `reach` (Tukey's weights). */
 function weightedPlane({ mesh: { positions: p }, normals, areas }: StandingCast, part: Uint32Array, { a, b, c }: Plane, reach: number): Plane | null {
   const length = Math.sqrt(a * a + b * b + 1);
-  let [w, mx, my, mz, xx, xy, yy, xz, yz] = [0, 0, 0, 0, 0, 0, 0, 0, 0];
+  let w = 0;
+  let mx = 0;
+  let my = 0;
+  let mz = 0;
+  let xx = 0;
+  let xy = 0;
+  let yy = 0;
+  let xz = 0;
+  let yz = 0;
   for (const v of part) {
     const i = 3 * v;
-    const [x, y] = [p[i], p[i + 1]];
+    const x = p[i];
+    const y = p[i + 1];
     const over = p[i + 2] - a * x - b * y - c;
     const share = over / (length * reach);
     if (Math.abs(share) >= 1 || normals[i + 2] - a * normals[i] - b * normals[i + 1] > -CONTACT.facing * length) continue;
@@ -71,8 +80,14 @@ function weightedPlane({ mesh: { positions: p }, normals, areas }: StandingCast,
     yz += weight * y * over;
   }
   if (w < CONTACT.leastArea) return null;
-  [mx, my, mz] = [mx / w, my / w, mz / w];
-  [xx, xy, yy, xz, yz] = [xx / w - mx * mx, xy / w - mx * my, yy / w - my * my, xz / w - mx * mz, yz / w - my * mz];
+  mx = mx / w;
+  my = my / w;
+  mz = mz / w;
+  xx = xx / w - mx * mx;
+  xy = xy / w - mx * my;
+  yy = yy / w - my * my;
+  xz = xz / w - mx * mz;
+  yz = yz / w - my * mz;
   const determinant = xx * yy - xy * xy;
   if (!(determinant > 1e-6 * (xx + yy) * (xx + yy))) return null;
   const da = (xz * yy - yz * xy) / determinant;

@@ -46,7 +46,8 @@ export function restBesideBumps(cast: StandingCast, sole: Uint32Array): Plane | 
 
 /** The carrier that its surroundings stand highest over; −1 where none is a bump. */
 function highestBump({ mesh: { positions: p } }: StandingCast, sole: Uint32Array, { a, b, c }: Plane, carriers: readonly number[]): number {
-  let [worst, most] = [-1, BUMP.rises as number];
+  let worst = -1;
+  let most = BUMP.rises as number;
   for (const v of carriers) {
     const ring: number[] = [];
     for (const w of sole) {
@@ -55,7 +56,10 @@ function highestBump({ mesh: { positions: p } }: StandingCast, sole: Uint32Array
     }
     ring.sort((m, n) => m - n);
     const rises = ring.length === 0 ? 0 : ring[Math.floor(BUMP.lower * ring.length)];
-    if (rises > most) [worst, most] = [v, rises];
+    if (rises > most) {
+      worst = v;
+      most = rises;
+    }
   }
   return worst;
 }

@@ -38,12 +38,16 @@ export function shankSections(cast: StandingCast, from: number): ShankSection[] 
 /** Of the largest closed curve at height z; null where none is closed. */
 function shankSection({ mesh, twin, unsure }: StandingCast, z: number): ShankSection | null {
   let largest: SectionCurve | null = null;
-  let [area, x, y] = [0, 0, 0];
+  let area = 0;
+  let x = 0;
+  let y = 0;
   for (const curve of section(mesh, twin, [0, 0, 1], z)) {
     if (!curve.closed) continue;
     const middle = areaCentroid(curve.points);
     if (middle.area <= area) continue;
-    [area, x, y] = [middle.area, middle.x, middle.y];
+    area = middle.area;
+    x = middle.x;
+    y = middle.y;
     largest = curve;
   }
   if (largest === null) return null;
@@ -60,11 +64,17 @@ function shankSection({ mesh, twin, unsure }: StandingCast, z: number): ShankSec
 
 /** Area and its middle of a closed level polygon (Gauss). */
 function areaCentroid(p: Float64Array): { area: number; x: number; y: number } {
-  let [twice, mx, my] = [0, 0, 0];
-  const [x0, y0] = [p[0], p[1]];
+  let twice = 0;
+  let mx = 0;
+  let my = 0;
+  const x0 = p[0];
+  const y0 = p[1];
   for (let i = 0; i < p.length; i += 3) {
     const j = i + 3 === p.length ? 0 : i + 3;
-    const [ax, ay, bx, by] = [p[i] - x0, p[i + 1] - y0, p[j] - x0, p[j + 1] - y0];
+    const ax = p[i] - x0;
+    const ay = p[i + 1] - y0;
+    const bx = p[j] - x0;
+    const by = p[j + 1] - y0;
     const cross = ax * by - bx * ay;
     twice += cross;
     mx += (ax + bx) * cross;
@@ -75,13 +85,23 @@ function areaCentroid(p: Float64Array): { area: number; x: number; y: number } {
 
 /** Where the line x = `at` crosses the curve outermost on both sides: middle in y, and the triangles there. */
 function chordAt({ points: p, triangles }: SectionCurve, at: number): { middle: number; ends: readonly [number, number] } | null {
-  let [low, high, lowIn, highIn] = [Infinity, -Infinity, -1, -1];
+  let low = Infinity;
+  let high = -Infinity;
+  let lowIn = -1;
+  let highIn = -1;
   for (let i = 0; i < triangles.length; i++) {
-    const [a, b] = [3 * i, 3 * ((i + 1) % triangles.length)];
+    const a = 3 * i;
+    const b = 3 * ((i + 1) % triangles.length);
     if (p[a] < at === p[b] < at) continue;
     const y = p[a + 1] + ((at - p[a]) / (p[b] - p[a])) * (p[b + 1] - p[a + 1]);
-    if (y < low) [low, lowIn] = [y, triangles[i]];
-    if (y > high) [high, highIn] = [y, triangles[i]];
+    if (y < low) {
+      low = y;
+      lowIn = triangles[i];
+    }
+    if (y > high) {
+      high = y;
+      highIn = triangles[i];
+    }
   }
   return high > low ? { middle: (low + high) / 2, ends: [lowIn, highIn] } : null;
 }

@@ -57,12 +57,18 @@ export function soleFlatness(cast: StandingCast, sole: Uint32Array, planes: Sole
     if (seat === 'toes') lowest.set(strip, Math.min(lowest.get(strip) ?? Infinity, over));
     seated.push({ v, over, strip });
   }
-  let [sum, area, worst, far] = [0, 0, -1, -1];
+  let sum = 0;
+  let area = 0;
+  let worst = -1;
+  let far = -1;
   for (const { v, over, strip } of seated) {
     if (over > (lowest.get(strip) ?? Infinity) + FLATNESS.pad) continue;
     sum += areas[v] * over * over;
     area += areas[v];
-    if (Math.abs(over) > far) [far, worst] = [Math.abs(over), v];
+    if (Math.abs(over) > far) {
+      far = Math.abs(over);
+      worst = v;
+    }
   }
   return worst < 0 ? null : { rms: Math.sqrt(sum / area), worst: [p[3 * worst], p[3 * worst + 1], p[3 * worst + 2]], area };
 }

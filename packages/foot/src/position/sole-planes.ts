@@ -66,7 +66,10 @@ export function solePlanes(cast: StandingCast, sole: Uint32Array, options: SoleO
   for (const from of SOLE.others) {
     const other = settlePlanes(cast, sole, ballCentre[0] + from, { ...options, rounds: SOLE.roundsToShow });
     const area = restingArea(cast, other);
-    if (other !== null && other.bend >= SOLE.leastBend && area > most) [best, most] = [other, area];
+    if (other !== null && other.bend >= SOLE.leastBend && area > most) {
+      best = other;
+      most = area;
+    }
   }
   return best === null || best === first ? first : settlePlanes(cast, sole, best.crease, options);
 }

@@ -14,7 +14,8 @@ export function sureContact(cast: StandingCast, plane: Plane, from: number, to: 
   const { mesh: { positions: p }, normals, areas, unsure, landmarks } = cast;
   const ceiling = landmarks.footLength / 4;
   const length = Math.sqrt(plane.a * plane.a + plane.b * plane.b + 1);
-  let [sure, doubtful] = [0, 0];
+  let sure = 0;
+  let doubtful = 0;
   for (let v = 0; v < areas.length; v++) {
     const i = 3 * v;
     if (p[i] < from || p[i] > to || p[i + 2] > ceiling) continue;

@@ -33,7 +33,8 @@ export function toeBox(cast: StandingCast): ToeBox | null {
   const spread = at(TOE_BOX.spread);
   if (box === null || spread === null) return null;
   const slope = (share: number): number => {
-    const [behind, ahead] = [at(share, -1), at(share, 1)];
+    const behind = at(share, -1);
+    const ahead = at(share, 1);
     return behind === null || ahead === null ? 0 : (ahead - behind) / 2;
   };
   return {
@@ -51,7 +52,8 @@ export function toeBox(cast: StandingCast): ToeBox | null {
 function breadthAt({ mesh, twin, unsure }: StandingCast, x: number): { ends: readonly [Point, Point]; unsure: number } | null {
   let low: Point | null = null;
   let high: Point | null = null;
-  let [all, made] = [0, 0];
+  let all = 0;
+  let made = 0;
   for (const { points: p, triangles } of section(mesh, twin, [1, 0, 0], x)) {
     for (let i = 0; i < p.length; i += 3) {
       if (low === null || p[i + 1] < low[1]) low = [p[i], p[i + 1], p[i + 2]];

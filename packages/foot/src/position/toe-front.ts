@@ -21,7 +21,10 @@ export function frontSections({ mesh, twin, landmarks }: StandingCast, behind: r
     const curves = section(mesh, twin, [1, 0, 0], landmarks.toeTip[0] - d).filter((c) => c.closed && c.points.length >= 3 * LEAST_POINTS);
     if (curves.length === 0) return [];
     const points = new Float64Array(curves.reduce((sum, c) => sum + c.points.length, 0));
-    let [at, area, low, high] = [0, 0, Infinity, -Infinity];
+    let at = 0;
+    let area = 0;
+    let low = Infinity;
+    let high = -Infinity;
     for (const { points: p } of curves) {
       points.set(p, at);
       at += p.length;

@@ -7,7 +7,8 @@ import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
  */
 export function frontMadeUp({ mesh: { positions: p }, areas, unsure, landmarks }: StandingCast, depth: number): number {
   const from = landmarks.toeTip[0] - depth * landmarks.footLength;
-  let [all, made] = [0, 0];
+  let all = 0;
+  let made = 0;
   for (let v = 0; v < areas.length; v++) {
     if (p[3 * v] < from) continue;
     all += areas[v];

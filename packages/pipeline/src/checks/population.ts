@@ -38,7 +38,8 @@ export function checkPopulation({ measured: { measurements } }: CheckContext): C
   for (const [over, under, key] of RATIOS) {
     const spreads = [ANSUR2_RATIOS.men[key], ANSUR2_RATIOS.women[key]];
     const range = [Math.min(...spreads.map((s) => s.mean - WITHIN_SD * s.sd)), Math.max(...spreads.map((s) => s.mean + WITHIN_SD * s.sd))] as const;
-    const [a, b] = [valueOf(measurements, over), valueOf(measurements, under)];
+    const a = valueOf(measurements, over);
+    const b = valueOf(measurements, under);
     const ratio = a === null || b === null ? null : { value: a.value / b.value, uncertainty: (a.value / b.value) * Math.hypot(a.uncertainty / a.value, b.uncertainty / b.value) };
     const label = `${MEASURE_LABELS[over]} / ${MEASURE_LABELS[under]}`;
     weighRange({ id: `population-${over}-to-${under}`, label, unit: '', decimals: 3 }, ratio, range, readings, findings);

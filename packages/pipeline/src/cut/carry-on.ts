@@ -26,7 +26,8 @@ export function carryOn(widths: readonly number[]): number[] {
     const last = shown[k];
     for (let i = last + 1; i < next; i++) out[i] = out[last] + ((i - last) / (next - last)) * (out[next] - out[last]);
   });
-  const [first, last] = [shown[0], shown[shown.length - 1]];
+  const first = shown[0];
+  const last = shown[shown.length - 1];
   for (let i = 0; i < first; i++) out[i] = Math.max(0, out[first] - CARRY_ON.front * TOP_MAP.station * (first - i));
   for (let i = last + 1; i < out.length; i++) out[i] = Math.max(0, out[last] - CARRY_ON.top * TOP_MAP.station * (i - last));
   return out;

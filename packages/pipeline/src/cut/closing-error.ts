@@ -60,14 +60,18 @@ function crossing(tape: Float64Array, cut: readonly ReadStation[]): number | nul
   cut.forEach(({ at }, i) => {
     for (let t = 0; t < tape.length; t += 3) {
       const d = toSegment(at, tape, t, (t + 3) % tape.length);
-      if (d < least) [least, best] = [d, i];
+      if (d < least) {
+        least = d;
+        best = i;
+      }
     }
   });
   return best < 0 ? null : best;
 }
 
 function toSegment(p: Point, line: Float64Array, a: number, b: number): number {
-  let [along, length] = [0, 0];
+  let along = 0;
+  let length = 0;
   for (let k = 0; k < 3; k++) {
     along += (p[k] - line[a + k]) * (line[b + k] - line[a + k]);
     length += (line[b + k] - line[a + k]) ** 2;
@@ -79,7 +83,8 @@ function toSegment(p: Point, line: Float64Array, a: number, b: number): number {
 /** How far the edge seen on the outer side lies across the cut from the one seen on the inner side. */
 function apart(cut: readonly ReadStation[], i: number, outer: readonly ReadStation[]): number {
   const { edge } = cut[i];
-  const [before, after] = [cut[Math.max(0, i - 3)].at, cut[Math.min(cut.length - 1, i + 3)].at];
+  const before = cut[Math.max(0, i - 3)].at;
+  const after = cut[Math.min(cut.length - 1, i + 3)].at;
   const along = after.map((c, k) => c - before[k]);
   const length = Math.hypot(...along);
   // Distances across the cut, in the horizontal: the wall between the two edges stands up from the foot there.

@@ -60,8 +60,10 @@ const STRETCHES: Stretch[] = [];
 
 /** @param from and to: the window, mm */
 function basisOf(from: number, to: number, features: readonly Feature[]): Basis {
-  const [low, high] = [Math.round(from / TOP_MAP.step), Math.round(to / TOP_MAP.step)];
-  const [first, count] = [HALF + low, high - low + 1];
+  const low = Math.round(from / TOP_MAP.step);
+  const high = Math.round(to / TOP_MAP.step);
+  const first = HALF + low;
+  const count = high - low + 1;
   const sampled = (f: Feature): Float64Array => Float64Array.from({ length: count }, (_, i) => f((i + low) * TOP_MAP.step));
   let window = STRETCHES.findIndex((other) => other.first === first && other.count === count);
   if (window < 0) {
@@ -141,10 +143,17 @@ export function heightsRound(map: TopMap, station: number, j: number, out: Float
   const half = (out.length - 1) / 2;
   const index = (k: number): number => 3 * (station * ACROSS + k);
   if (j < half || j > ACROSS - 1 - half || Number.isNaN(p[index(j - half)]) || Number.isNaN(p[index(j + half)])) return false;
-  const [a, b, c] = [index(j - half), index(j + half), index(j)];
-  const [tx, ty, tz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-  const [ax, az] = [along[3 * station], along[3 * station + 2]];
-  let [nx, ny, nz] = [ty * az, tz * ax - tx * az, -ty * ax];
+  const a = index(j - half);
+  const b = index(j + half);
+  const c = index(j);
+  const tx = p[b] - p[a];
+  const ty = p[b + 1] - p[a + 1];
+  const tz = p[b + 2] - p[a + 2];
+  const ax = along[3 * station];
+  const az = along[3 * station + 2];
+  let nx = ty * az;
+  let ny = tz * ax - tx * az;
+  let nz = -ty * ax;
   const length = Math.hypot(nx, ny, nz);
   nx /= length;
   ny /= length;

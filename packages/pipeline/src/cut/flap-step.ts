@@ -21,7 +21,8 @@ export function flapStep(map: TopMap, station: number, sample: number): number |
   // Unknowns: height and slope of the −y flap, height and slope of the other, curvature of both.
   const normal = Array.from({ length: 5 }, () => new Float64Array(6));
   for (let i = 0; i < flat.length; i += 2) {
-    const [x, h] = [flat[i], flat[i + 1]];
+    const x = flat[i];
+    const h = flat[i + 1];
     if (Math.abs(x) < from || Math.abs(x) > to) continue;
     const row = x < 0 ? [1, x, 0, 0, x * x] : [0, 0, 1, x, x * x];
     for (let r = 0; r < 5; r++) {
@@ -43,17 +44,23 @@ export function flapStep(map: TopMap, station: number, sample: number): number |
 /** Place along its own chord and height over it of each sample within `half` of one; null where the section is too short. */
 function laidFlat({ points: p, along }: TopMap, station: number, sample: number, half: number): Float64Array | null {
   const index = (j: number): number => 3 * (station * ACROSS + j);
-  const [low, high] = [sample - half, sample + half];
+  const low = sample - half;
+  const high = sample + half;
   if (low < 0 || high >= ACROSS || Number.isNaN(p[index(low)]) || Number.isNaN(p[index(high)])) return null;
   const chord = [0, 1, 2].map((k) => p[index(high) + k] - p[index(low) + k]);
   const length = Math.hypot(...chord);
   const [tx, ty, tz] = chord.map((c) => c / length);
-  const [ax, az] = [along[3 * station], along[3 * station + 2]];
-  const [nx, ny, nz] = [ty * az, tz * ax - tx * az, -ty * ax];
+  const ax = along[3 * station];
+  const az = along[3 * station + 2];
+  const nx = ty * az;
+  const ny = tz * ax - tx * az;
+  const nz = -ty * ax;
   const c = index(sample);
   const flat = new Float64Array(2 * (2 * half + 1));
   for (let j = low, i = 0; j <= high; j++, i += 2) {
-    const [x, y, z] = [p[index(j)] - p[c], p[index(j) + 1] - p[c + 1], p[index(j) + 2] - p[c + 2]];
+    const x = p[index(j)] - p[c];
+    const y = p[index(j) + 1] - p[c + 1];
+    const z = p[index(j) + 2] - p[c + 2];
     flat[i] = tx * x + ty * y + tz * z;
     flat[i + 1] = nx * x + ny * y + nz * z;
   }

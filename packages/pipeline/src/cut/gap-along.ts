@@ -40,7 +40,8 @@ export function gapAlong(map: TopMap, course: readonly CutStation[]): (number | 
 
 /** The sum of gains along a course without its best stretch. */
 function withoutBest(gains: readonly number[]): number {
-  let [stretch, best] = [0, 0];
+  let stretch = 0;
+  let best = 0;
   gains.forEach((gain, i) => {
     stretch += gain - (gains[i - GAP_ALONG.stretch] ?? 0);
     best = Math.max(best, stretch);

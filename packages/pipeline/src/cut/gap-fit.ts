@@ -46,7 +46,8 @@ export function fitGap(map: TopMap, station: number, low: number, high: number):
   for (const q of foot) takeOff(rest, q);
   const sampled = (f: Feature): Float64Array => Float64Array.from(heights, (_, i) => f((i - half) * TOP_MAP.step));
   const placed = (sample: number): number => (sample - middle) * TOP_MAP.step;
-  let [width, two] = [0, 0];
+  let width = 0;
+  let two = 0;
   for (let a = low - d.within; a <= low + d.within; a++) {
     for (let b = high - d.within; b <= high + d.within; b++) {
       if (b - a < 4) continue;

@@ -47,7 +47,8 @@ export function readCut(map: TopMap): ReadStation[] | null {
   const { course, widths, edges, stands, doubtful } =
     apartOrRiding(map, evidence, found) ?? apartOrRiding(map, evidence, withSecondLine(map, found)) ?? together(map, evidence, found);
   const gaps = carryOn(widths.map((width, i) => (width === null ? 0 : (middle(widths, i) ?? 0))));
-  const [first, last] = [widths.findIndex((width) => width !== null), widths.findLastIndex((width) => width !== null)];
+  const first = widths.findIndex((width) => width !== null);
+  const last = widths.findLastIndex((width) => width !== null);
   const pointAt = (station: number, sample: number): Point => {
     const q = 3 * (station * ACROSS + sample);
     return [map.points[q], map.points[q + 1], map.points[q + 2]];

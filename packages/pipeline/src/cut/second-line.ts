@@ -57,7 +57,8 @@ export function secondLine(map: TopMap, course: readonly CutStation[]): Int32Arr
     const next = new Float64Array(wide);
     const shift = course[i].sample - course[i - 1].sample;
     for (let k = 0; k < wide; k++) {
-      let [most, came] = [-Infinity, none];
+      let most = -Infinity;
+      let came = none;
       const ask = (other: number, cost: number): void => {
         if ((best[other] ?? -Infinity) - cost <= most) return;
         most = best[other] - cost;
@@ -107,7 +108,8 @@ function normalAt({ points: p, along }: TopMap, station: number, sample: number)
   const half = (SAMPLES - 1) / 2;
   const [a, b] = [sample - half, sample + half].map((j) => 3 * (station * ACROSS + j));
   const [tx, ty, tz] = [0, 1, 2].map((k) => p[b + k] - p[a + k]);
-  const [ax, az] = [along[3 * station], along[3 * station + 2]];
+  const ax = along[3 * station];
+  const az = along[3 * station + 2];
   const n = [ty * az, tz * ax - tx * az, -ty * ax];
   const length = Math.hypot(...n);
   return n.map((c) => c / length);

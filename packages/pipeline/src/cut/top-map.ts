@@ -43,8 +43,10 @@ export function topMap(mesh: Mesh, twin: Int32Array, footLength: number, instep:
   const points = new Float64Array(3 * stations * ACROSS).fill(NaN);
   const along = new Float64Array(3 * stations);
   for (let i = 0; i < stations; i++) {
-    const [before, after] = [Math.max(0, i - 1), Math.min(stations - 1, i + 1)];
-    const [dx, dz] = [line[3 * after] - line[3 * before], line[3 * after + 2] - line[3 * before + 2]];
+    const before = Math.max(0, i - 1);
+    const after = Math.min(stations - 1, i + 1);
+    const dx = line[3 * after] - line[3 * before];
+    const dz = line[3 * after + 2] - line[3 * before + 2];
     const length = Math.hypot(dx, dz);
     along[3 * i] = dx / length;
     along[3 * i + 2] = dz / length;

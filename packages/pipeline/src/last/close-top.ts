@@ -78,7 +78,9 @@ function capCrossings({ positions: p, triangles: closed }: Mesh, { triangles }: 
   // What lies below the whole cap cannot meet it, and that is nearly all of the body.
   const beside: number[] = [];
   for (let h = 0; h < triangles.length; h += 3) {
-    const [a, b, c] = [triangles[h], triangles[h + 1], triangles[h + 2]];
+    const a = triangles[h];
+    const b = triangles[h + 1];
+    const c = triangles[h + 2];
     if (p[3 * a + 2] >= lowest || p[3 * b + 2] >= lowest || p[3 * c + 2] >= lowest) beside.push(a, b, c);
   }
   const part = new Uint32Array(beside.length + cap.length);

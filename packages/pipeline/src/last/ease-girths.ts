@@ -71,7 +71,9 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
     misses.forEach((miss, i) => (aims[i] += miss));
   }
   const changes = STATIONS.flatMap((station, i): LastChange[] => {
-    const [was, asked, is] = [from[i], targets[i], got[i]];
+    const was = from[i];
+    const asked = targets[i];
+    const is = got[i];
     if (!isAsked(asks[i]) || was === null || asked === null || is === null) return [];
     return [{ id: `${station}-girth`, label: `${station} girth`, unit: 'mm', before: was, asked, got: is }];
   });
@@ -140,9 +142,13 @@ function strainOf(p: Float64Array, shares: Shares, amplitudes: Float64Array): St
     return amplitudes[0] * share[0] + amplitudes[1] * share[1] + amplitudes[2] * share[2];
   };
   const every = 3 * Math.max(1, Math.round(p.length / 3 / 10_000));
-  let [most, squeeze, slope] = [0, 0, 0];
+  let most = 0;
+  let squeeze = 0;
+  let slope = 0;
   for (let i = 0; i < p.length; i += every) {
-    const [x, y, z] = [p[i], p[i + 1], p[i + 2]];
+    const x = p[i];
+    const y = p[i + 1];
+    const z = p[i + 2];
     most = Math.max(most, Math.abs(moveAt(x, y, z)));
     squeeze = Math.max(squeeze, moveAt(x, y - 0.5, z) - moveAt(x, y + 0.5, z));
     slope = Math.max(slope, Math.abs(moveAt(x + 0.5, y, z) - moveAt(x - 0.5, y, z)));

@@ -33,7 +33,8 @@ export function featherLine({ mesh, landmarks }: { readonly mesh: Mesh; readonly
     places.push({ sample, out: edge.out[at], up: edge.up[at] });
   }
   const sigma = BLUR / outline.step;
-  const [out, up] = [blurredRound(Float64Array.from(places, (place) => place.out), sigma), blurredRound(Float64Array.from(places, (place) => place.up), sigma)];
+  const out = blurredRound(Float64Array.from(places, (place) => place.out), sigma);
+  const up = blurredRound(Float64Array.from(places, (place) => place.up), sigma);
   const line = new Float64Array(3 * places.length);
   places.forEach(({ sample }, i) => {
     for (let k = 0; k < 2; k++) line[3 * i + k] = outline.points[2 * sample + k] + out[i] * outline.outward[2 * sample + k];

@@ -15,13 +15,21 @@ export function arrange(sizes: readonly (readonly [number, number])[], bed: read
   const spots: Spot[] = Array.from(sizes, () => ({ plate: 0, x: 0, y: 0 }));
   const order = sizes.map((_, i) => i).sort((a, b) => sizes[b][1] - sizes[a][1] || a - b);
   let plate = 0;
-  let [x, y, row] = [gap, gap, 0];
+  let x = gap;
+  let y = gap;
+  let row = 0;
   for (const i of order) {
     const [width, depth] = sizes[i];
-    if (x > gap && x + width + gap > bed[0]) [x, y, row] = [gap, y + row + gap, 0];
+    if (x > gap && x + width + gap > bed[0]) {
+      x = gap;
+      y = y + row + gap;
+      row = 0;
+    }
     if (y > gap && y + depth + gap > bed[1]) {
       plate++;
-      [x, y, row] = [gap, gap, 0];
+      x = gap;
+      y = gap;
+      row = 0;
     }
     spots[i] = { plate, x, y };
     x += width + gap;

@@ -64,7 +64,8 @@ function blankAlong(hull: Float64Array, way: 'length' | 'height', rules: Milling
   const shift = [holdStartMm + spare / 2 + stockMm, (size[1] - lastSize[1]) / 2, (size[2] - lastSize[2]) / 2];
   const transform = turn.slice();
   for (let k = 0; k < 3; k++) transform[4 * k + 3] = shift[k] - box[k];
-  const [sideways, upward] = [shift[1], shift[2]];
+  const sideways = shift[1];
+  const upward = shift[2];
   return {
     along: way, turnedDeg: deg, size, lastSize, transform,
     hold: { start: holdStartMm + spare / 2, end: holdEndMm + spare / 2 },
@@ -75,7 +76,8 @@ function blankAlong(hull: Float64Array, way: 'length' | 'height', rules: Milling
 }
 
 function turnedAbout(rows: readonly (readonly number[])[], angle: number): Transform {
-  const [c, s] = [Math.cos(angle), Math.sin(angle)];
+  const c = Math.cos(angle);
+  const s = Math.sin(angle);
   const out = new Float64Array(16);
   for (let k = 0; k < 3; k++) {
     out[k] = rows[0][k];

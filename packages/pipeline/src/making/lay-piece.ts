@@ -50,7 +50,8 @@ function directions({ cuts }: PiecePlan): Point[] {
 function turned(down: Point, angle: number): Transform {
   const up: Point = [-down[0], -down[1], -down[2]];
   const [a, b] = crossAxes(up);
-  const [c, s] = [Math.cos(angle), Math.sin(angle)];
+  const c = Math.cos(angle);
+  const s = Math.sin(angle);
   const out = new Float64Array(16);
   for (let k = 0; k < 3; k++) {
     out[k] = c * a[k] - s * b[k];

@@ -129,7 +129,10 @@ function lyingMesh(solid: Solid, transform: Transform, allowed: number): { reado
     if (least <= allowed) break;
     const fewer = asWritten(transformMesh(transform, solid.simplified(tolerance).toMesh()), tolerance);
     const crossing = count(selfCrossings(fewer));
-    if (crossing < least) [best, least] = [fewer, crossing];
+    if (crossing < least) {
+      best = fewer;
+      least = crossing;
+    }
   }
   if (least <= allowed) return { lying: best, crossing: least };
   const drawnBack = uncrossed(best);

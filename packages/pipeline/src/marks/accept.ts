@@ -59,7 +59,8 @@ export function groundOf(landmarks: Landmarks, side: Side): Ground {
   const { medialBall: a, lateralBall: b, footLength } = landmarks;
   /** How far a point lies on the way from the line through the ball points to the toe tip. */
   const wayToTip = (point: ArrayLike<number>): number => {
-    const [x, y] = [point[0], point[1]];
+    const x = point[0];
+    const y = point[1];
     const share = Math.abs(a[1] - b[1]) < 1 ? 0.5 : Math.min(1, Math.max(0, (y - b[1]) / (a[1] - b[1])));
     const ball = b[0] + share * (a[0] - b[0]);
     return (x - ball) / (footLength - ball);

@@ -76,7 +76,9 @@ function alongStrips(surface: InspectionSurface, height: Float64Array, direction
   const reached: number[] = [];
   for (let v = 0; v < height.length; v++) {
     if (height[v] === 0) continue;
-    const [dx, dy, dz] = [direction[3 * v], direction[3 * v + 1], direction[3 * v + 2]];
+    const dx = direction[3 * v];
+    const dy = direction[3 * v + 1];
+    const dz = direction[3 * v + 2];
     reached.length = 0;
     reached.push(v);
     seenBy[v] = v;

@@ -35,7 +35,10 @@ export function extentShape(surface: InspectionSurface, vertices: Uint32Array, h
   for (const v of vertices) {
     const d = [p[3 * v] - centre[0], p[3 * v + 1] - centre[1], p[3 * v + 2] - centre[2]];
     const away = Math.hypot(d[0], d[1], d[2]);
-    if (away < least) [least, centreVertex] = [away, v];
+    if (away < least) {
+      least = away;
+      centreVertex = v;
+    }
     for (let r = 0; r < 3; r++) for (let c = 0; c < 3; c++) moments[3 * r + c] += (surface.areas[v] * d[r] * d[c]) / area;
   }
   // An evenly covered ellipse measures four standard deviations along its axes.

@@ -138,7 +138,10 @@ export class ExtentFinder {
       const stir = unrest(fit.around.flat, wider.heights, gap, margin, margin + step, middleOf(fit), wider.ringError);
       const doubt = this.doubtOf(fit);
       const total = Math.max(0, stir - EXTENT.quiet) + EXTENT.doubtWeight * doubt;
-      if (total < least) [least, best] = [total, { fit, doubt }];
+      if (total < least) {
+        least = total;
+        best = { fit, doubt };
+      }
       if (stir <= EXTENT.quiet) break;
       const region = this.grow(wider.around, wider.heights, wider.half, sign);
       if (region.length < 3) break;

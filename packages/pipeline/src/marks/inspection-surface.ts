@@ -99,7 +99,9 @@ function markTop(mesh: Mesh, unsure: Uint8Array, capped: boolean): void {
 
 /** Whether a vertex lies within TOP_BAND of one of `edge`, which is sorted by x. */
 function isNearOne(p: Float64Array, edge: readonly number[], v: number): boolean {
-  const [x, y, z] = [p[3 * v], p[3 * v + 1], p[3 * v + 2]];
+  const x = p[3 * v];
+  const y = p[3 * v + 1];
+  const z = p[3 * v + 2];
   let low = 0;
   for (let high = edge.length; low < high; ) {
     const middle = (low + high) >> 1;

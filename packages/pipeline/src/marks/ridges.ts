@@ -111,7 +111,10 @@ export function describeRidge(surface: InspectionSurface, crests: Crests, vertic
     let most = -1;
     for (const v of vertices) {
       const d = Math.hypot(p[3 * v] - from[0], p[3 * v + 1] - from[1], p[3 * v + 2] - from[2]);
-      if (d > most) [most, best] = [d, v];
+      if (d > most) {
+        most = d;
+        best = v;
+      }
     }
     return best;
   };
@@ -124,7 +127,10 @@ export function describeRidge(surface: InspectionSurface, crests: Crests, vertic
   let least = Infinity;
   for (const v of vertices) {
     const d = Math.hypot(p[3 * v] - centre[0], p[3 * v + 1] - centre[1], p[3 * v + 2] - centre[2]);
-    if (d < least) [least, nearest] = [d, v];
+    if (d < least) {
+      least = d;
+      nearest = v;
+    }
   }
   const span = Math.hypot(chord[0], chord[1], chord[2]) || 1;
   return {

@@ -160,7 +160,8 @@ function standouts(surface: InspectionSurface, byGap: readonly Spot[][]): Spot[]
     for (const spot of raw) {
       const covered = kept.some((other, i) => {
         if (other.height > 0 !== spot.height > 0) return false;
-        const [a, b] = [3 * other.vertex, 3 * spot.vertex];
+        const a = 3 * other.vertex;
+        const b = 3 * spot.vertex;
         const apart = Math.hypot(p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]);
         if (i >= narrower) return apart < Math.max(4, 0.8 * spot.gap + 1.5);
         return apart < 0.6 * other.gap && Math.abs(spot.height) < SPOTS.widerGain * Math.abs(other.height);

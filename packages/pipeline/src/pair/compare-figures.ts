@@ -61,9 +61,11 @@ export function compareReadings(first: ComparedCast, second: ComparedCast, rules
   return first.check.readings.flatMap((reading) => {
     const limit = READING_LIMITS[reading.id];
     const other = second.check.readings.find((r) => r.id === reading.id);
-    const [a, b] = [valued(reading), valued(other)];
+    const a = valued(reading);
+    const b = valued(other);
     if (limit === undefined || a === null || b === null) return [];
-    const [wanted, otherWanted] = [reading.wanted, other?.wanted ?? null];
+    const wanted = reading.wanted;
+    const otherWanted = other?.wanted ?? null;
     const expected = wanted === null || otherWanted === null ? 0 : wanted - otherWanted;
     return [compared(reading, a, b, expected, limit === null ? null : rules[limit])];
   });

@@ -27,7 +27,8 @@ export interface Suspicion {
  */
 export function suspectOf(figure: ComparedFigure, first: ComparedCast, second: ComparedCast): Suspicion | null {
   const against = (cast: ComparedCast): string[] => cast.check.findings.filter((f) => speaks(figure.id, f.code)).map((f) => f.text);
-  const [a, b] = [against(first), against(second)];
+  const a = against(first);
+  const b = against(second);
   if ((a.length > 0) !== (b.length > 0)) {
     const suspect = a.length > 0 ? 'first' : 'second';
     return { suspect, why: `${capital((suspect === 'first' ? first : second).name)} looks wrong, for: ${(suspect === 'first' ? a : b)[0]}` };
@@ -36,7 +37,8 @@ export function suspectOf(figure: ComparedFigure, first: ComparedCast, second: C
     const wanted = cast.check.readings.find((r) => r.id === figure.id)?.wanted ?? null;
     return wanted === null ? null : Math.abs(value - wanted);
   };
-  const [x, y] = [off(first, figure.first), off(second, figure.second)];
+  const x = off(first, figure.first);
+  const y = off(second, figure.second);
   if (x === null || y === null || figure.limit === null || Math.abs(x - y) <= figure.limit / 2) return null;
   const suspect = x > y ? 'first' : 'second';
   return {

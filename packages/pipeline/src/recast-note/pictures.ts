@@ -45,11 +45,15 @@ function placeOf({ at }: Finding, { mesh, side }: PictureSubject): Sign {
 /** The normal of the triangle whose first corner lies nearest; its length is no matter. */
 function normalAt(mesh: Mesh, at: Point): Float64Array {
   const { positions: p, triangles: t } = mesh;
-  let [nearest, least] = [0, Infinity];
+  let nearest = 0;
+  let least = Infinity;
   for (let i = 0; i < t.length; i += 3) {
     const v = 3 * t[i];
     const d = (p[v] - at[0]) ** 2 + (p[v + 1] - at[1]) ** 2 + (p[v + 2] - at[2]) ** 2;
-    if (d < least) [nearest, least] = [i, d];
+    if (d < least) {
+      nearest = i;
+      least = d;
+    }
   }
   return triangleNormals({ positions: p, triangles: t.subarray(nearest, nearest + 3) });
 }

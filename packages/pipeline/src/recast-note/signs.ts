@@ -61,15 +61,18 @@ const SIGNS: Readonly<Record<string, Draw>> = {
   'ball-on-hinge': ({ landmarks: { medialBall, lateralBall }, side }, value) => {
     const m = medialSign(side);
     const across = (x: number): Line3 => [[x, medialBall[1] + 8 * m, 0], [x, lateralBall[1] - 8 * m, 0]];
-    const [hinge, ball] = [across(medialBall[0] + value), across(medialBall[0])];
+    const hinge = across(medialBall[0] + value);
+    const ball = across(medialBall[0]);
     return { view: 'sole', measured: [hinge], wanted: [ball], between: [[...hinge, ...ball.toReversed()]], places: [medialBall] };
   },
 
   'forefoot-twist': ({ landmarks: { medialBall, lateralBall }, side }, value, wanted) => {
     const half = 0.62 * Math.abs(medialBall[1] - lateralBall[1]);
-    const [x, y] = [medialBall[0], (medialBall[1] + lateralBall[1]) / 2];
+    const x = medialBall[0];
+    const y = (medialBall[1] + lateralBall[1]) / 2;
     const plate = (deg: number): Line3 => [-1, 1].map((s) => [x, y + s * half * medialSign(side) * Math.cos(rad(deg)), s * half * Math.sin(rad(deg))] as const);
-    const [stood, level] = [plate(value), plate(wanted)];
+    const stood = plate(value);
+    const level = plate(wanted);
     const between = [0, 1].map((end): Line3 => [[x, y, 0], stood[end], level[end]]);
     return { view: 'front', measured: [stood], wanted: [level], between, places: [] };
   },
@@ -91,7 +94,8 @@ const SIGNS: Readonly<Record<string, Draw>> = {
   'stops-short': ({ landmarks: { footLength }, mesh, side }, value, wanted) => {
     const [from, to] = legAt(mesh, 0.8 * value);
     const level = (z: number): Line3 => [[from - 0.05 * footLength, 0, z], [to + 0.05 * footLength, 0, z]];
-    const [end, needed] = [level(value), level(wanted)];
+    const end = level(value);
+    const needed = level(wanted);
     return { view: toesRight(side), measured: [end], wanted: [needed], between: [[...end, ...needed.toReversed()]], places: [] };
   },
 
@@ -149,7 +153,8 @@ function legAt({ positions: p }: Mesh, z: number): [number, number, number, numb
 
 /** The middle of the cast's breadth about x; null where it has no surface there. */
 function middleAcross({ positions: p }: Mesh, x: number): number | null {
-  let [low, high] = [Infinity, -Infinity];
+  let low = Infinity;
+  let high = -Infinity;
   for (let i = 0; i < p.length; i += 3) {
     if (Math.abs(p[i] - x) > 3) continue;
     low = Math.min(low, p[i + 1]);

@@ -73,11 +73,15 @@ const paperOf = (axes: ViewAxes) => (points: readonly Point[]): Float64Array => 
 
 /** The view that looks most straight at a place whose surface faces `normal`. */
 export function facing(normal: ArrayLike<number>, side: Side): ViewName {
-  let [best, most] = ['sole' as ViewName, -Infinity];
+  let best = 'sole' as ViewName;
+  let most = -Infinity;
   for (const name of Object.keys(TITLES) as ViewName[]) {
     const towards = towardsViewer(axesOf(name, side));
     const cosine = towards[0] * normal[0] + towards[1] * normal[1] + towards[2] * normal[2];
-    if (cosine > most) [best, most] = [name, cosine];
+    if (cosine > most) {
+      best = name;
+      most = cosine;
+    }
   }
   return best;
 }

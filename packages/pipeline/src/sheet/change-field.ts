@@ -65,7 +65,10 @@ function distanceTo({ view, normals }: Samples, u: number, v: number, d: number,
         const there = depth[k];
         if (Number.isNaN(there)) continue;
         const far = (origin[0] + c * cell - u) ** 2 + (origin[1] + r * cell - v) ** 2 + (there - d) ** 2;
-        if (far < nearest) [nearest, best] = [far, k];
+        if (far < nearest) {
+          nearest = far;
+          best = k;
+        }
       }
     }
   }
@@ -85,14 +88,16 @@ function distanceTo({ view, normals }: Samples, u: number, v: number, d: number,
 function normalsOf({ columns, rows, cell, depth }: View): Float32Array {
   const normals = new Float32Array(3 * depth.length);
   const slope = (k: number, by: number): number => {
-    const [before, after] = [depth[k - by], depth[k + by]];
+    const before = depth[k - by];
+    const after = depth[k + by];
     if (Number.isNaN(before)) return Number.isNaN(after) ? 0 : (after - depth[k]) / cell;
     return Number.isNaN(after) ? (depth[k] - before) / cell : (after - before) / (2 * cell);
   };
   for (let row = 1; row + 1 < rows; row++) {
     for (let k = row * columns + 1; k < (row + 1) * columns - 1; k++) {
       if (Number.isNaN(depth[k])) continue;
-      const [a, b] = [slope(k, 1), slope(k, columns)];
+      const a = slope(k, 1);
+      const b = slope(k, columns);
       const length = Math.hypot(a, b, 1);
       normals[3 * k] = -a / length;
       normals[3 * k + 1] = -b / length;

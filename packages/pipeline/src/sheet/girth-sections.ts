@@ -65,7 +65,10 @@ function cut(mesh: Mesh, line: Float64Array): Cut | null {
   for (let i = 0; i < line.length; i += 3) floor = Math.min(floor, dot(plane.up, line.subarray(i, i + 3)));
   const tape = onPaper(plane, line, floor);
   const [xs, ys] = [0, 1].map((k) => tape.filter((_, i) => i % 2 === k));
-  const [left, right, low, high] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  const left = Math.min(...xs);
+  const right = Math.max(...xs);
+  const low = Math.min(...ys);
+  const high = Math.max(...ys);
   const curves = sectionOnce(mesh, plane.normal, plane.offset).flatMap(({ points, closed }): SheetLine[] => {
     const drawn = onPaper(plane, points, floor);
     const [x, y] = [0, 1].map((k) => (2 * drawn.reduce((sum, c, i) => (i % 2 === k ? sum + c : sum), 0)) / drawn.length);
@@ -82,7 +85,8 @@ export function girthSections({ cast, last, stations }: SheetShapes, measures: r
   return ['ball-girth', 'waist-girth', 'instep-girth', heel].flatMap((id): SheetSection[] => {
     const measure = measures.find((m) => m.id === id);
     if (measure === undefined) return [];
-    const [castLine, lastLine] = [lineOf(id, 'cast'), lineOf(id, 'last')];
+    const castLine = lineOf(id, 'cast');
+    const lastLine = lineOf(id, 'last');
     const ofCast = castLine === undefined ? null : cut(cast, castLine);
     const ofLast = lastLine === undefined ? null : cut(last, lastLine);
     return [{

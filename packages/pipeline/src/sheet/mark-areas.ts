@@ -28,17 +28,24 @@ export function marksSeen(view: View, marks: readonly ReportedMark[], pointsOf: 
 }
 
 function nearestSeen(paper: Float64Array, seen: Uint8Array, x: number, y: number): readonly [number, number] {
-  let [best, nearest] = [0, Infinity];
+  let best = 0;
+  let nearest = Infinity;
   for (let i = 0; i < seen.length; i++) {
     const d = (paper[2 * i] - x) ** 2 + (paper[2 * i + 1] - y) ** 2;
-    if (seen[i] === 1 && d < nearest) [best, nearest] = [i, d];
+    if (seen[i] === 1 && d < nearest) {
+      best = i;
+      nearest = d;
+    }
   }
   return [paper[2 * best], paper[2 * best + 1]];
 }
 
 /** The outline of discs round points of the paper. */
 function ground(paper: Float64Array): SheetLine[] {
-  let [left, right, low, high] = [Infinity, -Infinity, Infinity, -Infinity];
+  let left = Infinity;
+  let right = -Infinity;
+  let low = Infinity;
+  let high = -Infinity;
   for (let i = 0; i < paper.length; i += 2) {
     left = Math.min(left, paper[i]);
     right = Math.max(right, paper[i]);

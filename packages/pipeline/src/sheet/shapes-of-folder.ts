@@ -26,7 +26,8 @@ const SAME_TAPE = 1;
  * @throws CastError with the codes of MeshFormatCode
  */
 export function shapesOfFolder(report: SheetReport, cleaned: Uint8Array, last: Uint8Array, drawing: Pick<StoredDrawing, 'stations' | 'markPoints' | 'featherLine'> | null): SheetShapes {
-  const [cast, made] = [meshOf(cleaned), meshOf(last)];
+  const cast = meshOf(cleaned);
+  const made = meshOf(last);
   const loops = boundaryLoops(cast).sort((a, b) => b.length - a.length);
   const castWholeTo = wholeHeight(cast, loops[0] ?? null);
   return {

@@ -42,7 +42,8 @@ export function weakPlaces(mesh: Mesh, thickness: Float64Array, filled: Uint8Arr
   const least = new Float64Array(count).fill(Infinity);
   const made = new Uint8Array(count);
   // A coarse vertex is thin where most of those that it stands for are: taking the least of them would widen every place.
-  const [thinOnes, ones] = [new Uint32Array(count), new Uint32Array(count)];
+  const thinOnes = new Uint32Array(count);
+  const ones = new Uint32Array(count);
   for (let v = 0; v < cellOf.length; v++) {
     const cell = cellOf[v];
     if (thickness[v] < least[cell]) least[cell] = thickness[v];

@@ -145,7 +145,8 @@ function describeOpening(mesh: Mesh, loop: Uint32Array): Opening {
     const w = loop[(i + 1) % loop.length];
     for (let k = 0; k < 3; k++) {
       centre[k] += p[3 * v + k] / loop.length;
-      const [a, b] = [(k + 1) % 3, (k + 2) % 3];
+      const a = (k + 1) % 3;
+      const b = (k + 2) % 3;
       normal[k] += p[3 * v + a] * p[3 * w + b] - p[3 * v + b] * p[3 * w + a];
     }
   });

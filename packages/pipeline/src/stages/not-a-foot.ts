@@ -195,7 +195,9 @@ function commonest(sums: Float64Array, across: number[] | null): number[] | null
   for (let c = 0; c < sums.length; c += stride) {
     const length = Math.hypot(sums[c], sums[c + 1], sums[c + 2]);
     if (length === 0) continue;
-    const [x, y, z] = [sums[c] / length, sums[c + 1] / length, sums[c + 2] / length];
+    const x = sums[c] / length;
+    const y = sums[c + 1] / length;
+    const z = sums[c + 2] / length;
     if (across !== null && Math.abs(x * across[0] + y * across[1] + z * across[2]) > 0.2) continue;
     let votes = 0;
     const mean = [0, 0, 0];

@@ -53,7 +53,8 @@ export function findOpening(mesh: Mesh, loops: readonly Uint32Array[], around: R
 function lengthOf({ positions: p }: Mesh, loop: Uint32Array): number {
   let sum = 0;
   for (let i = 0; i < loop.length; i++) {
-    const [a, b] = [3 * loop[i], 3 * loop[(i + 1) % loop.length]];
+    const a = 3 * loop[i];
+    const b = 3 * loop[(i + 1) % loop.length];
     sum += Math.hypot(p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]);
   }
   return sum;

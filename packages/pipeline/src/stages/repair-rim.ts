@@ -27,7 +27,9 @@ export function withoutRimStrip(mesh: Mesh, twin: Int32Array): Uint8Array | null
     if (shape === null || shape.tape < d.tape) continue;
     const [x, y, z] = shape.normal;
     const flat = (t: number): boolean => {
-      const [a, b, c] = [faces[3 * t], faces[3 * t + 1], faces[3 * t + 2]];
+      const a = faces[3 * t];
+      const b = faces[3 * t + 1];
+      const c = faces[3 * t + 2];
       return Math.abs(a * x + b * y + c * z) >= d.across * Math.sqrt(a * a + b * b + c * c);
     };
     const onLoop = new Set(loop);

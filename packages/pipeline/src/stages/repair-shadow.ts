@@ -26,7 +26,9 @@ export function sampleFacets(mesh: Mesh, most: number): Facets {
   const areas = new Float64Array(count);
   for (let i = 0; i < count; i++) {
     const t = 3 * triangle[i];
-    const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
+    const a = 3 * triangles[t];
+    const b = 3 * triangles[t + 1];
+    const c = 3 * triangles[t + 2];
     const ux = p[b] - p[a], uy = p[b + 1] - p[a + 1], uz = p[b + 2] - p[a + 2];
     const vx = p[c] - p[a], vy = p[c + 1] - p[a + 1], vz = p[c + 2] - p[a + 2];
     const nx = uy * vz - uz * vy, ny = uz * vx - ux * vz, nz = ux * vy - uy * vx;
@@ -68,7 +70,10 @@ export function shareOutside(
   const shadow = new Uint8Array(side * side);
   for (let f = 0; f < areas.length; f++) {
     if (up * height[f] <= 2 * Math.abs(thickness)) continue;
-    let [lowI, highI, lowJ, highJ] = [side, 0, side, 0];
+    let lowI = side;
+    let highI = 0;
+    let lowJ = side;
+    let highJ = 0;
     for (let k = 3 * triangle[f]; k < 3 * triangle[f] + 3; k++) {
       const i = place(u, 3 * triangles[k]);
       const j = place(v, 3 * triangles[k]);

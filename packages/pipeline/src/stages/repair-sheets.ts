@@ -101,7 +101,9 @@ function depthBehind({ positions: p }: Mesh, normals: Float64Array): { depth: Fl
       const other = cell + (((step / 9) | 0) - 1) * cells[0] * cells[1] + ((((step / 3) | 0) % 3) - 1) * cells[0] + (step % 3) - 1;
       for (let w = head[other]; w >= 0; w = next[w]) {
         if (cosine(normals, v, w) > d.backToBack) continue;
-        const [dx, dy, dz] = [p[3 * w] - p[3 * v], p[3 * w + 1] - p[3 * v + 1], p[3 * w + 2] - p[3 * v + 2]];
+        const dx = p[3 * w] - p[3 * v];
+        const dy = p[3 * w + 1] - p[3 * v + 1];
+        const dz = p[3 * w + 2] - p[3 * v + 2];
         const along = normals[3 * v] * dx + normals[3 * v + 1] * dy + normals[3 * v + 2] * dz;
         const deep = Math.abs(along);
         if (deep < d.thinnest || deep > d.thickest) continue;

@@ -74,7 +74,9 @@ function abovePlane(mesh: Mesh, plane: Plane, facets: Facets, height: Float64Arr
   for (let t = 0; t < keep.length; t++) {
     const above = up * heightOf(plane, mesh, t);
     if (above <= d.fillet * size) continue;
-    const [x, y, z] = [normals[3 * t], normals[3 * t + 1], normals[3 * t + 2]];
+    const x = normals[3 * t];
+    const y = normals[3 * t + 1];
+    const z = normals[3 * t + 2];
     const along = side * (n[0] * x + n[1] * y + n[2] * z);
     keep[t] = above <= d.flare * size && along > steep * Math.sqrt(x * x + y * y + z * z) ? 0 : 1;
   }
@@ -83,7 +85,9 @@ function abovePlane(mesh: Mesh, plane: Plane, facets: Facets, height: Float64Arr
 
 /** Height of a triangle's centroid above the plane. */
 function heightOf(plane: Plane, { positions: p, triangles }: Mesh, t: number): number {
-  const [a, b, c] = [3 * triangles[3 * t], 3 * triangles[3 * t + 1], 3 * triangles[3 * t + 2]];
+  const a = 3 * triangles[3 * t];
+  const b = 3 * triangles[3 * t + 1];
+  const c = 3 * triangles[3 * t + 2];
   const n = plane.normal;
   let sum = 0;
   for (let k = 0; k < 3; k++) sum += n[k] * (p[a + k] + p[b + k] + p[c + k]);
@@ -96,8 +100,12 @@ function commonDirections({ normals, areas }: Facets, total: number): number[][]
   const sums = new Float64Array(4 * 3 * cells * cells);
   const place = (ratio: number): number => Math.min(cells - 1, Math.floor(((ratio + 1) / 2) * cells));
   for (let t = 0; t < areas.length; t++) {
-    const [x, y, z] = [normals[3 * t], normals[3 * t + 1], normals[3 * t + 2]];
-    const [ax, ay, az] = [Math.abs(x), Math.abs(y), Math.abs(z)];
+    const x = normals[3 * t];
+    const y = normals[3 * t + 1];
+    const z = normals[3 * t + 2];
+    const ax = Math.abs(x);
+    const ay = Math.abs(y);
+    const az = Math.abs(z);
     const axis = ax >= ay && ax >= az ? 0 : ay >= az ? 1 : 2;
     const [most, u, v] = axis === 0 ? [x, y, z] : axis === 1 ? [y, z, x] : [z, x, y];
     if (most === 0) continue;
@@ -133,7 +141,8 @@ function fullestPlane(
     const [nx, ny, nz] = plane.normal;
     const width = (round === 0 ? 4 : 1) * d.thickness * size;
     const height = heights({ ...plane, offset: 0 }, centres);
-    let [low, high] = [Infinity, -Infinity];
+    let low = Infinity;
+    let high = -Infinity;
     for (let t = 0; t < height.length; t++) {
       if (height[t] < low) low = height[t];
       if (height[t] > high) high = height[t];

@@ -53,7 +53,9 @@ function sampleFacets(mesh: Mesh, most: number): Float64Array {
   const out = new Float64Array(6 * count);
   for (let i = 0; i < count; i++) {
     const t = 3 * Math.floor((i * all) / count);
-    const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
+    const a = 3 * triangles[t];
+    const b = 3 * triangles[t + 1];
+    const c = 3 * triangles[t + 2];
     const u = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
     const v = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
     const n = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
@@ -70,7 +72,9 @@ function sampleFacets(mesh: Mesh, most: number): Float64Array {
 function isBehind(a: Float64Array, b: Float64Array): boolean {
   const d = WALLS_DEFAULTS;
   if (a[3] * b[3] + a[4] * b[4] + a[5] * b[5] > d.backToBack) return false;
-  const [x, y, z] = [b[0] - a[0], b[1] - a[1], b[2] - a[2]];
+  const x = b[0] - a[0];
+  const y = b[1] - a[1];
+  const z = b[2] - a[2];
   const depth = -(x * a[3] + y * a[4] + z * a[5]);
   if (depth < d.thinnest || depth > d.thickest) return false;
   return Math.hypot(x + depth * a[3], y + depth * a[4], z + depth * a[5]) <= d.aside * depth + d.thinnest;

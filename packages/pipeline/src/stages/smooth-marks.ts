@@ -35,7 +35,10 @@ function disc(surface: InspectionSurface, centre: readonly number[], radius: num
   let least = Infinity;
   for (let v = 0; v < surface.areas.length; v++) {
     const d = away(v);
-    if (d < least) [least, nearest] = [d, v];
+    if (d < least) {
+      least = d;
+      nearest = v;
+    }
   }
   if (nearest < 0 || least > Math.max(radius, 5)) return { vertices: new Uint32Array(0), centre: -1 };
   const reached = [nearest];

@@ -56,7 +56,9 @@ export function flankField(surface: Wrapped, planes: readonly [TapePlane, TapePl
     const heel = smoothStep((x - FLANKS.heel * footLength) / (FLANKS.heelGrows * footLength));
     const up = 1 - smoothStep((z - instep[2] - FLANKS.above) / FLANKS.aboveFades);
     if (heel * up === 0) return;
-    const [ball, waist, back] = [toBall(x, y, z), toWaistLine(x, y, z), toBack(x, y, z)];
+    const ball = toBall(x, y, z);
+    const waist = toWaistLine(x, y, z);
+    const back = toBack(x, y, z);
     const ends = heel * up * (1 - smoothStep(ball / (FLANKS.ahead * footLength))) * (1 - smoothStep(-back / (FLANKS.behind * footLength)));
     if (ends === 0) return;
     const rest = ends * soleHeightOver(sole, x, y, z) * smoothSign((y - curveAt(ridge, x)) / curveAt(reach, x));
@@ -78,12 +80,18 @@ function ridgeOf({ mesh, twin }: Wrapped, from: number, footLength: number): { r
   const middles = new Float64Array(count);
   const reaches = new Float64Array(count);
   for (let i = 0; i < count; i++) {
-    let [low, high, top, ridge] = [Infinity, -Infinity, -Infinity, 0];
+    let low = Infinity;
+    let high = -Infinity;
+    let top = -Infinity;
+    let ridge = 0;
     for (const { points } of section(mesh, twin, [1, 0, 0], from + i * step)) {
       for (let k = 0; k < points.length; k += 3) {
         low = Math.min(low, points[k + 1]);
         high = Math.max(high, points[k + 1]);
-        if (points[k + 2] > top) [top, ridge] = [points[k + 2], points[k + 1]];
+        if (points[k + 2] > top) {
+          top = points[k + 2];
+          ridge = points[k + 1];
+        }
       }
     }
     const found = high > low;

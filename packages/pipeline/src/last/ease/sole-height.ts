@@ -95,13 +95,15 @@ function blur(values: Float64Array, columns: number, rows: number): Float64Array
   return out;
 }
 
-const [wx, wy] = [new Float64Array(4), new Float64Array(4)];
+const wx = new Float64Array(4);
+const wy = new Float64Array(4);
 
 /** The map at x, y, mm; beyond its rim it goes on as at the rim. */
 export function soleHeightAt({ from, columns, rows, heights }: SoleHeight, x: number, y: number): number {
   const u = Math.min(Math.max((x - from[0]) / SOLE_HEIGHT.cell, 1), columns - 3);
   const v = Math.min(Math.max((y - from[1]) / SOLE_HEIGHT.cell, 1), rows - 3);
-  const [i, j] = [Math.floor(u), Math.floor(v)];
+  const i = Math.floor(u);
+  const j = Math.floor(v);
   splineWeights(u - i, wx);
   splineWeights(v - j, wy);
   let sum = 0;

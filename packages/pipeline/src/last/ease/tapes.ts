@@ -26,7 +26,8 @@ export function layTapes(surface: Wrapped, landmarks: Landmarks, instep: Point, 
     const top = highestAt(surface, station[0]);
     const found = top === null ? null : shortestGirth(surface, top);
     const tilt = found?.tilt ?? 0;
-    const [through, turned] = [top ?? station, [Math.cos(tilt), 0, -Math.sin(tilt)] as const];
+    const through = top ?? station;
+    const turned = [Math.cos(tilt), 0, -Math.sin(tilt)] as const;
     const offset = turned[0] * through[0] + turned[2] * through[2];
     return { normal: turned, offset, u: [0, 1, 0], v: [Math.sin(tilt), 0, Math.cos(tilt)], keep: curveThrough(through) };
   };

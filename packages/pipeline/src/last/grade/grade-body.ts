@@ -113,7 +113,9 @@ function furthest(asked: Partial<Record<GirthName, number>>, got: LastGirths): n
 
 function changes(base: GradeBase, length: number, asked: Partial<Record<GirthName, number>>, graded: GradeBase): AskedChange[] {
   const of = (name: GirthName): AskedChange[] => {
-    const [before, got, wanted] = [base.girths[name], graded.girths[name], asked[name]];
+    const before = base.girths[name];
+    const got = graded.girths[name];
+    const wanted = asked[name];
     return before === null || got === null || wanted === undefined ? [] : [{ id: `grade-${name}`, label: LABELS[name], unit: 'mm', before, asked: wanted, got }];
   };
   return [{ id: 'grade-length', label: 'length of the last', unit: 'mm', before: base.length, asked: length, got: graded.length }, ...of('ball'), ...of('waist'), ...of('instep')];
@@ -122,7 +124,8 @@ function changes(base: GradeBase, length: number, asked: Partial<Record<GirthNam
 /** Along x, from the rearmost point of the heel, as the foot's length is taken. */
 function lengthOf({ mesh: { positions: p }, landmarks }: LastBody): number {
   const ceiling = FRAME.pternionCeiling * landmarks.footLength;
-  let [low, high] = [Infinity, -Infinity];
+  let low = Infinity;
+  let high = -Infinity;
   for (let i = 0; i < p.length; i += 3) {
     if (p[i + 2] <= ceiling) low = Math.min(low, p[i]);
     high = Math.max(high, p[i]);

@@ -40,11 +40,16 @@ const QUARTER = Math.PI / 4;
 
 /** The line of a slope that touches a section, and the index of the point where it does. */
 export function tangentLine({ out, up }: EdgeSection, slope: number): TangentLine & { readonly at: number } {
-  const [s, c] = [Math.sin(slope), Math.cos(slope)];
-  let [far, at] = [-Infinity, 0];
+  const s = Math.sin(slope);
+  const c = Math.cos(slope);
+  let far = -Infinity;
+  let at = 0;
   for (let i = 0; i < out.length; i++) {
     const reach = out[i] * s - up[i] * c;
-    if (reach > far) [far, at] = [reach, i];
+    if (reach > far) {
+      far = reach;
+      at = i;
+    }
   }
   return { slope, far, at };
 }
@@ -68,11 +73,13 @@ export function cornerOf(edge: EdgeSection, flat: { readonly slope: number; read
     return (out - up) * Math.SQRT1_2 - middle;
   };
   for (let half: number = CORNER.most; half >= CORNER.least - 1e-9; half -= CORNER.step) {
-    const [sole, side] = [tangentLine(edge, QUARTER - half), tangentLine(edge, QUARTER + half)];
+    const sole = tangentLine(edge, QUARTER - half);
+    const side = tangentLine(edge, QUARTER + half);
     if (standsOut(sole, side) > CORNER.standsOut) continue;
     for (let weight = flat?.weight ?? 0; flat !== null && weight > 0; weight -= CORNER.giveWay) {
       const mix = (a: number, b: number): number => a + weight * (b - a);
-      const [level, upright] = [tangentLine(edge, mix(QUARTER - half, flat.slope)), tangentLine(edge, mix(QUARTER + half, CORNER.side))];
+      const level = tangentLine(edge, mix(QUARTER - half, flat.slope));
+      const upright = tangentLine(edge, mix(QUARTER + half, CORNER.side));
       if (standsOut(level, upright) <= CORNER.standsOutFlat) return cornerBetween(edge, level, upright);
     }
     return cornerBetween(edge, sole, side);
@@ -84,7 +91,8 @@ function cornerBetween({ out, up }: EdgeSection, sole: TangentLine, side: Tangen
   const [x, z] = meeting(sole, side);
   const touches = ({ slope, far }: TangentLine, i: number): boolean => far - (out[i] * Math.sin(slope) - up[i] * Math.cos(slope)) < CORNER.touch;
   // From the corner along each line to the first place where the section touches it.
-  let [i, j] = [out.length - 1, 0];
+  let i = out.length - 1;
+  let j = 0;
   while (i > 0 && !touches(sole, i)) i--;
   while (j + 1 < out.length && !touches(side, j)) j++;
   return {

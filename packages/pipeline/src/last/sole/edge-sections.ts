@@ -39,13 +39,19 @@ export function edgeSection(mesh: Mesh, twin: Int32Array, outline: SoleOutline, 
   if (Number.isNaN(z)) return null;
   const size = Math.hypot(tx, ty);
   const curves = section(mesh, twin, [tx / size, ty / size, 0], (tx * x + ty * y) / size);
-  let [best, at, nearest] = [null as SectionCurve | null, -1, EDGE_SECTION.near ** 2];
+  let best = null as SectionCurve | null;
+  let at = -1;
+  let nearest = EDGE_SECTION.near ** 2;
   for (const curve of curves) {
     const p = curve.points;
     for (let i = 0; i < p.length; i += 3) {
       const d = (p[i] - x) * nx + (p[i + 1] - y) * ny;
       const square = d * d + (p[i + 2] - z) ** 2;
-      if (square < nearest) [best, at, nearest] = [curve, i / 3, square];
+      if (square < nearest) {
+        best = curve;
+        at = i / 3;
+        nearest = square;
+      }
     }
   }
   return best === null ? null : windowOf(best, at, x, y, nx, ny);
@@ -66,7 +72,8 @@ function windowOf({ points: p, closed }: SectionCurve, at: number, x: number, y:
   const out = (i: number): number => (p[3 * i] - x) * nx + (p[3 * i + 1] - y) * ny;
   const walk = (step: 1 | -1, length: number): number[] => {
     const found: number[] = [];
-    let [i, far] = [at, 0];
+    let i = at;
+    let far = 0;
     while (far < length && found.length < count) {
       const j = closed ? (i + step + count) % count : i + step;
       if (j < 0 || j >= count) break;
@@ -77,9 +84,11 @@ function windowOf({ points: p, closed }: SectionCurve, at: number, x: number, y:
     return found;
   };
   // The hand that leads out and up, judged a few millimetres off so that noise does not turn it.
-  const [ahead, behind] = [walk(1, 4), walk(-1, 4)];
+  const ahead = walk(1, 4);
+  const behind = walk(-1, 4);
   if (ahead.length === 0 || behind.length === 0) return null;
-  const [a, b] = [ahead[ahead.length - 1], behind[behind.length - 1]];
+  const a = ahead[ahead.length - 1];
+  const b = behind[behind.length - 1];
   const rises = out(a) - out(b) + p[3 * a + 2] - p[3 * b + 2];
   const side = walk(rises > 0 ? 1 : -1, EDGE_SECTION.upward);
   const sole = walk(rises > 0 ? -1 : 1, EDGE_SECTION.inward);

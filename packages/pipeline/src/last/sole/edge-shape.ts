@@ -66,7 +66,8 @@ function fairRound(values: Float64Array, sigma: number): Float64Array {
   const whole = values.slice();
   const first = values.findIndex((v) => !Number.isNaN(v));
   for (let k = 1, last = 0; k <= n; k++) {
-    const [a, b] = [values[(first + last) % n], values[(first + k) % n]];
+    const a = values[(first + last) % n];
+    const b = values[(first + k) % n];
     if (Number.isNaN(b)) continue;
     for (let g = last + 1; g < k; g++) whole[(first + g) % n] = a + ((b - a) * (g - last)) / (k - last);
     last = k;

@@ -29,7 +29,8 @@ export function evenSole(body: LastBody, { map, outline, index, level }: SoleRea
   const share: HeightOver = level ? () => 1 : (x, y) => beforeToes(aheadOfBall(x, y, landmarks) / landmarks.footLength);
   const height: HeightOver = straight === null ? fair : (x, y) => {
     const part = straight.weight(x, y);
-    const [own, line] = [fair(x, y), straight.height(x, y)];
+    const own = fair(x, y);
+    const line = straight.height(x, y);
     return part === 1 ? line : own + part * withinReach(own - line) * (line - own);
   };
   const whole: HeightOver = straight === null ? share : (x, y) => straight.weight(x, y) * share(x, y);

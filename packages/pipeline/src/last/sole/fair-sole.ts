@@ -52,7 +52,8 @@ export function fairSole(mesh: Mesh, depth: Float64Array, { footLength }: Landma
   for (let v = 0; v < depth.length; v++) if (depth[v] >= FAIR_SOLE.rim) all.push(v);
   const every = Math.ceil(all.length / FAIR_SOLE.most);
   const chosen = all.filter((_, i) => i % every === 0);
-  const [mx, half] = [footLength / 2, FAIR_SOLE.half * footLength];
+  const mx = footLength / 2;
+  const half = FAIR_SOLE.half * footLength;
   const flat = new Float64Array(2 * chosen.length);
   const points = new Float64Array(3 * chosen.length);
   chosen.forEach((v, i) => {

@@ -86,7 +86,8 @@ function breadths(outline: SoleOutline, map: SoleMap): { first: number; low: Flo
 /** Level at y = 0 and slope of the line across at each station, fair along the foot. */
 function linesAcross(sole: HeightOver, { first, low, high }: ReturnType<typeof breadths>): { first: number; level: Float64Array; slope: Float64Array } | null {
   const wide = (i: number): boolean => high[i] - low[i] >= FLAT.narrowest;
-  let [from, to] = [0, low.length - 1];
+  let from = 0;
+  let to = low.length - 1;
   while (from < low.length && !wide(from)) from++;
   while (to >= 0 && !wide(to)) to--;
   if (to - from < 3) return null;
@@ -112,7 +113,8 @@ function linesAcross(sole: HeightOver, { first, low, high }: ReturnType<typeof b
 
 function slopeOf(y: Float64Array, z: Float64Array): number {
   const [my, mz] = [y, z].map((values) => values.reduce((sum, v) => sum + v, 0) / values.length);
-  let [yy, yz] = [0, 0];
+  let yy = 0;
+  let yz = 0;
   for (let j = 0; j < y.length; j++) {
     yy += (y[j] - my) ** 2;
     yz += (y[j] - my) * (z[j] - mz);
@@ -124,7 +126,11 @@ function slopeOf(y: Float64Array, z: Float64Array): number {
 function fairAlong(values: Float64Array): Float64Array {
   const sigma = FLAT.blur / FLAT.step;
   return values.map((_, i) => {
-    let [w, wx, wxx, wv, wxv] = [0, 0, 0, 0, 0];
+    let w = 0;
+    let wx = 0;
+    let wxx = 0;
+    let wv = 0;
+    let wxv = 0;
     for (let j = 0; j < values.length; j++) {
       const d = j - i;
       const g = Math.exp(-(d * d) / (2 * sigma * sigma));

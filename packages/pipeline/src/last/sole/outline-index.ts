@@ -24,10 +24,15 @@ export class OutlineIndex {
   constructor(outline: SoleOutline, reach: number) {
     this.outline = outline;
     const { points } = outline;
-    let [x0, x1, y0, y1] = [Infinity, -Infinity, Infinity, -Infinity];
+    let x0 = Infinity;
+    let x1 = -Infinity;
+    let y0 = Infinity;
+    let y1 = -Infinity;
     for (let i = 0; i < points.length; i += 2) {
-      [x0, x1] = [Math.min(x0, points[i]), Math.max(x1, points[i])];
-      [y0, y1] = [Math.min(y0, points[i + 1]), Math.max(y1, points[i + 1])];
+      x0 = Math.min(x0, points[i]);
+      x1 = Math.max(x1, points[i]);
+      y0 = Math.min(y0, points[i + 1]);
+      y1 = Math.max(y1, points[i + 1]);
     }
     this.low = [x0 - reach, y0 - reach];
     this.columns = Math.ceil((x1 - x0 + 2 * reach) / CELL) + 1;
@@ -36,10 +41,12 @@ export class OutlineIndex {
     const best = new Float64Array(this.nearest.length).fill((reach + CELL) ** 2);
     const span = Math.ceil(reach / CELL) + 1;
     for (let s = 0; s < outline.count; s++) {
-      const [i0, j0] = [Math.round((points[2 * s] - this.low[0]) / CELL), Math.round((points[2 * s + 1] - this.low[1]) / CELL)];
+      const i0 = Math.round((points[2 * s] - this.low[0]) / CELL);
+      const j0 = Math.round((points[2 * s + 1] - this.low[1]) / CELL);
       for (let j = Math.max(0, j0 - span); j <= Math.min(this.rows - 1, j0 + span); j++) {
         for (let i = Math.max(0, i0 - span); i <= Math.min(this.columns - 1, i0 + span); i++) {
-          const [dx, dy] = [this.low[0] + i * CELL - points[2 * s], this.low[1] + j * CELL - points[2 * s + 1]];
+          const dx = this.low[0] + i * CELL - points[2 * s];
+          const dy = this.low[1] + j * CELL - points[2 * s + 1];
           const square = dx * dx + dy * dy;
           if (square >= best[j * this.columns + i]) continue;
           best[j * this.columns + i] = square;
@@ -73,14 +80,16 @@ export class OutlineIndex {
     let next = (s + 1) % count;
     let there = ahead(next);
     for (let guard = 0; there >= 0 && guard < 12; guard++) {
-      [s, here] = [next, there];
+      s = next;
+      here = there;
       next = (s + 1) % count;
       there = ahead(next);
     }
     if (here < 0 || there >= 0) return false;
     const share = here / (here - there);
     const mix = (from: Float64Array, k: number): number => from[2 * s + k] + share * (from[2 * next + k] - from[2 * s + k]);
-    const [nx, ny] = [mix(outward, 0), mix(outward, 1)];
+    const nx = mix(outward, 0);
+    const ny = mix(outward, 1);
     into.sample = s;
     into.share = share;
     into.out = ((x - mix(points, 0)) * nx + (y - mix(points, 1)) * ny) / Math.hypot(nx, ny);

@@ -144,7 +144,8 @@ class EdgeZone {
     if (share <= 0) return false;
     const corner = cornerAt(shape, at.sample, at.share);
     const [out, up] = pivotOf(corner.sole, corner.side);
-    const [dx, dz] = [at.out - out, up - p[3 * v + 2]];
+    const dx = at.out - out;
+    const dz = up - p[3 * v + 2];
     const direction = Math.atan2(dx, dz);
     const distance = Math.sqrt(dx * dx + dz * dz);
     cornerRay(corner, this.radius, direction, met);

@@ -32,7 +32,9 @@ export function settleSole({ positions, triangles }: Mesh, depth: Float64Array, 
   let most = 0;
   for (let v = 0; v < depth.length; v++) {
     if (depth[v] <= SETTLE.edge) continue;
-    const [x, y, z] = [positions[3 * v], positions[3 * v + 1], positions[3 * v + 2]];
+    const x = positions[3 * v];
+    const y = positions[3 * v + 1];
+    const z = positions[3 * v + 2];
     const part = share(x, y);
     if (part <= 0) continue;
     const off = height(x, y) - z;
@@ -45,7 +47,8 @@ export function settleSole({ positions, triangles }: Mesh, depth: Float64Array, 
 
 /** Root of the mean square of the distances of the sole from a new one where that is taken over whole, mm; 0 where it is nowhere. */
 export function offSole({ positions: p }: Mesh, depth: Float64Array, height: HeightOver, share: HeightOver): number {
-  let [sum, count] = [0, 0];
+  let sum = 0;
+  let count = 0;
   for (let v = 0; v < depth.length; v++) {
     if (depth[v] < SETTLE.rim || share(p[3 * v], p[3 * v + 1]) < 1) continue;
     const off = height(p[3 * v], p[3 * v + 1]) - p[3 * v + 2];

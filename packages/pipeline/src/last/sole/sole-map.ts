@@ -35,7 +35,8 @@ export function soleMap(mesh: Mesh, { footLength }: Pick<Landmarks, 'footLength'
   const { cell, margin, blur } = SOLE_MAP;
   const view = viewMesh(mesh, { right: [1, 0, 0], up: [0, -1, 0] }, cell);
   const pad = Math.ceil(margin / cell);
-  const [columns, rows] = [view.columns + 2 * pad, view.rows + 2 * pad];
+  const columns = view.columns + 2 * pad;
+  const rows = view.rows + 2 * pad;
   const raw = new Float64Array(columns * rows).fill(NaN);
   for (let j = 0; j < view.rows; j++) {
     for (let i = 0; i < view.columns; i++) raw[(view.rows - 1 - j + pad) * columns + i + pad] = heightIn(view, i, j, footLength);

@@ -31,10 +31,14 @@ export function soleOutline(map: SoleMap): SoleOutline | null {
   const soft = blurred(Float64Array.from(sole), columns, rows, 2 / cell);
   const axes = { right: [1, 0, 0], up: [0, 1, 0] } as const;
   const [lines] = depthContours({ axes, columns, rows, cell, origin, depth: Float32Array.from(soft) }, [0.5]);
-  let [longest, most] = [null as Float64Array | null, 0];
+  let longest = null as Float64Array | null;
+  let most = 0;
   for (const { points, closed: whole } of lines) {
     const area = Math.abs(areaOf(points));
-    if (whole && area > most) [longest, most] = [points, area];
+    if (whole && area > most) {
+      longest = points;
+      most = area;
+    }
   }
   return longest === null ? null : evenOutline(longest);
 }
@@ -94,8 +98,10 @@ function evenOutline(line: Float64Array): SoleOutline {
   const outward = new Float64Array(2 * count);
   let length = 0;
   for (let i = 0; i < count; i++) {
-    const [a, b] = [(i + count - 1) % count, (i + 1) % count];
-    const [dx, dy] = [points[2 * b] - points[2 * a], points[2 * b + 1] - points[2 * a + 1]];
+    const a = (i + count - 1) % count;
+    const b = (i + 1) % count;
+    const dx = points[2 * b] - points[2 * a];
+    const dy = points[2 * b + 1] - points[2 * a + 1];
     const size = Math.hypot(dx, dy);
     along.set([dx / size, dy / size], 2 * i);
     outward.set([dy / size, -dx / size], 2 * i);

@@ -35,7 +35,8 @@ export function toesLevel(mesh: Mesh, twin: Int32Array, outline: SoleOutline, ma
     const edge = edgeSection(mesh, twin, outline, map, s);
     if (edge !== null) far[s] = tangentLine(edge, TOES.slope).far;
   }
-  let [sum, places] = [0, 0];
+  let sum = 0;
+  let places = 0;
   for (let s = 0; s < count; s++) {
     if (aheadOfBall(points[2 * s], points[2 * s + 1], landmarks) < from) continue;
     const bend = Math.abs(far[(s + count - hop) % count] - 2 * far[s] + far[(s + hop) % count]);

@@ -79,7 +79,8 @@ export function bendLandmarks(landmarks: Landmarks, bend: BallBend): Landmarks {
 
 /** Moves the point p[i] … p[i + 2] in place. */
 function turner({ angle, crease, creaseHeight, tilt, half, neutral, ceiling }: BallBend): (p: Float64Array, i: number) => void {
-  const [c, s] = [Math.cos(tilt), Math.sin(tilt)];
+  const c = Math.cos(tilt);
+  const s = Math.sin(tilt);
   const path = arc(angle, half);
   return (p, i) => {
     const x = p[i] - crease;
@@ -91,8 +92,10 @@ function turner({ angle, crease, creaseHeight, tilt, half, neutral, ceiling }: B
     const along = x * c + z * s;
     const [px, pz, turned] = path(u);
     // The point of the arc, and from there across it; beyond the ceiling along it, too.
-    const [tx, tz] = [Math.cos(turned), Math.sin(turned)];
-    const [w, v] = [px - h * tz + (along - u) * tx, pz + h * tx + (along - u) * tz + neutral];
+    const tx = Math.cos(turned);
+    const tz = Math.sin(turned);
+    const w = px - h * tz + (along - u) * tx;
+    const v = pz + h * tx + (along - u) * tz + neutral;
     p[i] = crease + w * c - v * s;
     p[i + 2] = creaseHeight + w * s + v * c;
   };
@@ -112,7 +115,9 @@ function arc(angle: number, half: number): (u: number) => readonly [number, numb
   points[0] = -half;
   for (let k = 0; k < STEPS; k++) {
     const u = -half + k * step;
-    const [d0, d1, d2] = [direction(u), direction(u + step / 2), direction(u + step)];
+    const d0 = direction(u);
+    const d1 = direction(u + step / 2);
+    const d2 = direction(u + step);
     points[2 * k + 2] = points[2 * k] + (step / 6) * (Math.cos(d0) + 4 * Math.cos(d1) + Math.cos(d2));
     points[2 * k + 3] = points[2 * k + 1] + (step / 6) * (Math.sin(d0) + 4 * Math.sin(d1) + Math.sin(d2));
   }

@@ -61,7 +61,8 @@ function rimAngles(mesh: Mesh, shell: ToeShell, cut: number, heights: Float64Arr
   const count = heights.length;
   return Float64Array.from(rim, (v) => {
     if (v < count) return columnOf(shell.frame, cut, p[3 * v + 1], p[3 * v + 2])[0];
-    const [a, b] = [ends[2 * (v - count)], ends[2 * (v - count) + 1]];
+    const a = ends[2 * (v - count)];
+    const b = ends[2 * (v - count) + 1];
     const s = heights[a] / (heights[a] - heights[b]);
     return columnOf(shell.frame, cut, p[3 * a + 1] + s * (p[3 * b + 1] - p[3 * a + 1]), p[3 * a + 2] + s * (p[3 * b + 2] - p[3 * a + 2]))[0];
   });

@@ -59,11 +59,14 @@ export function cutToes(mesh: Mesh, height: Float64Array, snap: number): CutBody
     if (lead < 0) continue;
     // Turned so that a lies behind, and c too if another one does.
     const turn = kind[t[f + ((lead + 1) % 3)]] === BEHIND ? (lead + 1) % 3 : lead;
-    const [a, b, c] = [t[f + turn], t[f + ((turn + 1) % 3)], t[f + ((turn + 2) % 3)]];
+    const a = t[f + turn];
+    const b = t[f + ((turn + 1) % 3)];
+    const c = t[f + ((turn + 2) % 3)];
     if (kind[c] === BEHIND) {
       if (kind[b] === ON) kept.push(a, b, c);
       else {
-        const [p, q] = [between(a, b), between(c, b)];
+        const p = between(a, b);
+        const q = between(c, b);
         kept.push(a, p, c, c, p, q);
         rim(p, q);
       }

@@ -60,7 +60,8 @@ function around(triangles: Uint32Array, marked: Uint8Array, neighbours: Rows, re
 function spreadOut(p: Float64Array, vertices: readonly number[], neighbours: Rows): void {
   for (let time = 0; time < EVEN.spreads; time++) {
     for (const v of vertices) {
-      const [from, to] = [neighbours.offsets[v], neighbours.offsets[v + 1]];
+      const from = neighbours.offsets[v];
+      const to = neighbours.offsets[v + 1];
       for (let k = 0; k < 3; k++) {
         let sum = 0;
         for (let i = from; i < to; i++) sum += p[3 * neighbours.items[i] + k];

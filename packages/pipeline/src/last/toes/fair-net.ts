@@ -66,7 +66,8 @@ function sinkUnder(net: ToeNet, { points, seen }: Held, directions: Float64Array
     const turns = seen[(2 * i) / 3 + 1] / (2 * Math.PI);
     const column = (turns - Math.floor(turns)) * net.columns;
     splinePoint(net, at, column, point);
-    const [r, c] = [Math.min(Math.floor(at), net.rings - 1), Math.floor(column)];
+    const r = Math.min(Math.floor(at), net.rings - 1);
+    const c = Math.floor(column);
     for (let n = 0; n < 4; n++) {
       const k = (r + (n >> 1)) * net.columns + ((c + (n & 1)) % net.columns);
       const [dx, dy, dz] = directions.subarray(3 * k, 3 * k + 3);
@@ -87,7 +88,8 @@ function heights(net: ToeNet, wanted: ToeNet, directions: Float64Array): Float64
   const normals = normalsOf(net, directions);
   const out = new Float64Array(normals.length / 3);
   for (let n = 0; n < out.length; n++) {
-    let [height, lean] = [0, 0];
+    let height = 0;
+    let lean = 0;
     for (let i = 3 * n; i < 3 * n + 3; i++) {
       height += (wanted.points[i] - net.points[i]) * normals[i];
       lean += directions[i] * normals[i];
@@ -114,7 +116,8 @@ function widened(values: Float64Array, { rings, columns }: ToeNet): Float64Array
   for (const [di, dj, mean] of [[1, 0, false], [0, 1, false], [1, 0, true], [0, 1, true]] as const) {
     const to = new Float64Array(from.length);
     for (let n = 0; n < to.length; n++) {
-      const [i, j] = [Math.floor(n / columns), n % columns];
+      const i = Math.floor(n / columns);
+      const j = n % columns;
       const [a, b] = [-1, 1].map((s) => from[Math.min(Math.max(i + s * di, 0), rings) * columns + ((j + s * dj + columns) % columns)]);
       to[n] = mean ? (a + from[n] + b) / 3 : Math.max(a, from[n], b);
     }
@@ -142,4 +145,5 @@ function surfacePoints(net: ToeNet): Float64Array {
   return out;
 }
 
-const [moved, point] = [new Float64Array(2), new Float64Array(3)];
+const moved = new Float64Array(2);
+const point = new Float64Array(3);

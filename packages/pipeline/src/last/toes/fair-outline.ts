@@ -38,7 +38,8 @@ export interface Outline {
 export function fairOutline(foot: Float64Array, moved: Float64Array, start: ToeLine): Outline {
   const held = supports(foot);
   const wanted = supports(moved);
-  const [low, high] = [endOf(moved, wanted, start, -1), endOf(moved, wanted, start, 1)];
+  const low = endOf(moved, wanted, start, -1);
+  const high = endOf(moved, wanted, start, 1);
   const h = OUTLINE.step;
   const own = held.reach.slice(low + held.zero, high + held.zero + 1);
   const least = wanted.reach.slice(low + held.zero, high + held.zero + 1);
@@ -81,7 +82,8 @@ function supports(p: Float64Array): Supports {
   const reach = new Float64Array(2 * zero + 1).fill(-Infinity);
   const which = new Uint32Array(reach.length);
   for (let k = 0; k < reach.length; k++) {
-    const [c, s] = [Math.cos((k - zero) * OUTLINE.step), Math.sin((k - zero) * OUTLINE.step)];
+    const c = Math.cos((k - zero) * OUTLINE.step);
+    const s = Math.sin((k - zero) * OUTLINE.step);
     for (let i = 0; i < p.length; i += 3) {
       const r = c * p[i] + s * p[i + 1];
       if (r <= reach[k]) continue;
@@ -108,8 +110,10 @@ export function outlinePoints({ from, step, reach }: Outline): Float64Array {
   const out = new Float64Array(2 * reach.length);
   for (let k = 0; k < reach.length; k++) {
     const angle = from + k * step;
-    const [c, s] = [Math.cos(angle), Math.sin(angle)];
-    const [a, b] = [Math.max(0, k - 1), Math.min(reach.length - 1, k + 1)];
+    const c = Math.cos(angle);
+    const s = Math.sin(angle);
+    const a = Math.max(0, k - 1);
+    const b = Math.min(reach.length - 1, k + 1);
     const slope = (reach[b] - reach[a]) / ((b - a) * step);
     out[2 * k] = reach[k] * c - slope * s;
     out[2 * k + 1] = reach[k] * s + slope * c;

@@ -50,8 +50,12 @@ export class HullExit {
     if (!this.warm || !this.holds(cx, cy, cz, dx, dy, dz)) this.startAt(cx, cy, cz, dx, dy, dz);
     this.warm = true;
     for (let round = 0; ; round++) {
-      const [ux, uy, uz] = [k[3] - k[0], k[4] - k[1], k[5] - k[2]];
-      const [vx, vy, vz] = [k[6] - k[0], k[7] - k[1], k[8] - k[2]];
+      const ux = k[3] - k[0];
+      const uy = k[4] - k[1];
+      const uz = k[5] - k[2];
+      const vx = k[6] - k[0];
+      const vy = k[7] - k[1];
+      const vz = k[8] - k[2];
       let nx = uy * vz - uz * vy;
       let ny = uz * vx - ux * vz;
       let nz = ux * vy - uy * vx;
@@ -94,23 +98,33 @@ export class HullExit {
   private replace(at: number, cx: number, cy: number, cz: number, dx: number, dy: number, dz: number): void {
     const k = this.corners;
     const p = this.points;
-    const [px, py, pz] = [p[at] - cx, p[at + 1] - cy, p[at + 2] - cz];
+    const px = p[at] - cx;
+    const py = p[at + 1] - cy;
+    const pz = p[at + 2] - cz;
     // Normal of the plane that holds the ray and the new point: which side of it each corner lies on.
-    const [qx, qy, qz] = [dy * pz - dz * py, dz * px - dx * pz, dx * py - dy * px];
+    const qx = dy * pz - dz * py;
+    const qy = dz * px - dx * pz;
+    const qz = dx * py - dy * px;
     const side = [0, 3, 6].map((i) => qx * (k[i] - cx) + qy * (k[i + 1] - cy) + qz * (k[i + 2] - cz));
     // The ray lies in the triangle of the new point and the edge that it looks at: of the three edges, the one whose ends
     // lie on both sides of that plane, on the ray's side of the new point.
     let lose = -1;
     let best = -Infinity;
     for (let i = 0; i < 3; i++) {
-      const [a, b] = [(i + 1) % 3, (i + 2) % 3];
+      const a = (i + 1) % 3;
+      const b = (i + 2) % 3;
       if (side[a] > 0 === side[b] > 0) continue;
       const s = side[a] / (side[a] - side[b]);
       const [ex, ey, ez] = [0, 1, 2].map((c) => k[3 * a + c] + s * (k[3 * b + c] - k[3 * a + c]));
-      const [fx, fy, fz] = [ex - cx, ey - cy, ez - cz];
+      const fx = ex - cx;
+      const fy = ey - cy;
+      const fz = ez - cz;
       // How clearly the ray lies between the new point and the point e of the edge: both cross products with d, turned alike.
       const between = -(qx * (dy * fz - dz * fy) + qy * (dz * fx - dx * fz) + qz * (dx * fy - dy * fx));
-      if (between > best) [best, lose] = [between, i];
+      if (between > best) {
+        best = between;
+        lose = i;
+      }
     }
     if (lose < 0) lose = 0;
     for (let c = 0; c < 3; c++) k[3 * lose + c] = p[at + c];
@@ -120,9 +134,14 @@ export class HullExit {
     const k = this.corners;
     let turned = 0;
     for (let i = 0; i < 3; i++) {
-      const [a, b] = [3 * i, 3 * ((i + 1) % 3)];
-      const [ax, ay, az] = [k[a] - cx, k[a + 1] - cy, k[a + 2] - cz];
-      const [bx, by, bz] = [k[b] - cx, k[b + 1] - cy, k[b + 2] - cz];
+      const a = 3 * i;
+      const b = 3 * ((i + 1) % 3);
+      const ax = k[a] - cx;
+      const ay = k[a + 1] - cy;
+      const az = k[a + 2] - cz;
+      const bx = k[b] - cx;
+      const by = k[b + 1] - cy;
+      const bz = k[b + 2] - cz;
       const volume = dx * (ay * bz - az * by) + dy * (az * bx - ax * bz) + dz * (ax * by - ay * bx);
       if (volume === 0) return false;
       turned += Math.sign(volume);

@@ -59,7 +59,8 @@ function bestShare(wishes: readonly Wish[], at: Float64Array, step: Float64Array
     return slope <= 0;
   };
   if (falls(1)) return 1;
-  let [low, high] = [0, 1];
+  let low = 0;
+  let high = 1;
   for (let k = 0; k < SEARCH.halvings; k++) {
     const middle = (low + high) / 2;
     if (falls(middle)) low = middle;

@@ -29,7 +29,8 @@ export function outlineRadius(p: Float64Array, start: ToeLine): number {
 function nearOutline(p: readonly number[]): number[] {
   const near = new Uint8Array(p.length / 2);
   for (let k = -TURNS; k <= TURNS; k += COARSE) {
-    const [c, s] = [Math.cos(k * TURN), Math.sin(k * TURN)];
+    const c = Math.cos(k * TURN);
+    const s = Math.sin(k * TURN);
     let most = -Infinity;
     for (let i = 0; i < p.length; i += 2) most = Math.max(most, c * p[i] + s * p[i + 1]);
     for (let i = 0; i < p.length; i += 2) if (c * p[i] + s * p[i + 1] > most - INSIDE) near[i / 2] = 1;
@@ -42,8 +43,10 @@ function cornersOf(p: readonly number[]): number[] {
   const out: number[] = [];
   let last = -1;
   for (let k = -TURNS; k <= TURNS; k++) {
-    const [c, s] = [Math.cos(k * TURN), Math.sin(k * TURN)];
-    let [best, most] = [0, -Infinity];
+    const c = Math.cos(k * TURN);
+    const s = Math.sin(k * TURN);
+    let best = 0;
+    let most = -Infinity;
     for (let i = 0; i < p.length; i += 2) {
       const r = c * p[i] + s * p[i + 1];
       if (r <= most) continue;
@@ -61,7 +64,8 @@ function evenly(corners: readonly number[]): Float64Array {
   const out: number[] = [];
   let left = 0;
   for (let i = 0; i + 3 < corners.length; i += 2) {
-    const [dx, dy] = [corners[i + 2] - corners[i], corners[i + 3] - corners[i + 1]];
+    const dx = corners[i + 2] - corners[i];
+    const dy = corners[i + 3] - corners[i + 1];
     const length = Math.sqrt(dx * dx + dy * dy);
     for (; left < length; left += STEP) out.push(corners[i] + (dx * left) / length, corners[i + 1] + (dy * left) / length);
     left -= length;
@@ -72,14 +76,20 @@ function evenly(corners: readonly number[]): Float64Array {
 /** Radius of the circle through points by algebraic least squares (I. Kåsa, IEEE Trans. Instrum. Meas. 25, 1976). */
 function circleRadius(p: Float64Array): number {
   const n = p.length / 2;
-  let [mx, my] = [0, 0];
+  let mx = 0;
+  let my = 0;
   for (let i = 0; i < p.length; i += 2) {
     mx += p[i] / n;
     my += p[i + 1] / n;
   }
-  let [uu, vv, uv, uw, vw] = [0, 0, 0, 0, 0];
+  let uu = 0;
+  let vv = 0;
+  let uv = 0;
+  let uw = 0;
+  let vw = 0;
   for (let i = 0; i < p.length; i += 2) {
-    const [u, v] = [p[i] - mx, p[i + 1] - my];
+    const u = p[i] - mx;
+    const v = p[i + 1] - my;
     const w = u * u + v * v;
     uu += u * u;
     vv += v * v;
@@ -89,6 +99,7 @@ function circleRadius(p: Float64Array): number {
   }
   const size = 2 * (uu * vv - uv * uv);
   if (Math.abs(size) < 1e-9 * uu * vv || size === 0) return Infinity;
-  const [a, b] = [(uw * vv - vw * uv) / size, (vw * uu - uw * uv) / size];
+  const a = (uw * vv - vw * uv) / size;
+  const b = (vw * uu - uw * uv) / size;
   return Math.sqrt(a * a + b * b + (uu + vv) / n);
 }

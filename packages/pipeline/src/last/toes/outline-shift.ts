@@ -38,7 +38,8 @@ export class OutlineShift {
     this.shifts = new Float64Array(2 * count);
     this.lengths = new Float64Array(count);
     normals.forEach(([c, s], k) => {
-      const [x, y] = [this.places[2 * k], this.places[2 * k + 1]];
+      const x = this.places[2 * k];
+      const y = this.places[2 * k + 1];
       let gap = -Infinity;
       for (let j = 0; j < count; j++) {
         const facing = c * normals[j][0] + s * normals[j][1];
@@ -59,9 +60,12 @@ export class OutlineShift {
     for (let k = 0; k < reach.length; k++) depth = Math.min(depth, reach[k] - normals[2 * k] * x - normals[2 * k + 1] * y);
     out[0] = out[1] = 0;
     if (depth >= SHIFT.depth) return;
-    let [sum, dx, dy] = [0, 0, 0];
+    let sum = 0;
+    let dx = 0;
+    let dy = 0;
     for (let k = 0; k < lengths.length; k++) {
-      const [u, v] = [x - places[2 * k], y - places[2 * k + 1]];
+      const u = x - places[2 * k];
+      const v = y - places[2 * k + 1];
       const near = u * u + v * v + SHIFT.blur * SHIFT.blur;
       const w = lengths[k] / (near * near);
       sum += w;

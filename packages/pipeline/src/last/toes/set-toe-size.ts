@@ -17,9 +17,15 @@ export interface ToeSize {
 }
 
 export function toeSize(p: Float64Array, footLength: number): ToeSize {
-  let [tip, tipVertex, low, high] = [-Infinity, 0, Infinity, -Infinity];
+  let tip = -Infinity;
+  let tipVertex = 0;
+  let low = Infinity;
+  let high = -Infinity;
   for (let i = 0; i < p.length; i += 3) {
-    if (p[i] > tip) [tip, tipVertex] = [p[i], i / 3];
+    if (p[i] > tip) {
+      tip = p[i];
+      tipVertex = i / 3;
+    }
     if (p[i] < BOX_FROM * footLength) continue;
     low = Math.min(low, p[i + 2]);
     high = Math.max(high, p[i + 2]);

@@ -59,7 +59,8 @@ export function toeFrame(points: Float64Array, start: ToeLine, side: number, thi
 }
 
 function breadthBetween(points: Float64Array, start: ToeLine, from: number, to: number): readonly [number, number] | null {
-  let [low, high] = [Infinity, -Infinity];
+  let low = Infinity;
+  let high = -Infinity;
   for (let i = 0; i < points.length; i += 3) {
     const s = ahead(start, points[i], points[i + 1]);
     if (s < from || s > to) continue;
@@ -72,7 +73,8 @@ function breadthBetween(points: Float64Array, start: ToeLine, from: number, to: 
 /** Half-way between the lowest and the highest point near a place. */
 function middleHeight(points: Float64Array, x: number, y: number): number | null {
   for (let within = HEIGHTS_WITHIN; within < 40; within *= 1.5) {
-    let [low, high] = [Infinity, -Infinity];
+    let low = Infinity;
+    let high = -Infinity;
     for (let i = 0; i < points.length; i += 3) {
       if (Math.abs(points[i] - x) > within || Math.abs(points[i + 1] - y) > within) continue;
       low = Math.min(low, points[i + 2]);
@@ -103,11 +105,14 @@ export function rayAt(frame: ToeFrame, part: number, turn: number, angle: number
   const z0 = a[1] + part * (b[1] - a[1]);
   const y1 = a[2] + part * (b[2] - a[2]);
   const z1 = a[3] + part * (b[3] - a[3]);
-  const [hy, hz] = [(y1 - y0) / 2, (z1 - z0) / 2];
+  const hy = (y1 - y0) / 2;
+  const hz = (z1 - z0) / 2;
   const half = Math.sqrt(hy * hy + hz * hz);
-  const [uy, uz] = [hy / half, hz / half];
+  const uy = hy / half;
+  const uz = hz / half;
   const [ny, nz] = uy > 0 ? [-uz, uy] : [uz, -uy];
-  const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
+  const cos = Math.cos(angle);
+  const sin = Math.sin(angle);
   const slope = start.slope + part * (front.slope - start.slope);
   out[1] = y0 + hy + cos * hy;
   out[2] = z0 + hz + cos * hz;
@@ -128,11 +133,14 @@ export function columnOf({ coreStart: a, coreEnd: b }: ToeFrame, part: number, y
   const z0 = a[1] + part * (b[1] - a[1]);
   const y1 = a[2] + part * (b[2] - a[2]);
   const z1 = a[3] + part * (b[3] - a[3]);
-  const [hy, hz] = [(y1 - y0) / 2, (z1 - z0) / 2];
+  const hy = (y1 - y0) / 2;
+  const hz = (z1 - z0) / 2;
   const half = Math.sqrt(hy * hy + hz * hz);
-  const [uy, uz] = [hy / half, hz / half];
+  const uy = hy / half;
+  const uz = hz / half;
   const [ny, nz] = uy > 0 ? [-uz, uy] : [uz, -uy];
-  const [py, pz] = [y - (y0 + y1) / 2, z - (z0 + z1) / 2];
+  const py = y - (y0 + y1) / 2;
+  const pz = z - (z0 + z1) / 2;
   const along = py * uy + pz * uz;
   const up = py * ny + pz * nz;
   return columnIn(half, along, up);
@@ -140,17 +148,21 @@ export function columnOf({ coreStart: a, coreEnd: b }: ToeFrame, part: number, y
 
 /** Angle and distance round a core from −half to half of a point `along` and `up` from its middle. */
 export function columnIn(half: number, along: number, up: number): [number, number] {
-  const [p, q] = [Math.abs(along), Math.abs(up)];
+  const p = Math.abs(along);
+  const q = Math.abs(up);
   // (half + distance) cos = along, distance sin = up: one crossing of 0 between 0 and π/2.
-  let [low, high] = [0, Math.PI / 2];
+  let low = 0;
+  let high = Math.PI / 2;
   for (let round = 0; round < 32; round++) {
     const middle = (low + high) / 2;
-    const [c, s] = [Math.cos(middle), Math.sin(middle)];
+    const c = Math.cos(middle);
+    const s = Math.sin(middle);
     if ((p - half * c) * s - q * c < 0) low = middle;
     else high = middle;
   }
   const angle = (low + high) / 2;
-  const [c, s] = [Math.cos(angle), Math.sin(angle)];
+  const c = Math.cos(angle);
+  const s = Math.sin(angle);
   const turned = along < 0 ? Math.PI - angle : angle;
   return [up < 0 ? -turned : turned, (p - half * c) * c + q * s];
 }

@@ -23,7 +23,8 @@ export function netPoint({ rings, columns, points, beyond }: ToeNet, i: number, 
     return;
   }
   if (i < 0) {
-    const [n, m] = [3 * column, 3 * (columns + column)];
+    const n = 3 * column;
+    const m = 3 * (columns + column);
     for (let k = 0; k < 3; k++) out[k] = 2 * points[n + k] - points[m + k];
     return;
   }
@@ -36,7 +37,8 @@ export function netPoint({ rings, columns, points, beyond }: ToeNet, i: number, 
   }
 }
 
-const [before, after] = [new Float64Array(3), new Float64Array(3)];
+const before = new Float64Array(3);
+const after = new Float64Array(3);
 
 /** Each point the mean of itself, weight `own`, and its neighbours, from ring to ring and then from column to column. */
 export function averaged(net: ToeNet, own: number): ToeNet {
@@ -60,7 +62,8 @@ export function averaged(net: ToeNet, own: number): ToeNet {
 /** Columns that run together are told apart by their next but one, and so on, to this distance, mm. */
 const LEAST_BASE = 2;
 
-const [left, right] = [new Float64Array(3), new Float64Array(3)];
+const left = new Float64Array(3);
+const right = new Float64Array(3);
 
 /** Unit normals, turned to the side of the given directions; the direction itself where the net has none. */
 export function normalsOf(net: ToeNet, directions: Float64Array): Float64Array {
@@ -69,12 +72,18 @@ export function normalsOf(net: ToeNet, directions: Float64Array): Float64Array {
     for (let j = 0; j < net.columns; j++, n += 3) {
       netPoint(net, i - 1, j, before);
       netPoint(net, i + 1, j, after);
-      const [ux, uy, uz] = [after[0] - before[0], after[1] - before[1], after[2] - before[2]];
-      let [vx, vy, vz] = [0, 0, 0];
+      const ux = after[0] - before[0];
+      const uy = after[1] - before[1];
+      const uz = after[2] - before[2];
+      let vx = 0;
+      let vy = 0;
+      let vz = 0;
       for (let apart = 1; apart <= net.columns / 8 && Math.hypot(vx, vy, vz) < LEAST_BASE; apart++) {
         netPoint(net, i, j - apart, left);
         netPoint(net, i, j + apart, right);
-        [vx, vy, vz] = [right[0] - left[0], right[1] - left[1], right[2] - left[2]];
+        vx = right[0] - left[0];
+        vy = right[1] - left[1];
+        vz = right[2] - left[2];
       }
       let normal = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
       const area = Math.hypot(normal[0], normal[1], normal[2]);
@@ -87,15 +96,20 @@ export function normalsOf(net: ToeNet, directions: Float64Array): Float64Array {
   return out;
 }
 
-const [wi, wj, corner] = [new Float64Array(4), new Float64Array(4), new Float64Array(3)];
+const wi = new Float64Array(4);
+const wj = new Float64Array(4);
+const corner = new Float64Array(3);
 
 /** The bicubic spline over the net at a ring from 0 and a column from 0, whole or between, into `out` at `offset`. */
 export function splinePoint(net: ToeNet, at: number, column: number, out: Float64Array, offset = 0): void {
   const u = Math.min(Math.max(at, 0), net.rings);
-  const [i, j] = [Math.min(Math.floor(u), net.rings - 1), Math.floor(column)];
+  const i = Math.min(Math.floor(u), net.rings - 1);
+  const j = Math.floor(column);
   splineWeights(u - i, wi);
   splineWeights(column - j, wj);
-  let [x, y, z] = [0, 0, 0];
+  let x = 0;
+  let y = 0;
+  let z = 0;
   for (let a = 0; a < 4; a++) {
     for (let b = 0; b < 4; b++) {
       netPoint(net, i + a - 1, j + b - 1, corner);

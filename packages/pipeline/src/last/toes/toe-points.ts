@@ -18,7 +18,8 @@ export function hullPoints({ positions: p }: Mesh, start: ToeLine): Float64Array
   for (let i = 0; i < p.length; i += 3) if (ahead(start, p[i], p[i + 1]) >= -BEHIND) inside.push(i);
   const kept = new Uint8Array(p.length / 3);
   for (let axis = 0; axis < 3; axis++) {
-    const [u, v] = [(axis + 1) % 3, (axis + 2) % 3];
+    const u = (axis + 1) % 3;
+    const v = (axis + 2) % 3;
     const order = inside.slice().sort((a, b) => Math.floor(p[a + axis] / SLICE) - Math.floor(p[b + axis] / SLICE) || p[a + u] - p[b + u] || p[a + v] - p[b + v]);
     for (let from = 0, to = 0; from < order.length; from = to) {
       const slice = Math.floor(p[order[from] + axis] / SLICE);
@@ -38,7 +39,8 @@ function keepOutline(p: Float64Array, order: readonly number[], from: number, to
     for (let k = from; k < to; k++) {
       const i = order[k];
       while (chain.length > 1) {
-        const [a, b] = [chain[chain.length - 2], chain[chain.length - 1]];
+        const a = chain[chain.length - 2];
+        const b = chain[chain.length - 1];
         if (turn * ((p[b + u] - p[a + u]) * (p[i + v] - p[a + v]) - (p[b + v] - p[a + v]) * (p[i + u] - p[a + u])) > 0) break;
         chain.pop();
       }

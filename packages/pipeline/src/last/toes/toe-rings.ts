@@ -37,7 +37,10 @@ export function toeRings(shell: ToeShell, cut: number, rim: Float64Array, edge: 
   joinRim(rim, angles, add, first);
   for (let r = 0; r + 1 < levels.length; r++) {
     for (let j = 0; j < columns; j++) {
-      const [a, b, c, d] = [vertex(r, j), vertex(r, j + 1), vertex(r + 1, j + 1), vertex(r + 1, j)];
+      const a = vertex(r, j);
+      const b = vertex(r, j + 1);
+      const c = vertex(r + 1, j + 1);
+      const d = vertex(r + 1, j);
       // The shorter diagonal; beside the ends of the last line the one that meets the end, for the other is the mirror side's too.
       const last = r + 2 === levels.length;
       const toEnd = last && (j + 1) % half === 0 ? true : last && j % half === 0 ? false : null;
@@ -58,7 +61,8 @@ const squared = (p: Float64Array, a: number, b: number): number => (p[3 * a] - p
 /** Triangles between the rim and the first ring, both once round in rising order. */
 function joinRim(rim: Float64Array, ring: Float64Array, add: (a: number, b: number, c: number) => void, first: number): void {
   const turn = 2 * Math.PI;
-  const [m, n] = [rim.length, ring.length];
+  const m = rim.length;
+  const n = ring.length;
   // The rim's place at which the ring's first column lies.
   let start = 0;
   while (start < m && rim[start] - rim[0] < wrap(ring[0] - rim[0])) start++;
@@ -66,7 +70,8 @@ function joinRim(rim: Float64Array, ring: Float64Array, add: (a: number, b: numb
   const rimAt = (k: number): number => rim[k % m] - base + turn * Math.floor(k / m);
   const shift = wrap(ring[0] - base) - ring[0];
   const ringAt = (k: number): number => ring[k % n] + shift + turn * Math.floor(k / n);
-  let [i, j] = [start, 0];
+  let i = start;
+  let j = 0;
   while (i < start + m || j < n) {
     const ringNext = j < n && (i >= start + m || ringAt(j + 1) <= rimAt(i + 1));
     if (ringNext) {
@@ -86,7 +91,8 @@ function evenAngles(shell: ToeShell, cut: number, edge: number): Float64Array {
   const steps = 400;
   const probes = [cut, (cut + shell.across) / 2];
   const lengths = new Float64Array(steps + 1);
-  const [p, q] = [new Float64Array(3), new Float64Array(3)];
+  const p = new Float64Array(3);
+  const q = new Float64Array(3);
   for (let k = 1; k <= steps; k++) {
     let longest = 0;
     for (const at of probes) {
@@ -115,7 +121,8 @@ function evenAngles(shell: ToeShell, cut: number, edge: number): Float64Array {
 function evenLevels(shell: ToeShell, cut: number, edge: number): Float64Array {
   const steps = 300;
   const lengths = new Float64Array(steps + 1);
-  const [p, q] = [new Float64Array(3), new Float64Array(3)];
+  const p = new Float64Array(3);
+  const q = new Float64Array(3);
   const level = (k: number): number => cut + ((shell.net.rings - cut) * k) / steps;
   for (let k = 1; k <= steps; k++) {
     let longest = 0;

@@ -149,7 +149,8 @@ function beyondFront(across: number, rings: number, columns: number, half: numbe
       const column = (turned / (2 * Math.PI)) * columns;
       const c = Math.floor(column);
       for (let n = 0; n < 4; n++) {
-        const [di, dj] = [n >> 1, n & 1];
+        const di = n >> 1;
+        const dj = n & 1;
         const at = 4 * ((k - 1) * columns + j) + n;
         places[at] = (i + di) * columns + ((((c + dj) % columns) + columns) % columns);
         weights[at] = (di === 1 ? ring - i : 1 - ring + i) * (dj === 1 ? column - c : 1 - column + c);

@@ -78,7 +78,8 @@ function sideView(p: Float64Array, start: ToeLine, from: number, to: number): { 
 function clearing(ahead: readonly number[], around: readonly number[], length: number): Profile {
   const n = around.length;
   const mean = around.reduce((sum, h) => sum + h, 0) / n;
-  let [up, across] = [0, 0];
+  let up = 0;
+  let across = 0;
   around.forEach((h, i) => {
     const s = (i + 0.5) * STEP - SLOPE_WITHIN;
     up += s * (h - mean);
@@ -129,10 +130,12 @@ function unstretched(warp: ToeWarp, s: number, z: number): number {
   const { upper, lower, length } = warp;
   const middle = middleAt(warp.middle, length, s);
   const over = z - middle;
-  const [above, below] = [scaleAt(upper, s, length), scaleAt(lower, s, length)];
+  const above = scaleAt(upper, s, length);
+  const below = scaleAt(lower, s, length);
   if (over / above >= BLEND) return middle + over / above;
   if (over / below <= -BLEND) return middle + over / below;
-  let [low, high] = [middle - BLEND, middle + BLEND];
+  let low = middle - BLEND;
+  let high = middle + BLEND;
   for (let round = 0; round < 34; round++) {
     const mid = (low + high) / 2;
     if (stretched(warp, s, mid) < z) low = mid;

@@ -28,7 +28,9 @@ const at = new Float64Array(3);
 export function blendZone(positions: Float64Array, { parts, shell, cut }: ToeZone): void {
   for (let v = 0; v < parts.length; v++) {
     if (!(parts[v] > 0) || parts[v] > cut) continue;
-    const [x, y, z] = [positions[3 * v], positions[3 * v + 1], positions[3 * v + 2]];
+    const x = positions[3 * v];
+    const y = positions[3 * v + 1];
+    const z = positions[3 * v + 2];
     const [angle] = columnOf(shell.frame, parts[v], y, z);
     shellPoint(shell, ringAt(shell, parts[v]), angle, at, 0);
     const share = shareOfShell(parts[v] / cut);
@@ -62,11 +64,13 @@ export function risingAngles(angles: Float64Array, most: number): Float64Array |
   const above = out.slice();
   const below = out.slice();
   for (let k = 1; k < 2 * n; k++) {
-    const [i, j] = [k % n, (k - 1) % n];
+    const i = k % n;
+    const j = (k - 1) % n;
     above[i] = Math.max(above[i], above[j] + least - (i === 0 ? turn : 0));
   }
   for (let k = 2 * n - 2; k >= 0; k--) {
-    const [i, j] = [k % n, (k + 1) % n];
+    const i = k % n;
+    const j = (k + 1) % n;
     below[i] = Math.min(below[i], below[j] - least + (j === 0 ? turn : 0));
   }
   for (let k = 0; k < n; k++) {

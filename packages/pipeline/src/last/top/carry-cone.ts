@@ -88,7 +88,8 @@ function nests(smooth: Float64Array, rings: readonly Float64Array[]): boolean {
     const least = upper === last ? CONE_DEFAULTS.crowding : 0;
     for (let i = 0; i < n; i++) {
       const j = (i + 1) % n;
-      const [x, y] = [smooth[2 * j] - smooth[2 * i], smooth[2 * j + 1] - smooth[2 * i + 1]];
+      const x = smooth[2 * j] - smooth[2 * i];
+      const y = smooth[2 * j + 1] - smooth[2 * i + 1];
       if (x * (upper[2 * j] - upper[2 * i]) + y * (upper[2 * j + 1] - upper[2 * i + 1]) <= least * (x * x + y * y)) return false;
     }
   }
@@ -127,7 +128,8 @@ function joined(open: Mesh, loop: Uint32Array, { rings, at, length, plane, coneM
   }
   for (let r = 0; r + 1 < rings.length; r++) {
     for (let i = 0; i < around; i++) {
-      const [a, b] = [first + r * around + i, first + r * around + ((i + 1) % around)];
+      const a = first + r * around + i;
+      const b = first + r * around + ((i + 1) % around);
       faces.push(a, b, a + around, b, b + around, a + around);
     }
   }

@@ -10,7 +10,8 @@ export interface FlatTop {
 /** The middle of the area of the flat top, u and v. */
 export function middleOfTop({ outline }: FlatTop): [number, number] {
   const area = ringArea(outline);
-  let [u, v] = [0, 0];
+  let u = 0;
+  let v = 0;
   for (let i = 0, j = outline.length - 2; i < outline.length; j = i, i += 2) {
     const cross = outline[j] * outline[i + 1] - outline[i] * outline[j + 1];
     u += (outline[i] + outline[j]) * cross;
@@ -21,19 +22,23 @@ export function middleOfTop({ outline }: FlatTop): [number, number] {
 
 /** Where a line across (u or v fixed, by `axis`) first and last meets the outline, in the other coordinate; null where it does not. */
 export function spanAt({ outline }: FlatTop, axis: 0 | 1, value: number): [number, number] | null {
-  let [least, most] = [Infinity, -Infinity];
+  let least = Infinity;
+  let most = -Infinity;
   for (let i = 0, j = outline.length - 2; i < outline.length; j = i, i += 2) {
-    const [a, b] = [outline[j + axis] - value, outline[i + axis] - value];
+    const a = outline[j + axis] - value;
+    const b = outline[i + axis] - value;
     if (a > 0 === b > 0) continue;
     const other = outline[j + 1 - axis] + (a / (a - b)) * (outline[i + 1 - axis] - outline[j + 1 - axis]);
-    [least, most] = [Math.min(least, other), Math.max(most, other)];
+    least = Math.min(least, other);
+    most = Math.max(most, other);
   }
   return least < most ? [least, most] : null;
 }
 
 /** Least and greatest u. */
 export function extentOfTop({ outline }: FlatTop): [number, number] {
-  let [least, most] = [Infinity, -Infinity];
+  let least = Infinity;
+  let most = -Infinity;
   for (let i = 0; i < outline.length; i += 2) [least, most] = [Math.min(least, outline[i]), Math.max(most, outline[i])];
   return [least, most];
 }

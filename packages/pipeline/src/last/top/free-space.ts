@@ -25,20 +25,27 @@ export interface Disc {
 export function freeSpace(top: FlatTop, margin: number, discs: readonly Disc[]): FreeSpace {
   const { outline } = top;
   const [minU, maxU] = extentOfTop(top);
-  let [minV, maxV] = [Infinity, -Infinity];
+  let minV = Infinity;
+  let maxV = -Infinity;
   for (let i = 1; i < outline.length; i += 2) [minV, maxV] = [Math.min(minV, outline[i]), Math.max(maxV, outline[i])];
   const columns = Math.ceil((maxU - minU) / CELL);
   const rows = Math.ceil((maxV - minV) / CELL);
   const blocked = new Uint8Array(columns * rows);
   const eachNear = (u0: number, v0: number, u1: number, v1: number, visit: (i: number, u: number, v: number) => void): void => {
-    const [c0, c1] = [Math.max(0, Math.floor((u0 - minU) / CELL)), Math.min(columns - 1, Math.floor((u1 - minU) / CELL))];
-    const [r0, r1] = [Math.max(0, Math.floor((v0 - minV) / CELL)), Math.min(rows - 1, Math.floor((v1 - minV) / CELL))];
+    const c0 = Math.max(0, Math.floor((u0 - minU) / CELL));
+    const c1 = Math.min(columns - 1, Math.floor((u1 - minU) / CELL));
+    const r0 = Math.max(0, Math.floor((v0 - minV) / CELL));
+    const r1 = Math.min(rows - 1, Math.floor((v1 - minV) / CELL));
     for (let r = r0; r <= r1; r++) for (let c = c0; c <= c1; c++) visit(r * columns + c, minU + (c + 0.5) * CELL, minV + (r + 0.5) * CELL);
   };
   eachNear(minU, minV, maxU, maxV, (i, u, v) => { if (!isInside(outline, u, v)) blocked[i] = 1; });
   for (let i = 0, j = outline.length - 2; i < outline.length; j = i, i += 2) {
-    const [ax, ay, bx, by] = [outline[j], outline[j + 1], outline[i], outline[i + 1]];
-    const [dx, dy] = [bx - ax, by - ay];
+    const ax = outline[j];
+    const ay = outline[j + 1];
+    const bx = outline[i];
+    const by = outline[i + 1];
+    const dx = bx - ax;
+    const dy = by - ay;
     eachNear(Math.min(ax, bx) - margin, Math.min(ay, by) - margin, Math.max(ax, bx) + margin, Math.max(ay, by) + margin, (cell, u, v) => {
       const s = Math.max(0, Math.min(1, ((u - ax) * dx + (v - ay) * dy) / (dx * dx + dy * dy || 1)));
       if (Math.hypot(u - ax - s * dx, v - ay - s * dy) < margin) blocked[cell] = 1;
@@ -60,7 +67,8 @@ export function freeSpace(top: FlatTop, margin: number, discs: readonly Disc[]):
 
 /** The middle of a free rectangle of this size (along u, along v), the one nearest to `to`; null where there is none. */
 export function findRoom(space: FreeSpace, along: number, across: number, to: readonly [number, number]): [number, number] | null {
-  const [w, h] = [Math.ceil(along / space.cell), Math.ceil(across / space.cell)];
+  const w = Math.ceil(along / space.cell);
+  const h = Math.ceil(across / space.cell);
   const stride = space.columns + 1;
   let best: [number, number] | null = null;
   let least = Infinity;
@@ -71,7 +79,10 @@ export function findRoom(space: FreeSpace, along: number, across: number, to: re
       const u = space.origin[0] + (c + w / 2) * space.cell;
       const v = space.origin[1] + (r + h / 2) * space.cell;
       const d = Math.hypot(u - to[0], v - to[1]);
-      if (d < least) [best, least] = [[u, v], d];
+      if (d < least) {
+        best = [u, v];
+        least = d;
+      }
     }
   }
   return best;

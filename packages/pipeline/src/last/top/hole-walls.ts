@@ -23,7 +23,8 @@ export function wallAround(mesh: Mesh, { plane, outline }: FlatTop, hole: TopHol
   let least = limit;
   const distance = (x: number, y: number, z: number): number => {
     const down = offset - n[0] * x - n[2] * z;
-    const [du, dv] = [f[0] * x + f[2] * z - hole.u, y - hole.v];
+    const du = f[0] * x + f[2] * z - hole.u;
+    const dv = y - hole.v;
     const beside = Math.max(0, Math.sqrt(du * du + dv * dv) - hole.radius);
     const beyond = Math.max(0, -down, down - hole.depth);
     return Math.sqrt(beside * beside + beyond * beyond);
@@ -35,17 +36,28 @@ export function wallAround(mesh: Mesh, { plane, outline }: FlatTop, hole: TopHol
     if (d - reach >= least) return;
     least = Math.min(least, d, distance(a[0], a[1], a[2]), distance(b[0], b[1], b[2]), distance(c[0], c[1], c[2]));
     if (reach < POINT || least === 0) return;
-    const [ab, bc, ca] = [middle(a, b), middle(b, c), middle(c, a)];
+    const ab = middle(a, b);
+    const bc = middle(b, c);
+    const ca = middle(c, a);
     visit(ab, bc, ca);
     visit(a, ab, ca);
     visit(ab, b, bc);
     visit(ca, bc, c);
   };
   for (let t = 0; t < triangles.length && least > 0; t += 3) {
-    const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
+    const a = 3 * triangles[t];
+    const b = 3 * triangles[t + 1];
+    const c = 3 * triangles[t + 2];
     // A first look without arrays: most triangles are far off.
-    const [x, y, z] = [p[a], p[a + 1], p[a + 2]];
-    const [bx, by, bz, cx, cy, cz] = [p[b] - x, p[b + 1] - y, p[b + 2] - z, p[c] - x, p[c + 1] - y, p[c + 2] - z];
+    const x = p[a];
+    const y = p[a + 1];
+    const z = p[a + 2];
+    const bx = p[b] - x;
+    const by = p[b + 1] - y;
+    const bz = p[b + 2] - z;
+    const cx = p[c] - x;
+    const cy = p[c + 1] - y;
+    const cz = p[c + 2] - z;
     const side = Math.sqrt(Math.max(bx * bx + by * by + bz * bz, cx * cx + cy * cy + cz * cz));
     if (distance(x, y, z) - side >= least) continue;
     if ([a, b, c].every((i) => Math.abs(n[0] * p[i] + n[2] * p[i + 2] - offset) < 1e-3)) continue;

@@ -58,7 +58,8 @@ function layouts(orderNumber: string | null, letter: string): string[][] {
   const characters = [...order];
   for (let i = 1; i < characters.length; i++) {
     if (!'-/ ._:'.includes(characters[i - 1])) continue;
-    const [head, tail] = [characters.slice(0, i).join('').trimEnd(), characters.slice(i).join('').trimStart()];
+    const head = characters.slice(0, i).join('').trimEnd();
+    const tail = characters.slice(i).join('').trimStart();
     out.push([head, `${tail} ${letter}`], [head, tail, letter]);
   }
   return out;
@@ -74,7 +75,8 @@ function largest(space: FreeSpace, to: readonly [number, number], { lines, turne
     const { width, height: high } = blockSize(set, height);
     return turned ? findRoom(space, high, width, to) : findRoom(space, width, high, to);
   };
-  let [low, high] = [Math.round(10 * least), 10 * LABEL_DEFAULTS.most];
+  let low = Math.round(10 * least);
+  let high = 10 * LABEL_DEFAULTS.most;
   let middle = tryAt(low / 10);
   if (middle === null) return null;
   while (low < high) {
@@ -111,7 +113,8 @@ function drawn({ lines, height, turned, middle }: Fit): PlacedLabel {
     for (const { points, gapsBefore } of line.strokes) {
       const placed = points.map((c, i) => (i % 2 === 0 ? left + c * scale + gapsBefore * stroke : base + c * scale));
       for (let i = 0; i < placed.length; i += 2) {
-        const [x, y] = [placed[i], placed[i + 1]];
+        const x = placed[i];
+        const y = placed[i + 1];
         // Turned, the text runs towards −v and its letters stand towards the toes.
         placed.set(turned ? [middle[0] + y, middle[1] - x] : [middle[0] + x, middle[1] + y], i);
       }

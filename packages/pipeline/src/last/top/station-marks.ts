@@ -32,7 +32,8 @@ export function midlineMarks(top: FlatTop, holes: readonly TopHole[]): TopLine[]
   const span = spanAt(top, 1, 0);
   if (span === null) return [];
   const { inset, midline, shortest, clear, width } = MARK_DEFAULTS;
-  const [back, front] = [span[0] + inset, span[1] - inset];
+  const back = span[0] + inset;
+  const front = span[1] - inset;
   const most = Math.min(midline, (front - back - clear) / 2 - width);
   const reach = (from: number, towards: 1 | -1): number =>
     holes.reduce((free, hole) => {
@@ -82,21 +83,33 @@ function groove(scope: SolidScope, mesh: Mesh, from: ArrayLike<number>, to: read
 /** The least z of the surface at points given as x, y; Infinity where there is none. */
 function lowestAt({ positions: p, triangles }: Mesh, points: Float64Array): Float64Array {
   const out = new Float64Array(points.length / 2).fill(Infinity);
-  let [minX, maxX, minY, maxY] = [Infinity, -Infinity, Infinity, -Infinity];
+  let minX = Infinity;
+  let maxX = -Infinity;
+  let minY = Infinity;
+  let maxY = -Infinity;
   for (let i = 0; i < points.length; i += 2) {
-    [minX, maxX] = [Math.min(minX, points[i]), Math.max(maxX, points[i])];
-    [minY, maxY] = [Math.min(minY, points[i + 1]), Math.max(maxY, points[i + 1])];
+    minX = Math.min(minX, points[i]);
+    maxX = Math.max(maxX, points[i]);
+    minY = Math.min(minY, points[i + 1]);
+    maxY = Math.max(maxY, points[i + 1]);
   }
   for (let t = 0; t < triangles.length; t += 3) {
-    const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
+    const a = 3 * triangles[t];
+    const b = 3 * triangles[t + 1];
+    const c = 3 * triangles[t + 2];
     if (Math.max(p[a], p[b], p[c]) < minX || Math.min(p[a], p[b], p[c]) > maxX) continue;
     if (Math.max(p[a + 1], p[b + 1], p[c + 1]) < minY || Math.min(p[a + 1], p[b + 1], p[c + 1]) > maxY) continue;
-    const [abx, aby, acx, acy] = [p[b] - p[a], p[b + 1] - p[a + 1], p[c] - p[a], p[c + 1] - p[a + 1]];
+    const abx = p[b] - p[a];
+    const aby = p[b + 1] - p[a + 1];
+    const acx = p[c] - p[a];
+    const acy = p[c + 1] - p[a + 1];
     const area = abx * acy - aby * acx;
     if (area === 0) continue;
     for (let i = 0; i < out.length; i++) {
-      const [dx, dy] = [points[2 * i] - p[a], points[2 * i + 1] - p[a + 1]];
-      const [beta, gamma] = [(dx * acy - dy * acx) / area, (abx * dy - aby * dx) / area];
+      const dx = points[2 * i] - p[a];
+      const dy = points[2 * i + 1] - p[a + 1];
+      const beta = (dx * acy - dy * acx) / area;
+      const gamma = (abx * dy - aby * dx) / area;
       if (beta < 0 || gamma < 0 || beta + gamma > 1) continue;
       out[i] = Math.min(out[i], p[a + 2] + beta * (p[b + 2] - p[a + 2]) + gamma * (p[c + 2] - p[a + 2]));
     }

@@ -12,12 +12,16 @@ export function strokeOutlines(points: Float64Array, width: number): Float64Arra
   const last = points.length / 2 - 1;
   for (let i = 0; i < Math.max(1, last); i++) {
     const j = Math.min(i + 1, last);
-    const [ax, ay, bx, by] = [points[2 * i], points[2 * i + 1], points[2 * j], points[2 * j + 1]];
+    const ax = points[2 * i];
+    const ay = points[2 * i + 1];
+    const bx = points[2 * j];
+    const by = points[2 * j + 1];
     const direction = Math.atan2(by - ay, bx - ax);
     const outline = new Float64Array(4 * (ROUND + 1));
     for (let k = 0; k <= ROUND; k++) {
       const angle = direction - Math.PI / 2 + (Math.PI * k) / ROUND;
-      const [x, y] = [(width / 2) * Math.cos(angle), (width / 2) * Math.sin(angle)];
+      const x = (width / 2) * Math.cos(angle);
+      const y = (width / 2) * Math.sin(angle);
       outline.set([bx + x, by + y], 2 * k);
       outline.set([ax - x, ay - y], 2 * (ROUND + 1 + k));
     }

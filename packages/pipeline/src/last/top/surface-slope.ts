@@ -27,7 +27,9 @@ export function surfaceSlope(open: Mesh, plane: TopPlane, ring: Float64Array, le
   for (let i = 0; i < count; i++) {
     const [x, y, z] = normals.subarray(3 * i, 3 * i + 3);
     // What of the surface's normal lies in the plane points outward; straight up has f.z of the plane's u in it.
-    const [u, v, w] = [f[0] * x + f[2] * z, y, n[0] * x + n[2] * z];
+    const u = f[0] * x + f[2] * z;
+    const v = y;
+    const w = n[0] * x + n[2] * z;
     const flat = Math.hypot(u, v);
     if (flat < 1e-12) continue;
     const outward = -(w * n[2] + u * f[2]) / flat;
@@ -41,22 +43,33 @@ export function surfaceSlope(open: Mesh, plane: TopPlane, ring: Float64Array, le
 function bandNormals({ positions: p, triangles }: Mesh, { normal: n, forward: f, offset }: TopPlane, ring: Float64Array): Float64Array {
   const out = new Float64Array((3 * ring.length) / 2);
   for (let t = 0; t < triangles.length; t += 3) {
-    const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
+    const a = 3 * triangles[t];
+    const b = 3 * triangles[t + 1];
+    const c = 3 * triangles[t + 2];
     const x = (p[a] + p[b] + p[c]) / 3;
     const z = (p[a + 2] + p[b + 2] + p[c + 2]) / 3;
     const depth = offset - n[0] * x - n[2] * z;
     if (depth > SLOPE_DEFAULTS.band) continue;
-    const [u, v] = [f[0] * x + f[2] * z, (p[a + 1] + p[b + 1] + p[c + 1]) / 3];
+    const u = f[0] * x + f[2] * z;
+    const v = (p[a + 1] + p[b + 1] + p[c + 1]) / 3;
     let near = 0;
     let least = Infinity;
     for (let i = 0; 2 * i < ring.length; i++) {
-      const [du, dv] = [ring[2 * i] - u, ring[2 * i + 1] - v];
+      const du = ring[2 * i] - u;
+      const dv = ring[2 * i + 1] - v;
       const d = du * du + dv * dv;
-      if (d < least) [near, least] = [i, d];
+      if (d < least) {
+        near = i;
+        least = d;
+      }
     }
     const weight = Math.max(0, 1 - depth / SLOPE_DEFAULTS.band);
-    const [ax, ay, az] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-    const [bx, by, bz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
+    const ax = p[b] - p[a];
+    const ay = p[b + 1] - p[a + 1];
+    const az = p[b + 2] - p[a + 2];
+    const bx = p[c] - p[a];
+    const by = p[c + 1] - p[a + 1];
+    const bz = p[c + 2] - p[a + 2];
     out[3 * near] += weight * (ay * bz - az * by);
     out[3 * near + 1] += weight * (az * bx - ax * bz);
     out[3 * near + 2] += weight * (ax * by - ay * bx);

@@ -60,7 +60,8 @@ function breaksThrough(mesh: Mesh, top: FlatTop, hole: NamedHole, wall: number):
 
 /** The greatest whole depth that leaves the wall, mm; 0 where none does. */
 function deepestHole(mesh: Mesh, top: FlatTop, hole: TopHole): number {
-  let [low, high] = [0, Math.ceil(hole.depth)];
+  let low = 0;
+  let high = Math.ceil(hole.depth);
   while (high - low > 1) {
     const depth = (low + high) >> 1;
     if (wallAround(mesh, top, { ...hole, depth }, THINNEST_WALL) < THINNEST_WALL) high = depth;

@@ -53,7 +53,8 @@ export function topLinePlane(mesh: Mesh, { backMm, frontMm }: { readonly backMm:
       `Lower last.top.line.${back === null ? 'backMm' : 'frontMm'} in the rules, or cast higher.`,
     );
   }
-  const [run, rise] = [front - back, frontMm - backMm];
+  const run = front - back;
+  const rise = frontMm - backMm;
   const slopeDeg = (Math.atan2(Math.abs(rise), run) * 180) / Math.PI;
   if (slopeDeg > STEEPEST_DEG) {
     throw new CastError(
@@ -73,7 +74,8 @@ function extremeX({ positions: p, triangles }: Mesh, z: number, sign: number): n
   for (let h = 0; h < triangles.length; h++) {
     const a = 3 * triangles[h];
     const b = 3 * triangles[h % 3 === 2 ? h - 2 : h + 1];
-    const [za, zb] = [p[a + 2] - z, p[b + 2] - z];
+    const za = p[a + 2] - z;
+    const zb = p[b + 2] - z;
     if (za > 0 === zb > 0) continue;
     best = Math.max(best, sign * (p[a] + (za / (za - zb)) * (p[b] - p[a])));
   }
