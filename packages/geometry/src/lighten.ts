@@ -15,7 +15,7 @@ export interface LightMesh {
  * thin a mesh of meshoptimizer (github.com/zeux/meshoptimizer).
  */
 export async function lighten(mesh: Mesh, triangles: number): Promise<LightMesh> {
-  if (triangleCount(mesh) <= triangles) return { mesh, from: Uint32Array.from({ length: mesh.positions.length / 3 }, (_, v) => v) };
+  if (triangleCount(mesh) <= triangles) return { mesh, from: new Uint32Array(mesh.positions.length / 3).map((_, v) => v) };
   await MeshoptSimplifier.ready;
   // The grid is found by halving, so a little less than asked comes out; the error is no limit here.
   const [corners] = MeshoptSimplifier.simplifySloppy(mesh.triangles, new Float32Array(mesh.positions), 3, null, 3 * triangles, 1);

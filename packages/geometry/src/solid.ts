@@ -189,7 +189,8 @@ function prismOf(kernel: ManifoldToplevel, outlines: readonly Float64Array[], he
 function manifoldOf(kernel: ManifoldToplevel, mesh: Mesh): Manifold {
   const vertices = mesh.positions.length / 3;
   if (mesh.triangles.length === 0) throw new SolidError('empty', 'The mesh has no triangles.');
-  for (const v of mesh.triangles) if (v >= vertices) throw new SolidError('bad-index', `A triangle uses vertex ${v} of ${vertices}.`);
+  const bad = mesh.triangles.findIndex((v) => v >= vertices);
+  if (bad >= 0) throw new SolidError('bad-index', `A triangle uses vertex ${mesh.triangles[bad]} of ${vertices}.`);
   try {
     return kernel.Manifold.ofMesh(new kernel.Mesh({ numProp: 3, vertProperties: new Float32Array(mesh.positions), triVerts: mesh.triangles }));
   } catch (error) {

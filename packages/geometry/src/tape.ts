@@ -26,7 +26,7 @@ export function tapeRound(points: Float64Array, u: ArrayLike<number>, v: ArrayLi
     a[i] = u[0] * x + u[1] * y + u[2] * z;
     b[i] = v[0] * x + v[1] * y + v[2] * z;
   }
-  const order = Uint32Array.from(a.keys()).sort((i, j) => a[i] - a[j] || b[i] - b[j]);
+  const order = new Uint32Array(count).map((_, i) => i).sort((i, j) => a[i] - a[j] || b[i] - b[j]);
   const hull: number[] = [];
   const chain = (from: number, to: number, step: number): void => {
     const floor = hull.length;

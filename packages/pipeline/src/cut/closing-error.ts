@@ -77,7 +77,10 @@ function toSegment(p: Point, line: Float64Array, a: number, b: number): number {
     length += (line[b + k] - line[a + k]) ** 2;
   }
   const s = length === 0 ? 0 : Math.max(0, Math.min(1, along / length));
-  return Math.hypot(...[0, 1, 2].map((k) => p[k] - line[a + k] - s * (line[b + k] - line[a + k])));
+  const x = p[0] - line[a] - s * (line[b] - line[a]);
+  const y = p[1] - line[a + 1] - s * (line[b + 1] - line[a + 1]);
+  const z = p[2] - line[a + 2] - s * (line[b + 2] - line[a + 2]);
+  return Math.hypot(x, y, z);
 }
 
 /** How far the edge seen on the outer side lies across the cut from the one seen on the inner side. */

@@ -104,6 +104,23 @@ function dot(a: Float64Array, q: Float64Array, first: number): number {
   return sum;
 }
 
+/** The same for several q of one length, two at a time: neither sum waits for the other. */
+function dots(a: Float64Array, first: number, vectors: readonly Float64Array[], out: Float64Array): void {
+  for (let k = 0; k < vectors.length; k += 2) {
+    const q = vectors[k];
+    const r = vectors[k + 1] ?? q;
+    let one = 0;
+    let other = 0;
+    for (let i = 0; i < q.length; i++) {
+      const height = a[first + i];
+      one += height * q[i];
+      other += height * r[i];
+    }
+    out[k] = one;
+    if (k + 1 < vectors.length) out[k + 1] = other;
+  }
+}
+
 const { beside } = CROSS_SHAPES;
 
 /** A ridge or groove with a step that does not last. */
@@ -173,12 +190,13 @@ export function heightsRound(map: TopMap, station: number, j: number, out: Float
  */
 export function evidenceOf(heights: Float64Array, out: Float64Array): void {
   for (let w = 0; w < STRETCHES.length; w++) RESTS[w] = restOf(STRETCHES[w], heights);
+  const along = ALONG;
   out[LINES.seam] = -Infinity;
-  for (const seam of SEAMS) out[LINES.seam] = Math.max(out[LINES.seam], gainOf(seam, explained(seam, heights), RESTS));
-  out[LINES.step] = gainOf(STEP, explained(STEP, heights), RESTS);
+  for (const seam of SEAMS) out[LINES.seam] = Math.max(out[LINES.seam], gainOf(seam, explained(seam, heights, along), RESTS));
+  out[LINES.step] = gainOf(STEP, explained(STEP, heights, along), RESTS);
   for (let k = 0; k < EDGES.length; k++) {
     const { triangle } = EDGES[k];
-    const along = explained(EDGES[k], heights);
+    explained(EDGES[k], heights, along);
     const strip = along[1] / triangle[1][1];
     const lip = (along[0] - triangle[0][1] * strip) / triangle[0][0];
     out[LINES.edges + k] = Math.abs(lip) <= CROSS_SHAPES.highestLip ? gainOf(EDGES[k], along, RESTS) : -Infinity;
@@ -187,10 +205,13 @@ export function evidenceOf(heights: Float64Array, out: Float64Array): void {
 
 /** For each of STRETCHES, what the foot alone leaves of the section at hand. */
 const RESTS = new Float64Array(STRETCHES.length);
+/** What a line at hand explains, and what the foot does: used again at each place, because there are very many. */
+const ALONG = new Float64Array(Math.max(...[...SEAMS, STEP, ...EDGES].map(({ vectors }) => vectors.length)));
+const OWN = new Float64Array(CROSS_SHAPES.degree + 1);
 
 /** What a line adds to the section, u mm beside it: what is there within some millimetres, whatever its shape, or a step. */
 export function lineIn(heights: Float64Array): Feature {
-  const [any, step] = [ANY_LINE, STEP].map((basis) => explained(basis, heights));
+  const [any, step] = [ANY_LINE, STEP].map((basis) => explained(basis, heights, new Float64Array(basis.vectors.length)));
   const rests = Float64Array.from(STRETCHES, (stretch) => restOf(stretch, heights));
   const isStep = gainOf(STEP, step, rests) > gainOf(ANY_LINE, any, rests);
   const [basis, along] = isStep ? [STEP, step] : [ANY_LINE, any];
@@ -203,9 +224,9 @@ export function lineIn(heights: Float64Array): Feature {
   return (u) => basis.features.reduce((sum, feature, k) => sum + shares[k] * feature(u), 0);
 }
 
-function explained({ vectors, window }: Basis, heights: Float64Array): number[] {
-  const along: number[] = [];
-  for (const q of vectors) along.push(dot(heights, q, STRETCHES[window].first));
+/** The products of a line's vectors with the heights, written to `along`. */
+function explained({ vectors, window }: Basis, heights: Float64Array, along: Float64Array): Float64Array {
+  dots(heights, STRETCHES[window].first, vectors, along);
   return along;
 }
 
@@ -213,18 +234,16 @@ function explained({ vectors, window }: Basis, heights: Float64Array): number[] 
 function restOf({ foot, first, count }: Stretch, heights: Float64Array): number {
   let rest = 0;
   for (let i = first; i < first + count; i++) rest += heights[i] * heights[i];
-  for (const q of foot) {
-    const own = dot(heights, q, first);
-    rest -= own * own;
-  }
+  dots(heights, first, foot, OWN);
+  for (let k = 0; k < foot.length; k++) rest -= OWN[k] * OWN[k];
   return rest;
 }
 
 /** @param rests what the foot alone leaves, for each of STRETCHES */
-function gainOf({ window }: Basis, along: readonly number[], rests: Float64Array): number {
+function gainOf({ window, vectors }: Basis, along: Float64Array, rests: Float64Array): number {
   const { count } = STRETCHES[window];
   let share = 0;
-  for (const x of along) share += x * x;
+  for (let k = 0; k < vectors.length; k++) share += along[k] * along[k];
   return ((count * TOP_MAP.step) / CROSS_SHAPES.ownLength) * Math.log(spread(rests[window], count) / spread(rests[window] - share, count));
 }
 

@@ -47,7 +47,7 @@ export function findDots(surface: InspectionSurface, finder: ExtentFinder, groun
     if (finder.masked[extent.centreVertex] === 1 || finder.masked[spot.vertex] === 1) continue;
     if (accepted.some((mark) => isRimOf(extent, mark))) continue;
     const stale = accepted.some(
-      (mark, i) => i >= candidate.measuredAt && Math.hypot(...[0, 1, 2].map((k) => mark.centre[k] - p[3 * spot.vertex + k])) < INFLUENCE,
+      (mark, i) => i >= candidate.measuredAt && apart(mark.centre, p, 3 * spot.vertex) < INFLUENCE,
     );
     if (stale) {
       const again = finder.find(spot);
@@ -66,8 +66,8 @@ function knownExtent(measured: readonly { spot: Spot; extent: Extent }[], spot: 
   for (const { extent } of measured) {
     const height = spot.height / extent.depth;
     if (height < 0 || height > 1.08 || extent.growth > 1.12) continue;
-    const apart = Math.hypot(...[0, 1, 2].map((k) => extent.centre[k] - p[3 * spot.vertex + k]));
-    if (apart < Math.min(SCORE.samePlace, extent.width / 4) && spot.gap < 0.75 * extent.width) return extent;
+    const away = apart(extent.centre, p, 3 * spot.vertex);
+    if (away < Math.min(SCORE.samePlace, extent.width / 4) && spot.gap < 0.75 * extent.width) return extent;
   }
   return null;
 }
@@ -78,6 +78,8 @@ const covers = (whole: Extent, part: Extent): boolean => whole.depth * part.dept
 /** Whether an extent is the raised or sunken rim of a deeper mark of the other sign beside it. */
 function isRimOf(extent: Extent, mark: Extent): boolean {
   if (extent.depth * mark.depth > 0 || Math.abs(extent.depth) > SCORE.rimShare * Math.abs(mark.depth)) return false;
-  const apart = Math.hypot(...[0, 1, 2].map((k) => mark.centre[k] - extent.centre[k]));
-  return apart < (mark.length + extent.width) / 2 + 2;
+  return apart(mark.centre, extent.centre, 0) < (mark.length + extent.width) / 2 + 2;
 }
+
+/** Distance from a point to the one that begins at `at` among others, mm. */
+const apart = (a: ArrayLike<number>, points: ArrayLike<number>, at: number): number => Math.hypot(a[0] - points[at], a[1] - points[at + 1], a[2] - points[at + 2]);

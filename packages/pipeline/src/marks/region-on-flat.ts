@@ -10,7 +10,10 @@ export interface RegionOnFlat {
 export function middleOf({ around: { flat }, region }: RegionOnFlat): [number, number] {
   let u = 0;
   let v = 0;
-  for (const i of region) [u, v] = [u + flat[2 * i] / region.length, v + flat[2 * i + 1] / region.length];
+  for (const i of region) {
+    u += flat[2 * i] / region.length;
+    v += flat[2 * i + 1] / region.length;
+  }
   return [u, v];
 }
 

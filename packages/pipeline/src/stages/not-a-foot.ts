@@ -29,10 +29,11 @@ const REMEDY = 'Check that the right file was chosen, and scan the cast again if
  * @throws CastError `flat-surface`, `sphere-not-foot`, `box-not-foot`
  */
 export function refuseWhatIsNoFoot(samples: SurfaceSamples): void {
-  if (thickness(samples.points) < NOT_A_FOOT.flatThickness) {
+  const extents = extentsAlong(samples.points, 0.01);
+  if (extents[2] / extents[0] < NOT_A_FOOT.flatThickness) {
     throw new CastError('flat-surface', 'The scan is a flat surface, such as a table, and not a foot.', REMEDY);
   }
-  if (isBall(samples.points)) {
+  if (isBall(samples.points, Math.max(...extents))) {
     throw new CastError('sphere-not-foot', 'The scan is a ball, perhaps the one that checks the scanner, and not a foot.', REMEDY);
   }
   if (boxShare(samples) > NOT_A_FOOT.boxShare) {
@@ -71,24 +72,26 @@ export function principalAxes(points: Float64Array): readonly Float64Array[] {
 
 /** The greatest extent along the principal axes, all but `tail` of the points at each end. */
 export function longestExtent(points: Float64Array, tail: number): number {
-  return Math.max(...principalAxes(points).map((axis) => {
+  return Math.max(...extentsAlong(points, tail));
+}
+
+/** The extents along the directions of greatest, middle and least spread, all but `tail` of the points at each end. */
+function extentsAlong(points: Float64Array, tail: number): number[] {
+  return principalAxes(points).map((axis) => {
     const { from, to } = spanAlong(points, axis, tail);
     return to - from;
-  }));
+  });
 }
 
 /** Extent along the direction of least spread over that of greatest, 1 % of the points at each end left out. */
 export function thickness(points: Float64Array): number {
-  const [longest, , thinnest] = principalAxes(points).map((axis) => {
-    const { from, to } = spanAlong(points, axis, 0.01);
-    return to - from;
-  });
+  const [longest, , thinnest] = extentsAlong(points, 0.01);
   return thinnest / longest;
 }
 
-function isBall(points: Float64Array): boolean {
+function isBall(points: Float64Array, longest: number): boolean {
   const { radius, misfit } = fitSphere(points);
-  return misfit < NOT_A_FOOT.sphereMisfit && radius < NOT_A_FOOT.sphereRadius * longestExtent(points, 0.01);
+  return misfit < NOT_A_FOOT.sphereMisfit && radius < NOT_A_FOOT.sphereRadius * longest;
 }
 
 /**
@@ -101,8 +104,10 @@ export function fitSphere(points: Float64Array): { radius: number; misfit: numbe
   const scale = Math.sqrt(points.reduce((sum, p, i) => sum + (p - o[i % 3]) ** 2, 0) / n);
   const rows = Array.from({ length: 4 }, () => new Float64Array(5));
   for (let i = 0; i < points.length; i += 3) {
-    const row = [0, 1, 2].map((k) => (points[i + k] - o[k]) / scale);
-    row.push(1, row[0] ** 2 + row[1] ** 2 + row[2] ** 2);
+    const x = (points[i] - o[0]) / scale;
+    const y = (points[i + 1] - o[1]) / scale;
+    const z = (points[i + 2] - o[2]) / scale;
+    const row = [x, y, z, 1, x * x + y * y + z * z];
     for (let r = 0; r < 4; r++) for (let s = 0; s < 5; s++) rows[r][s] += row[r] * row[s];
   }
   const [a, b, c, k] = solve(rows);
@@ -160,7 +165,9 @@ function cellNormals(points: Float64Array, normals: Float64Array): Float64Array 
   const cells = new Map<number, number>();
   const sums: number[] = [];
   for (let i = 0; i < points.length; i += 3) {
-    const [x, y, z] = [0, 1, 2].map((k) => Math.floor((points[i + k] - unit[k].from) / size));
+    const x = Math.floor((points[i] - unit[0].from) / size);
+    const y = Math.floor((points[i + 1] - unit[1].from) / size);
+    const z = Math.floor((points[i + 2] - unit[2].from) / size);
     const key = (x * 64 + y) * 64 + z;
     let at = cells.get(key);
     if (at === undefined) {
@@ -190,6 +197,8 @@ function sideDirections(sums: Float64Array): number[][] | null {
 function commonest(sums: Float64Array, across: number[] | null): number[] | null {
   let best: number[] | null = null;
   let most = 0;
+  const weights = new Float64Array(sums.length / 3);
+  for (let i = 0; i < weights.length; i++) weights[i] = Math.sqrt(sums[3 * i] ** 2 + sums[3 * i + 1] ** 2 + sums[3 * i + 2] ** 2);
   // Every cell votes; some hundred of them are enough as candidates.
   const stride = 3 * Math.ceil(sums.length / 3 / 400);
   for (let c = 0; c < sums.length; c += stride) {
@@ -203,7 +212,7 @@ function commonest(sums: Float64Array, across: number[] | null): number[] | null
     const mean = [0, 0, 0];
     for (let i = 0; i < sums.length; i += 3) {
       const dot = x * sums[i] + y * sums[i + 1] + z * sums[i + 2];
-      const weight = Math.sqrt(sums[i] ** 2 + sums[i + 1] ** 2 + sums[i + 2] ** 2);
+      const weight = weights[i / 3];
       if (Math.abs(dot) < NOT_A_FOOT.sideCosine * weight) continue;
       votes += weight;
       for (let k = 0; k < 3; k++) mean[k] += Math.sign(dot) * sums[i + k];
