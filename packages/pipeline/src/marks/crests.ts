@@ -7,12 +7,12 @@ import { LINES, LineProfiles, STEP } from './line-profiles.js';
 
 export const CRESTS = {
   /** Half-widths of the gap, mm. */
-  gaps: [2, 3, 4.5],
+  gaps: [2, 3, 4],
   reach: 5,
   /** Heights below this are no crest, mm. */
   least: 0.12,
   /** Along the crest the surface may stand off by at most this share of its height across. */
-  alongShare: 0.5,
+  alongShare: 0.4,
   /** A crest stands off the blurred surface, to the same side, by this share of its height; its shadows beside it do not. */
   blurredShare: 0.1,
   /** A crest holds over a strip this long each way and this wide each way, mm, with directions that agree to this cosine. */
@@ -42,30 +42,37 @@ export function findCrests(surface: InspectionSurface): Crests {
   const direction = new Float64Array(3 * count);
   const offBlurred = offTheBlurred(surface);
   const along = new Float64Array(3);
-  const byLine = new Float64Array(LINES);
+  // Height by gap and direction; a gap in which the surface does not run on along says nothing against a narrower one.
+  const heights = filters.map(() => new Float64Array(LINES));
   for (let vertex = 0; vertex < count; vertex++) {
     if (surface.unsure[vertex] === 1 || Math.abs(offNeighbours(surface, vertex)) < CRESTS.least / 4) continue;
     profiles.at(vertex);
-    let across = -1;
     for (let line = 0; line < LINES; line++) {
-      byLine[line] = 0;
       const steps = profiles.take(line);
-      for (const filter of filters) {
-        if (filter.to > steps) continue;
-        const asked = askedHeight(filter, profiles.mean);
-        if (Math.abs(asked) > Math.abs(byLine[line])) byLine[line] = -asked;
-      }
-      if (across < 0 || Math.abs(byLine[line]) > Math.abs(byLine[across])) across = line;
+      for (let f = 0; f < filters.length; f++) heights[f][line] = filters[f].to > steps ? 0 : -askedHeight(filters[f], profiles.mean);
     }
-    const most = byLine[across];
-    const lengthwise = byLine[(across + LINES / 2) % LINES];
-    if (Math.abs(most) < CRESTS.least || Math.abs(lengthwise) > CRESTS.alongShare * Math.abs(most)) continue;
+    let most = 0;
+    let across = -1;
+    for (const byLine of heights) {
+      const line = steepest(byLine);
+      const lengthwise = byLine[(line + LINES / 2) % LINES];
+      if (Math.abs(byLine[line]) <= Math.abs(most) || Math.abs(lengthwise) > CRESTS.alongShare * Math.abs(byLine[line])) continue;
+      [most, across] = [byLine[line], line];
+    }
+    if (Math.abs(most) < CRESTS.least) continue;
     if (offBlurred[vertex] * Math.sign(most) < CRESTS.blurredShare * Math.abs(most)) continue;
     height[vertex] = most;
     profiles.directionOf((across + LINES / 2) % LINES, along);
     direction.set(along, 3 * vertex);
   }
   return { height, direction, offBlurred, steady: alongStrips(surface, height, direction) };
+}
+
+/** The direction of the greatest height or hollow. */
+function steepest(byLine: Float64Array): number {
+  let best = 0;
+  for (let line = 1; line < byLine.length; line++) if (Math.abs(byLine[line]) > Math.abs(byLine[best])) best = line;
+  return best;
 }
 
 function alongStrips(surface: InspectionSurface, height: Float64Array, direction: Float64Array): Float64Array {

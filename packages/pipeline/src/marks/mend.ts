@@ -4,6 +4,7 @@ import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geom
 import { FAIR, FairSurface } from './fair-surface.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { nearOnSurface } from './near-on-surface.js';
+import { spreadAlong } from './spread-along.js';
 
 export const MEND = {
   /** How far beyond a mark's visible edge the surface is replaced whole, mm. */
@@ -83,7 +84,7 @@ function mendOne(
   });
   // Sums over the windows of weight × displacement, by fine vertex.
   const sums = new Map<number, Float64Array>();
-  for (const centre of windowCentres(surface, patch, reached)) {
+  for (const centre of windowCentres(surface, patch)) {
     addWindow(sums, cast, surface, centre, core, masked, members, around);
   }
   const weightOf = blendWeights(cast, surface, reached, distance, patch.margin, members);
@@ -96,25 +97,13 @@ function mendOne(
 }
 
 /** One centre for a small mark; for a long one, centres spread so that every coarse vertex lies within a window. */
-function windowCentres(surface: InspectionSurface, patch: Patch, reached: Uint32Array): number[] {
+function windowCentres(surface: InspectionSurface, patch: Patch): number[] {
   const p = surface.mesh.positions;
   const gap = (a: number, b: number): number => Math.hypot(p[3 * a] - p[3 * b], p[3 * a + 1] - p[3 * b + 1], p[3 * a + 2] - p[3 * b + 2]);
   let farthest = 0;
   for (const v of patch.vertices) farthest = Math.max(farthest, gap(v, patch.centre));
   if (farthest + patch.margin <= MEND.single) return [patch.centre];
-  const centres: number[] = [];
-  const spread = new Float64Array(patch.vertices.length).fill(Infinity);
-  let next = patch.centre;
-  for (;;) {
-    centres.push(next);
-    let far = -1;
-    for (let i = 0; i < spread.length; i++) {
-      spread[i] = Math.min(spread[i], gap(patch.vertices[i], next));
-      if (far < 0 || spread[i] > spread[far]) far = i;
-    }
-    if (spread[far] <= 0.55 * MEND.window || centres.length > reached.length) return centres;
-    next = patch.vertices[far];
-  }
+  return spreadAlong(surface, patch.vertices, 0.55 * MEND.window, patch.centre);
 }
 
 function addWindow(

@@ -9,6 +9,7 @@ import { decide } from '../marks/decide.js';
 import { findDots } from '../marks/dots.js';
 import type { Extent } from '../marks/extent.js';
 import { ExtentFinder } from '../marks/extent.js';
+import { FairSurface } from '../marks/fair-surface.js';
 import type { FoundMark } from '../marks/found-mark.js';
 import type { InspectionSurface } from '../marks/inspection-surface.js';
 import { inspectionSurface } from '../marks/inspection-surface.js';
@@ -17,6 +18,7 @@ import type { Ridge } from '../marks/ridges.js';
 import { dropShadows, linkRidges } from '../marks/ridges.js';
 import { roughness } from '../marks/roughness.js';
 import { findSeam } from '../marks/seam.js';
+import { widenRidge } from '../marks/widen-ridge.js';
 
 /** Vertices farther apart than this, mm, cannot show a seam or a bandage's edge; none is sought. */
 const WIDEST_FOR_LINES = 3.2;
@@ -25,17 +27,18 @@ const WIDEST_FOR_LINES = 3.2;
 export function findMarks(cast: AlignedCast, { marks: rules, smoothing }: DecisionRules, decisions: Decisions): InspectedCast {
   const surface = inspectionSurface(cast.mesh, cast.filled, cast.opening === null);
   const rough = roughness(surface);
-  const finder = new ExtentFinder(surface);
-  const dots = findDots(surface, finder, groundOf(cast.landmarks, cast.side), rules.minDepthMm).map(asDot);
-  const fine = surface.spacing <= WIDEST_FOR_LINES;
-  const lines = fine && (rules.findRidges || rules.findSeam) ? findLines(withoutDots(surface, dots, finder.masked), cast, dots, rules, rough) : [];
-  const marks = [...lines, ...dots].sort((a, b) => a.centre[0] - b.centre[0] || a.centre[1] - b.centre[1]);
+  const ground = groundOf(cast.landmarks, cast.side);
+  const found = findDots(surface, new ExtentFinder(surface), ground, rules.minDepthMm).map(asDot);
+  if (surface.spacing <= WIDEST_FOR_LINES && (rules.findRidges || rules.findSeam)) found.push(...findLines(without(surface, found), cast, found, rules, rough));
+  const marks = found.sort((a, b) => a.centre[0] - b.centre[0] || a.centre[1] - b.centre[1]);
   return { marks: decide(marks, cast, { marks: rules, smoothing }, decisions), surface, roughness: rough };
 }
 
-/** The inspection surface as it will be once its dents and bumps are smoothed, so that their flanks are not taken for ridges. */
-function withoutDots(surface: InspectionSurface, dots: readonly FoundMark[], masked: Uint8Array): InspectionSurface {
-  const patches = dots.map((dot) => ({ vertices: dot.vertices, centre: dot.centreVertex, margin: dot.margin }));
+/** The inspection surface as it will be once these marks are smoothed, so that their flanks are not taken for others. */
+function without(surface: InspectionSurface, marks: readonly FoundMark[]): InspectionSurface {
+  const masked = new Uint8Array(surface.areas.length);
+  for (const mark of marks) for (const v of mark.vertices) masked[v] = 1;
+  const patches = marks.map((mark) => ({ vertices: mark.vertices, centre: mark.centreVertex, margin: mark.margin }));
   const own = { ...surface, cellOf: Uint32Array.from(surface.areas.keys()) };
   const { mesh } = mend(surface.mesh, own, patches, masked, new Uint8Array(surface.areas.length));
   return { ...surface, mesh, normals: vertexNormals(mesh) };
@@ -49,9 +52,10 @@ function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly
   const seam = rules.findSeam ? findSeam(surface, crests, cast.landmarks) : null;
   const found: FoundMark[] = seam === null ? [] : [asMark('seam', seam)];
   if (rules.findRidges) {
+    const fair = new FairSurface(surface);
     const taken = Uint32Array.from([...dots, ...(seam === null ? [] : [seam])].flatMap((mark) => [...mark.vertices]));
     const ridges = linkRidges(surface, crests, rough, (v) => ground.kindAt(p.subarray(3 * v, 3 * v + 3)) === 'body');
-    for (const ridge of dropShadows(surface, ridges, taken)) if (Math.abs(ridge.height) >= Math.min(0.3, rules.minDepthMm)) found.push(asMark('ridge', ridge));
+    for (const ridge of dropShadows(surface, ridges, taken)) if (Math.abs(ridge.height) >= Math.min(0.3, rules.minDepthMm)) found.push(asMark('ridge', widenRidge(surface, fair, ridge, rough)));
   }
   return found;
 }
