@@ -23,7 +23,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   repair: 1,
   shell: 1,
   align: 1,
-  'find-marks': 2,
+  'find-marks': 3,
   'smooth-marks': 2,
   measure: 2,
   'check-cast': 2,
