@@ -1,3 +1,4 @@
+import { length2 } from '@cast-to-last/geometry/lengths';
 import { fitSplinePatch, pointOnPatch } from '@cast-to-last/geometry/spline-patch';
 import type { Point } from './landmarks.js';
 
@@ -43,7 +44,7 @@ export function outermost(p: Float64Array, from: number, to: number, spacing: nu
   }
   if (extreme < 0) return null;
   const vertex: Point = [p[extreme], p[extreme + 1], p[extreme + 2]];
-  const round = near.filter((i) => Math.hypot(p[i] - vertex[0], p[i + 2] - vertex[2]) <= reach && direction * p[i + 1] > most - BALL_POINT.depth);
+  const round = near.filter((i) => length2(p[i] - vertex[0], p[i + 2] - vertex[2]) <= reach && direction * p[i + 1] > most - BALL_POINT.depth);
   if (round.length < BALL_POINT.leastVertices) return vertex;
   const flat = new Float64Array(2 * round.length);
   const points = new Float64Array(3 * round.length);

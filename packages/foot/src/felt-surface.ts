@@ -25,5 +25,5 @@ export function feltSurface(mesh: Mesh, filled: Uint8Array): Wrapped {
   const made = new Uint8Array(even.positions.length / 3);
   for (let v = 0; v < cellOf.length; v++) if (filled[v] === 1) made[cellOf[v]] = 1;
   const twin = twins(even);
-  return { mesh: lowPass(even, MEASURING_BLUR, twin), twin, filled: made };
+  return { mesh: lowPass(even, MEASURING_BLUR, twin, rememberedNeighbours(even)), twin, filled: made };
 }

@@ -129,8 +129,9 @@ const UNCHANGED = 1e-6;
 export function settleFrame(mesh: Mesh, twin: Int32Array, side: Side, start: Transform): SettledFrame | null {
   let transform = start;
   let last: FrameLandmarks | null = null;
+  const standing = new Float64Array(mesh.positions.length);
   for (let round = 1; round <= ROUNDS; round++) {
-    const standing = transformPositions(transform, mesh.positions);
+    transformPositions(transform, mesh.positions, standing);
     const points = landmarksAmong(standing, sectionsIn(mesh, twin, transform), side);
     if (points === null) return null;
     last = points;
@@ -139,7 +140,7 @@ export function settleFrame(mesh: Mesh, twin: Int32Array, side: Side, start: Tra
     if (change === null) return null;
     transform = compose(change, transform);
     if (isUnchanged(change)) {
-      const landmarks = landmarksAmong(transformPositions(transform, mesh.positions), sectionsIn(mesh, twin, transform), side);
+      const landmarks = landmarksAmong(transformPositions(transform, mesh.positions, standing), sectionsIn(mesh, twin, transform), side);
       return landmarks === null ? null : { transform, landmarks: onRestPlane(landmarks), rounds: round, settled: true };
     }
   }

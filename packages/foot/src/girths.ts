@@ -1,3 +1,4 @@
+import { length3 } from '@cast-to-last/geometry/lengths';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { SectionCurve } from '@cast-to-last/geometry/section';
 import { section } from '@cast-to-last/geometry/section';
@@ -66,7 +67,7 @@ export const curveThrough =
     let nearest = Infinity;
     for (const curve of curves) {
       for (let i = 0; i < curve.points.length; i += 3) {
-        const d = Math.hypot(curve.points[i] - point[0], curve.points[i + 1] - point[1], curve.points[i + 2] - point[2]);
+        const d = length3(curve.points[i] - point[0], curve.points[i + 1] - point[1], curve.points[i + 2] - point[2]);
         if (d < nearest) {
           nearest = d;
           best = curve;

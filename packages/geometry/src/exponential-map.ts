@@ -1,3 +1,4 @@
+import { length3 } from './lengths.js';
 import type { Mesh } from './mesh.js';
 import { vertexCount } from './mesh.js';
 import type { Rows } from './topology.js';
@@ -128,7 +129,7 @@ export class ExponentialMap {
     ax -= lean * n[3 * q];
     ay -= lean * n[3 * q + 1];
     az -= lean * n[3 * q + 2];
-    const length = Math.hypot(ax, ay, az) || 1;
+    const length = length3(ax, ay, az) || 1;
     axis[3 * q] = ax / length;
     axis[3 * q + 1] = ay / length;
     axis[3 * q + 2] = az / length;

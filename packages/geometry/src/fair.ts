@@ -1,3 +1,4 @@
+import { length3 } from './lengths.js';
 import type { Mesh } from './mesh.js';
 import { vertexCount } from './mesh.js';
 import type { Rows } from './topology.js';
@@ -67,8 +68,8 @@ function isSettled({ vertices }: FairPatch, before: Float64Array, after: Float64
   let radius = 0;
   let moved = 0;
   for (const v of vertices) {
-    radius = Math.max(radius, Math.hypot(after[3 * v] - middle[0], after[3 * v + 1] - middle[1], after[3 * v + 2] - middle[2]));
-    moved = Math.max(moved, Math.hypot(after[3 * v] - before[3 * v], after[3 * v + 1] - before[3 * v + 1], after[3 * v + 2] - before[3 * v + 2]));
+    radius = Math.max(radius, length3(after[3 * v] - middle[0], after[3 * v + 1] - middle[1], after[3 * v + 2] - middle[2]));
+    moved = Math.max(moved, length3(after[3 * v] - before[3 * v], after[3 * v + 1] - before[3 * v + 1], after[3 * v + 2] - before[3 * v + 2]));
   }
   return moved <= FAIR_DEFAULTS.settled * radius;
 }
@@ -103,7 +104,7 @@ function fairDomain(mesh: Mesh, patches: readonly FairPatch[], around: Rows): Do
       for (let i = around.offsets[v]; i < around.offsets[v + 1]; i++) {
         for (let k = 0; k < 3; k++) {
           const w = triangles[3 * around.items[i] + k];
-          const length = Math.hypot(p[3 * v] - p[3 * w], p[3 * v + 1] - p[3 * w + 1], p[3 * v + 2] - p[3 * w + 2]);
+          const length = length3(p[3 * v] - p[3 * w], p[3 * v + 1] - p[3 * w + 1], p[3 * v + 2] - p[3 * w + 2]);
           const left = budget[v] === Infinity ? patches[owner[v]].band : budget[v] - length;
           if (left <= budget[w] || left <= 0) continue;
           if (budget[w] < 0) vertices.push(w);

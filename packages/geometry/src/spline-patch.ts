@@ -72,7 +72,9 @@ export function fitSplinePatch(flat: Float64Array, points: Float64Array, weights
   const side = cells + 3;
   const width = 3 * side + 3;
   const stride = width + 1;
-  const band = new Float64Array(side * side * stride);
+  const size = side * side * stride;
+  if (bandRoom.length < size) bandRoom = new Float64Array(size);
+  const band = bandRoom.subarray(0, size).fill(0);
   const control: [Float64Array, Float64Array, Float64Array] = [0, 1, 2].map(() => new Float64Array(side * side)) as [
     Float64Array,
     Float64Array,
@@ -115,6 +117,9 @@ export function fitSplinePatch(flat: Float64Array, points: Float64Array, weights
   solveBanded(band, width, control);
   return { half: options.half, spacing, side, control };
 }
+
+/** Room for the band matrix, used again: a fit takes a tenth of a megabyte, and there are many hundreds. */
+let bandRoom = new Float64Array(0);
 
 function addEnergy(band: Float64Array, stride: number, side: number, h: number, options: SplineFitOptions): void {
   const bend = options.bendLength ** 4 * h ** -2;

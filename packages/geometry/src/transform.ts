@@ -28,9 +28,8 @@ export function invertRigid(m: Transform): Transform {
   return out;
 }
 
-/** Positions mapped by `m`; a new array of the same length. */
-export function transformPositions(m: Transform, positions: Float64Array): Float64Array {
-  const out = new Float64Array(positions.length);
+/** Positions mapped by `m`, written to `out`: a new array of the same length where none is given. */
+export function transformPositions(m: Transform, positions: Float64Array, out: Float64Array = new Float64Array(positions.length)): Float64Array {
   for (let i = 0; i < positions.length; i += 3) {
     const x = positions[i];
     const y = positions[i + 1];

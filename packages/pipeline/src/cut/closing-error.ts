@@ -1,3 +1,4 @@
+import { length3 } from '@cast-to-last/geometry/lengths';
 import type { Point } from '@cast-to-last/foot/landmarks';
 import type { ReadStation } from './read-cut.js';
 
@@ -80,7 +81,7 @@ function toSegment(p: Point, line: Float64Array, a: number, b: number): number {
   const x = p[0] - line[a] - s * (line[b] - line[a]);
   const y = p[1] - line[a + 1] - s * (line[b + 1] - line[a + 1]);
   const z = p[2] - line[a + 2] - s * (line[b + 2] - line[a + 2]);
-  return Math.hypot(x, y, z);
+  return length3(x, y, z);
 }
 
 /** How far the edge seen on the outer side lies across the cut from the one seen on the inner side. */

@@ -1,3 +1,4 @@
+import { length2, length3 } from '@cast-to-last/geometry/lengths';
 import type { Point } from '@cast-to-last/foot/landmarks';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { SectionCurve } from '@cast-to-last/geometry/section';
@@ -47,7 +48,7 @@ export function topMap(mesh: Mesh, twin: Int32Array, footLength: number, instep:
     const after = Math.min(stations - 1, i + 1);
     const dx = line[3 * after] - line[3 * before];
     const dz = line[3 * after + 2] - line[3 * before + 2];
-    const length = Math.hypot(dx, dz);
+    const length = length2(dx, dz);
     along[3 * i] = dx / length;
     along[3 * i + 2] = dz / length;
     const at = line.subarray(3 * i, 3 * i + 3);
@@ -133,7 +134,7 @@ function resampled(line: Float64Array, step: number): Float64Array {
   let left = step;
   for (let i = 3; i < line.length; i += 3) {
     let from = [line[i - 3], line[i - 2], line[i - 1]];
-    let length = Math.hypot(line[i] - from[0], line[i + 1] - from[1], line[i + 2] - from[2]);
+    let length = length3(line[i] - from[0], line[i + 1] - from[1], line[i + 2] - from[2]);
     while (length >= left && length > 0) {
       from = from.map((c, k) => c + (left / length) * (line[i + k] - c));
       out.push(...from);
@@ -176,7 +177,7 @@ function oneWay(p: Float64Array, closed: boolean, count: number, start: number, 
       next = (next + count) % count;
     }
     let from = [p[3 * i], p[3 * i + 1], p[3 * i + 2]];
-    let length = Math.hypot(p[3 * next] - from[0], p[3 * next + 1] - from[1], p[3 * next + 2] - from[2]);
+    let length = length3(p[3 * next] - from[0], p[3 * next + 1] - from[1], p[3 * next + 2] - from[2]);
     while (length >= left && out.length < 3 * most) {
       from = from.map((c, k) => c + (left / length) * (p[3 * next + k] - c));
       out.push(...from);

@@ -1,3 +1,4 @@
+import { length3 } from '@cast-to-last/geometry/lengths';
 import type { Ground, Place } from './accept.js';
 import { SCORE, couldBeMark, joinPlaces, scoreOf } from './accept.js';
 import type { Extent, ExtentFinder } from './extent.js';
@@ -82,4 +83,4 @@ function isRimOf(extent: Extent, mark: Extent): boolean {
 }
 
 /** Distance from a point to the one that begins at `at` among others, mm. */
-const apart = (a: ArrayLike<number>, points: ArrayLike<number>, at: number): number => Math.hypot(a[0] - points[at], a[1] - points[at + 1], a[2] - points[at + 2]);
+const apart = (a: ArrayLike<number>, points: ArrayLike<number>, at: number): number => length3(a[0] - points[at], a[1] - points[at + 1], a[2] - points[at + 2]);

@@ -1,3 +1,4 @@
+import { length2 } from '@cast-to-last/geometry/lengths';
 import { ExponentialMap } from '@cast-to-last/geometry/exponential-map';
 import type { SplinePatch } from '@cast-to-last/geometry/spline-patch';
 import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/spline-patch';
@@ -59,7 +60,7 @@ export class FairSurface {
     const distance = new Float64Array(vertices.length);
     for (let i = 0; i < vertices.length; i++) {
       for (let k = 0; k < 3; k++) points[3 * i + k] = this.surface.mesh.positions[3 * vertices[i] + k];
-      distance[i] = Math.hypot(flat[2 * i], flat[2 * i + 1]);
+      distance[i] = length2(flat[2 * i], flat[2 * i + 1]);
     }
     return { vertices, flat, points, distance };
   }

@@ -1,3 +1,4 @@
+import { length3 } from '@cast-to-last/geometry/lengths';
 import type { Coarsened } from '@cast-to-last/geometry/coarsen';
 import { coarsen } from '@cast-to-last/geometry/coarsen';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
@@ -44,7 +45,7 @@ export function inspectionSurface(cast: Mesh, filled: Uint8Array, capped: boolea
   let area = 0;
   for (let h = 0; h < mesh.triangles.length; h++) {
     const f = h - (h % 3);
-    const share = Math.hypot(faces[f], faces[f + 1], faces[f + 2]) / 6;
+    const share = length3(faces[f], faces[f + 1], faces[f + 2]) / 6;
     areas[mesh.triangles[h]] += share;
     area += share;
     if (twin[h] === BOUNDARY) unsure[mesh.triangles[h]] = 1;
@@ -111,7 +112,7 @@ function isNearOne(p: Float64Array, edge: readonly number[], v: number): boolean
   for (let i = low; i < edge.length; i++) {
     const e = 3 * edge[i];
     if (p[e] >= x + TOP_BAND) return false;
-    if (Math.abs(p[e + 2] - z) < TOP_BAND && Math.abs(p[e + 1] - y) < TOP_BAND && Math.hypot(x - p[e], y - p[e + 1], z - p[e + 2]) < TOP_BAND) return true;
+    if (Math.abs(p[e + 2] - z) < TOP_BAND && Math.abs(p[e + 1] - y) < TOP_BAND && length3(x - p[e], y - p[e + 1], z - p[e + 2]) < TOP_BAND) return true;
   }
   return false;
 }

@@ -1,3 +1,4 @@
+import { length3 } from '@cast-to-last/geometry/lengths';
 import { surfaceLine } from '@cast-to-last/geometry/surface-line';
 import type { InspectionSurface } from './inspection-surface.js';
 
@@ -41,7 +42,7 @@ export class LineProfiles {
     const { e, f } = this;
     for (let j = 0; j < 3; j++) e[j] = -n[k] * n[j];
     e[k] += 1;
-    const length = Math.hypot(e[0], e[1], e[2]);
+    const length = length3(e[0], e[1], e[2]);
     for (let j = 0; j < 3; j++) e[j] /= length;
     f[0] = n[1] * e[2] - n[2] * e[1];
     f[1] = n[2] * e[0] - n[0] * e[2];

@@ -1,3 +1,4 @@
+import { length3 } from '@cast-to-last/geometry/lengths';
 import type { InspectionSurface } from './inspection-surface.js';
 
 export interface Near {
@@ -24,7 +25,7 @@ export function nearOnSurface(surface: InspectionSurface, sources: Uint32Array, 
     const from = origin.get(v) as number;
     for (let i = offsets[v]; i < offsets[v + 1]; i++) {
       const w = items[i];
-      const d = Math.hypot(p[3 * w] - p[3 * from], p[3 * w + 1] - p[3 * from + 1], p[3 * w + 2] - p[3 * from + 2]);
+      const d = length3(p[3 * w] - p[3 * from], p[3 * w + 1] - p[3 * from + 1], p[3 * w + 2] - p[3 * from + 2]);
       if (d > reach || d >= (distance.get(w) ?? Infinity)) continue;
       distance.set(w, d);
       origin.set(w, from);

@@ -1,3 +1,4 @@
+import { length3 } from '@cast-to-last/geometry/lengths';
 import type { EvenFilter } from './even-filter.js';
 import { askedHeight, evenFilter } from './even-filter.js';
 import type { InspectionSurface } from './inspection-surface.js';
@@ -162,7 +163,7 @@ function standouts(surface: InspectionSurface, byGap: readonly Spot[][]): Spot[]
         if (other.height > 0 !== spot.height > 0) return false;
         const a = 3 * other.vertex;
         const b = 3 * spot.vertex;
-        const apart = Math.hypot(p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]);
+        const apart = length3(p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]);
         if (i >= narrower) return apart < Math.max(4, 0.8 * spot.gap + 1.5);
         return apart < 0.6 * other.gap && Math.abs(spot.height) < SPOTS.widerGain * Math.abs(other.height);
       });

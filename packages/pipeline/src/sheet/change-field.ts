@@ -1,3 +1,4 @@
+import { length3 } from '@cast-to-last/geometry/lengths';
 import { towardsViewer } from '@cast-to-last/geometry/view';
 import type { View } from '@cast-to-last/geometry/view';
 
@@ -98,7 +99,7 @@ function normalsOf({ columns, rows, cell, depth }: View): Float32Array {
       if (Number.isNaN(depth[k])) continue;
       const a = slope(k, 1);
       const b = slope(k, columns);
-      const length = Math.hypot(a, b, 1);
+      const length = length3(a, b, 1);
       normals[3 * k] = -a / length;
       normals[3 * k + 1] = -b / length;
       normals[3 * k + 2] = 1 / length;

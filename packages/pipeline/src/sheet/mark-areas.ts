@@ -1,3 +1,4 @@
+import { length2 } from '@cast-to-last/geometry/lengths';
 import { silhouette } from '@cast-to-last/geometry/contour-lines';
 import { project, visiblePoints } from '@cast-to-last/geometry/view';
 import type { View } from '@cast-to-last/geometry/view';
@@ -63,7 +64,7 @@ function ground(paper: Float64Array): SheetLine[] {
     const r0 = Math.round((paper[i + 1] - origin[1]) / CELL);
     for (let r = r0 - reach; r <= r0 + reach; r++) {
       for (let c = c0 - reach; c <= c0 + reach; c++) {
-        if (Math.hypot(origin[0] + c * CELL - paper[i], origin[1] + r * CELL - paper[i + 1]) <= RADIUS) depth[r * columns + c] = 0;
+        if (length2(origin[0] + c * CELL - paper[i], origin[1] + r * CELL - paper[i + 1]) <= RADIUS) depth[r * columns + c] = 0;
       }
     }
   }

@@ -1,4 +1,5 @@
 import { coarsen } from '@cast-to-last/geometry/coarsen';
+import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
 import { twins } from '@cast-to-last/geometry/topology';
 import { compose, identity, transformMesh } from '@cast-to-last/geometry/transform';
 import { feltSurface } from '@cast-to-last/foot/felt-surface';
@@ -18,7 +19,7 @@ import { ALIGN, wholeTo } from './align.js';
 export function measureCast(aligned: AlignedCast, smoothed: SmoothedCast, inspected: Pick<InspectedCast, 'roughness'>, offsetUncertainty = 0): MeasuredCast {
   const felt = feltSurface(smoothed.mesh, aligned.filled);
   // First at the spacing of the pose, where a round costs little; then on the whole surface, where few rounds are left.
-  const { mesh: coarse } = coarsen(felt.mesh, ALIGN.spacing);
+  const { mesh: coarse } = coarsen(felt.mesh, ALIGN.spacing, rememberedNeighbours(felt.mesh));
   const near = settleFrame(coarse, twins(coarse), aligned.side, identity())?.transform ?? identity();
   const settle = settleFrame(felt.mesh, felt.twin, aligned.side, near)?.transform ?? near;
   const mesh = transformMesh(settle, smoothed.mesh);
