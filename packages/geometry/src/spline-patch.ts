@@ -1,4 +1,6 @@
 import { solveBanded } from './banded-cholesky.js';
+import { addEnergy } from './spline-energy.js';
+import type { SplineStiffness } from './spline-energy.js';
 
 /** A bicubic surface over a square of flat coordinates. */
 export interface SplinePatch {
@@ -12,50 +14,15 @@ export interface SplinePatch {
   readonly control: readonly [Float64Array, Float64Array, Float64Array];
 }
 
-export interface SplineFitOptions {
+export interface SplineFitOptions extends SplineStiffness {
   /** Half the side of the square that is fitted, in the positions' unit. */
   readonly half: number;
   /** Knot spacing aimed at. */
   readonly spacing: number;
-  /** Length below which the second derivative is smoothed away where there are points: weight of ∫|∇²X|² is its fourth power. */
-  readonly bendLength: number;
-  /** The same for the third derivative: its sixth power weighs ∫|∇³X|². 0 leaves it out. */
-  readonly curlLength: number;
 }
 
-/** The four cubic pieces of a uniform B-spline on one cell, by powers of t in 0 … 1. */
-const PIECES = [
-  [1 / 6, -1 / 2, 1 / 2, -1 / 6],
-  [2 / 3, 0, -1, 1 / 2],
-  [1 / 6, 1 / 2, 1 / 2, -1 / 2],
-  [0, 0, 0, 1 / 6],
-] as const;
-
-const derivative = (piece: readonly number[]): number[] => piece.slice(1).map((c, k) => (k + 1) * c);
-
-const integralOfProduct = (a: readonly number[], b: readonly number[]): number =>
-  a.reduce((sum, ca, i) => sum + b.reduce((inner, cb, j) => inner + (ca * cb) / (i + j + 1), 0), 0);
-
-/** Integrals over one cell of the products of the pieces' derivatives of order 0 to 3, by order, then 4 × 4. */
-const CELL_GRAM: readonly (readonly number[])[] = [0, 1, 2, 3].map((order) => {
-  let pieces: number[][] = PIECES.map((piece) => [...piece]);
-  for (let k = 0; k < order; k++) pieces = pieces.map(derivative);
-  return pieces.flatMap((a) => pieces.map((b) => integralOfProduct(a, b)));
-});
-
-/**
- * Gram matrices of the splines' derivatives over the cells of a row (and not beyond its ends), for unit spacing: by
- * order, then entry (i, i + d) at 7 · i + d + 3.
- */
-function rowGrams(side: number): Float64Array[] {
-  return CELL_GRAM.map((cell) => {
-    const gram = new Float64Array(7 * side);
-    for (let c = 0; c + 3 < side; c++) {
-      for (let a = 0; a < 4; a++) for (let b = 0; b < 4; b++) gram[7 * (c + a) + b - a + 3] += cell[4 * a + b];
-    }
-    return gram;
-  });
-}
+/** Room for the band matrix, used again: a fit takes a tenth of a megabyte, and there are many hundreds. */
+let bandRoom = new Float64Array(0);
 
 /**
  * Fits a bicubic surface to points with flat coordinates: least squares where there are points, and where there are none
@@ -83,8 +50,6 @@ export function fitSplinePatch(flat: Float64Array, points: Float64Array, weights
   addEnergy(band, stride, side, spacing, options);
   const bu = new Float64Array(4);
   const bv = new Float64Array(4);
-  const product = new Float64Array(16);
-  const index = new Uint32Array(16);
   const [cx, cy, cz] = control;
   for (let i = 0; i < weights.length; i++) {
     const w = weights[i];
@@ -95,56 +60,35 @@ export function fitSplinePatch(flat: Float64Array, points: Float64Array, weights
     const cv = Math.min(cells - 1, Math.floor(t));
     basis(s - cu, bu);
     basis(t - cv, bv);
-    for (let a = 0, k = 0; a < 4; a++) {
-      for (let b = 0; b < 4; b++, k++) {
-        index[k] = (cu + a) * side + cv + b;
-        product[k] = bu[a] * bv[b];
-      }
-    }
     const x = points[3 * i];
     const y = points[3 * i + 1];
     const z = points[3 * i + 2];
-    for (let k = 0; k < 16; k++) {
-      const wk = w * product[k];
-      const row = index[k];
-      const end = row * stride + row;
-      cx[row] += wk * x;
-      cy[row] += wk * y;
-      cz[row] += wk * z;
-      for (let l = 0; l <= k; l++) band[end - index[l]] += wk * product[l];
+    const b0 = bv[0];
+    const b1 = bv[1];
+    const b2 = bv[2];
+    const b3 = bv[3];
+    for (let a = 0; a < 4; a++) {
+      for (let b = 0; b < 4; b++) {
+        const weight = w * (bu[a] * bv[b]);
+        const row = (cu + a) * side + cv + b;
+        cx[row] += weight * x;
+        cy[row] += weight * y;
+        cz[row] += weight * z;
+        // Against the control points of the rows before, four at a time, and of its own row up to itself.
+        const diagonal = row * stride;
+        for (let c = 0, at = diagonal + a * side + b; c < a; c++, at -= side) {
+          const u = bu[c];
+          band[at] += weight * (u * b0);
+          band[at - 1] += weight * (u * b1);
+          band[at - 2] += weight * (u * b2);
+          band[at - 3] += weight * (u * b3);
+        }
+        for (let d = 0; d <= b; d++) band[diagonal + b - d] += weight * (bu[a] * bv[d]);
+      }
     }
   }
   solveBanded(band, width, control);
   return { half: options.half, spacing, side, control };
-}
-
-/** Room for the band matrix, used again: a fit takes a tenth of a megabyte, and there are many hundreds. */
-let bandRoom = new Float64Array(0);
-
-function addEnergy(band: Float64Array, stride: number, side: number, h: number, options: SplineFitOptions): void {
-  const bend = options.bendLength ** 4 * h ** -2;
-  const curl = options.curlLength ** 6 * h ** -4;
-  // A whisper of stiffness keeps the matrix positive definite where a patch has hardly any points.
-  const ground = 1e-9 * h * h;
-  const [g0, g1, g2, g3] = rowGrams(side);
-  for (let i = 0; i < side; i++) {
-    for (let j = 0; j < side; j++) {
-      const row = i * side + j;
-      for (let di = -3; di <= 0; di++) {
-        if (i + di < 0) continue;
-        for (let dj = -3; dj <= 3; dj++) {
-          if (j + dj < 0 || j + dj >= side || (di === 0 && dj > 0)) continue;
-          const column = (i + di) * side + j + dj;
-          const u = 7 * i + di + 3;
-          const v = 7 * j + dj + 3;
-          const energy =
-            bend * (g2[u] * g0[v] + 2 * g1[u] * g1[v] + g0[u] * g2[v]) +
-            curl * (g3[u] * g0[v] + 3 * g2[u] * g1[v] + 3 * g1[u] * g2[v] + g0[u] * g3[v]);
-          band[row * stride + row - column] += energy + (row === column ? ground : 0);
-        }
-      }
-    }
-  }
 }
 
 function basis(t: number, out: Float64Array): void {

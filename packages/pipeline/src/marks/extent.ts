@@ -142,7 +142,7 @@ export class ExtentFinder {
         least = total;
         best = { fit, doubt };
       }
-      if (stir <= EXTENT.quiet) break;
+      if (stir <= EXTENT.quiet || margin + 2 * step > EXTENT.widestMargin) break;
       const region = this.grow(wider.around, wider.heights, wider.half, sign);
       if (region.length < 3) break;
       const next = margin === first.margin ? this.lookWider(wider.around, region) : { around: wider.around, region };
