@@ -1,5 +1,5 @@
 import { readFileSync, readdirSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it } from 'vitest';
 import { rng } from '../support/rng.ts';
 import { TARGETS } from './targets.ts';
 import { tryBytes } from './try-bytes.ts';
@@ -9,10 +9,14 @@ const CORPUS = new URL('./corpus/', import.meta.url);
 const COPIES: Readonly<Record<string, number>> = { 'mesh-file': 300, cast: 3 };
 
 describe('damaged input', () => {
+  afterEach(async () => {
+    for (const { end } of TARGETS) await end?.();
+  });
+
   it.each(TARGETS.map((target) => [target.name, target] as const))('%s: some copies are taken or refused', async (name, target) => {
     const faults: string[] = [];
     for (let seed = 7001; seed < 7001 + (COPIES[name] ?? 200); seed++) {
-      const { fault } = await tryBytes(target, target.make(rng(seed)));
+      const { fault } = await tryBytes(target, await target.make(rng(seed)));
       if (fault !== null && !fault.startsWith('took ')) faults.push(`seed ${seed}: ${fault}`);
     }
     expect(faults).toEqual([]);

@@ -26,7 +26,7 @@ for (const target of targets) {
   const told = tried.get(target.name) as { copies: number; finds: number; slowestMs: number };
   const end = Date.now() + share;
   for (let seed = firstSeed; Date.now() < end; seed++) {
-    const bytes = target.make(rng(seed));
+    const bytes = await target.make(rng(seed));
     const { fault, ms } = await tryBytes(target, bytes);
     told.copies++;
     told.slowestMs = Math.max(told.slowestMs, ms);
@@ -36,6 +36,7 @@ for (const target of targets) {
     writeFileSync(new URL(name, CORPUS), bytes);
     process.stderr.write(`${target.name}, seed ${seed}: ${fault}; kept as corpus/${name}\n`);
   }
+  await target.end?.();
 }
 const rows = [...tried].map(([name, { copies, finds, slowestMs }]) => `| ${new Date().toISOString().slice(0, 10)} | ${name} | ${firstSeed} | ${copies} | ${finds} | ${slowestMs.toFixed(0)} |`);
 process.stdout.write(`${rows.join('\n')}\n`);

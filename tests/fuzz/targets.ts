@@ -11,42 +11,30 @@ import { parseScannerRecord } from '@cast-to-last/pipeline/scanner-record';
 import { ascii, asciiPly, asciiStl, binaryPly, binaryStl, obj } from '../support/mesh-files.js';
 import { icosphere } from '../support/meshes.js';
 import { mutate } from '../support/mutate.js';
+import { woundJson } from '../support/wound-json.js';
 import type { Rng } from '../support/rng.js';
 import { makePhantom } from '../phantoms/make-phantom.js';
-
-/** Something that takes bytes from outside. What it may throw is named; anything else, and more time than its limit, is a find. */
-export interface Target {
-  readonly name: string;
-  readonly limitMs: number;
-  /** Bytes that are likely to go deep. */
-  make(random: Rng): Uint8Array;
-  take(bytes: Uint8Array): Promise<void>;
-}
+import { REQUEST_TARGETS } from './request-targets.js';
+import { STORED_TARGETS } from './stored-targets.js';
+import { mayThrow } from './target.js';
+import type { Target } from './target.js';
 
 const sphere = icosphere(50, 2);
 const files = [binaryStl(sphere), asciiStl(sphere), asciiPly(sphere), binaryPly(sphere), binaryPly(sphere, { little: false, extras: true }), obj(sphere)];
 const text = new TextDecoder();
 
-async function mayThrow(kind: typeof CastError | typeof MeshFormatError, work: () => unknown): Promise<void> {
-  try {
-    await work();
-  } catch (error) {
-    if (!(error instanceof kind)) throw error;
-  }
-}
-
 const meshFiles: Target = {
   name: 'mesh-file', limitMs: 2000,
   make: (random) => mutate(files[random.below(files.length)], files[random.below(files.length)], random),
-  take: (bytes) => mayThrow(MeshFormatError, () => readMesh(bytes)),
+  take: (bytes) => mayThrow([MeshFormatError], () => readMesh(bytes)),
 };
 
 const jsonTarget = (name: string, sound: unknown, parse: (json: unknown) => unknown): Target => {
   const bytes = ascii(JSON.stringify(sound));
   return {
     name, limitMs: 1000,
-    make: (random) => mutate(bytes, bytes, random),
-    take: (wounded) => mayThrow(CastError, () => {
+    make: (random) => (random.next() < 0.5 ? mutate(bytes, bytes, random) : ascii(JSON.stringify(woundJson(sound, random)))),
+    take: (wounded) => mayThrow([CastError], () => {
       let json: unknown;
       try {
         json = JSON.parse(text.decode(wounded));
@@ -98,7 +86,7 @@ const wholeCast: Target = {
     const all = someCasts();
     return binaryStl(woundCast(all[random.below(all.length)], random));
   },
-  take: (bytes) => mayThrow(CastError, () => checkScan({ bytes, fileName: 'cast.stl', side: 'left', kind: 'positive', unit: 'auto', sideOverride: true }, DEFAULT_RULES, { marks: [], patches: [] }, async (_name, _key, stage) => stage())),
+  take: (bytes) => mayThrow([CastError], () => checkScan({ bytes, fileName: 'cast.stl', side: 'left', kind: 'positive', unit: 'auto', sideOverride: true }, DEFAULT_RULES, { marks: [], patches: [] }, async (_name, _key, stage) => stage())),
 };
 
 export const TARGETS: readonly Target[] = [
@@ -109,4 +97,6 @@ export const TARGETS: readonly Target[] = [
   jsonTarget('scanner-record', { schema: 1, scanner: 'bench', checks: [] }, parseScannerRecord),
   jsonTarget('report', { schema: 1, scan: { file: 'a.stl', sha256: '0', kind: 'positive', side: 'left' }, measurements: [], castCheck: { verdict: 'usable', findings: [] } }, (json) => parseResult(json, 'report.json')),
   wholeCast,
+  ...STORED_TARGETS,
+  ...REQUEST_TARGETS,
 ];

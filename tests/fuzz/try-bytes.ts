@@ -1,4 +1,4 @@
-import type { Target } from './targets.js';
+import type { Target } from './target.js';
 
 /** Gives the bytes to the target: what broke, in a sentence, or null; and the processor time that it took. */
 export async function tryBytes(target: Target, bytes: Uint8Array): Promise<{ readonly fault: string | null; readonly ms: number }> {
