@@ -2,6 +2,7 @@ import { promisify } from 'node:util';
 import { buffer } from 'node:stream/consumers';
 import type { Entry, Options, ZipFile } from 'yauzl';
 import { open } from 'yauzl';
+import { PassThrough, pipeline } from 'node:stream';
 import type { Readable } from 'node:stream';
 import type { Artifacts } from '../artifacts/artifacts.js';
 import { MANIFEST } from './archive-manifest.js';
@@ -34,7 +35,7 @@ export async function readArchive(path: string, artifacts: Artifacts, { maxBytes
   }
   try {
     const entries = await entriesOf(zip);
-    const stream = promisify<Entry, Readable>(zip.openReadStream.bind(zip));
+    const stream = contentsOf(zip);
     const first = entries.get(MANIFEST);
     if (first === undefined) throw new BadArchive(`It holds no ${MANIFEST}.`);
     if (first.uncompressedSize > MOST_MANIFEST_BYTES) throw new BadArchive(`Its ${MANIFEST} is too large.`);
@@ -57,6 +58,20 @@ export async function readArchive(path: string, artifacts: Artifacts, { maxBytes
   } finally {
     zip.close();
   }
+}
+
+/**
+ * Opens the bytes of entries. The reader of zips tells of what is wrong whether or not someone listens yet, and of nothing
+ * that nobody heard a second time: here it comes to whoever reads, whenever they begin, and never to the process.
+ */
+function contentsOf(zip: ZipFile): (entry: Entry) => Promise<Readable> {
+  const open = promisify<Entry, Readable>(zip.openReadStream.bind(zip));
+  return async (entry) => {
+    const source = await open(entry);
+    // It may go on telling after the first fault ended the way of the bytes.
+    source.on('error', () => undefined);
+    return pipeline(source, new PassThrough(), () => undefined);
+  };
 }
 
 /** The entries by name. Throws BadArchive where there are too many, or two of one name. */
