@@ -69,7 +69,10 @@ const headersOf = (value: unknown): Record<string, string> =>
 
 const requests: Target = {
   name: 'request', limitMs: 5000,
-  make: (random: Rng) => {
+  make: async (random: Rng) => {
+    // Opened here, for that takes seconds that are no request's.
+    standing ??= stand();
+    await standing;
     const { method, path, ...rest } = REQUESTS[random.below(REQUESTS.length)];
     const wounded = woundJson(rest, random) as Asked;
     // A place in a list is text in text: it is wounded inside, too.

@@ -46,7 +46,7 @@ const DOORS: Record<string, readonly string[]> = {
   yauzl: ['packages/runtime/src/archives/'],
   commander: ['packages/cli/'],
   'cli-progress': ['packages/cli/'],
-  zod: ['packages/pipeline/src/', 'packages/runtime/src/config.ts', 'packages/runtime/src/archives/', 'services/api/'],
+  zod: ['packages/pipeline/src/', 'packages/runtime/src/config.ts', 'packages/runtime/src/archives/', 'packages/runtime/src/backup/restore.ts', 'packages/runtime/src/records/changes/change-files.ts', 'packages/runtime/src/records/instant-text.ts', 'services/api/'],
   bullmq: ['packages/runtime/src/jobs/'],
   ioredis: ['packages/runtime/src/jobs/'],
   '@electric-sql/pglite': ['packages/runtime/src/records/'],

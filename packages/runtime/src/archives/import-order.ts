@@ -44,13 +44,13 @@ export async function importOrder(records: Records, by: Actor, manifest: Archive
   });
 }
 
-/** Every row belongs to the order. */
+/** Every row belongs to the order and is there once. */
 function refuseStrays({ customers: theirs, orders: [order], casts, scans, rule_sets: rules, decisions, revisions: made, approvals }: ArchivedRows): void {
   const ids = (of: readonly { readonly id: string }[]): Set<string> => new Set(of.map(({ id }) => id));
   const [castIds, scanIds, ruleIds, decisionIds, revisionIds] = [casts, scans, rules, decisions, made].map(ids);
   const isHere = (known: ReadonlySet<string>, id: string | null): boolean => id === null || known.has(id);
   const whole =
-    theirs.length <= 1 && isHere(ids(theirs), order.customerId) &&
+    [casts, scans, rules, decisions, made, approvals].every((rows) => ids(rows).size === rows.length) && theirs.length <= 1 && isHere(ids(theirs), order.customerId) &&
     casts.every((c) => c.orderId === order.id && isHere(castIds, c.recastOfId) && isHere(revisionIds, c.currentRevisionId) && isHere(revisionIds, c.approvedRevisionId)) &&
     scans.every(({ castId }) => castIds.has(castId)) && decisions.every(({ scanId }) => scanIds.has(scanId)) &&
     made.every((r) => castIds.has(r.castId) && scanIds.has(r.scanId) && ruleIds.has(r.ruleSetId) && isHere(decisionIds, r.decisionsId)) &&

@@ -3,16 +3,20 @@ import { parseDecisions } from '@cast-to-last/pipeline/decisions';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { parseOrder } from '@cast-to-last/pipeline/order';
 import { parseRules } from '@cast-to-last/pipeline/rules';
+import { instantText } from '../records/instant-text.js';
+import { textFaults } from '../records/text-faults.js';
 import type { ArchiveManifest } from './archive-manifest.js';
 import { BadArchive } from './bad-archive.js';
 
 /** What an archive says of itself is checked as anything else that comes from outside. */
 
 const id = z.uuid();
-const instant = z.iso.datetime();
+const instant = instantText;
 const text = (most: number) => z.string().max(most);
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/, 'must be a digest');
 const bytes = z.int().min(0);
+/** As large as a column of whole numbers takes. */
+const ordinal = z.int().min(1).max(2 ** 31 - 1);
 const row = { id, version: z.int().min(1), createdAt: instant, changedAt: instant };
 const file = z.object({ name: text(200).min(1), sha256, size: bytes });
 const json = z.record(z.string(), z.unknown());
@@ -39,10 +43,10 @@ const rows = z.object({
     ...row, castId: id, fileName: text(200).min(1), sha256, size: bytes, kind: z.enum(['positive', 'outside', 'inside']), unit: z.enum(['auto', 'mm', 'cm', 'm', 'in']), wallMm: z.number().nullable(),
     sideOverride: z.boolean(), scannerId: id.nullable(), personId: id.nullable(),
   })),
-  rule_sets: z.array(z.object({ ...row, name: text(120).min(1), number: z.int().min(1), content: by(parseRules), sha256, note: text(2000).nullable(), personId: id.nullable() })),
+  rule_sets: z.array(z.object({ ...row, name: text(120).min(1), number: ordinal, content: by(parseRules), sha256, note: text(2000).nullable(), personId: id.nullable() })),
   decisions: z.array(z.object({ ...row, scanId: id, content: by(parseDecisions), sha256, personId: id.nullable() })),
   revisions: z.array(z.object({
-    ...row, castId: id, scanId: id, ruleSetId: id, decisionsId: id.nullable(), number: z.int().min(1), inputsSha256: sha256, origin: z.enum(['person', 'batch', 'import']), batchId: id.nullable(),
+    ...row, castId: id, scanId: id, ruleSetId: id, decisionsId: id.nullable(), number: ordinal, inputsSha256: sha256, origin: z.enum(['person', 'batch', 'import']), batchId: id.nullable(),
     state: z.enum(['done', 'refused', 'failed', 'set-aside', 'cancelled']), files: z.array(file).max(200), summary: json.nullable(), refusal: z.object({ code: text(80), message: text(4000), remedy: text(4000) }).nullable(),
     story: z.array(json).max(100), fingerprint: text(64).nullable(), programVersion: text(40).nullable(), endedAt: instant.nullable(),
   })),
@@ -72,8 +76,11 @@ export function parseManifest(content: Uint8Array): ArchiveManifest {
   } catch {
     throw new BadArchive('Its manifest.json is no JSON.');
   }
+  const texts = textFaults(value);
+  if (texts.length > 0) throw unusable(texts.map(({ path, message }) => `${path} ${message}`));
   const parsed = manifest.safeParse(value);
   if (parsed.success) return parsed.data as unknown as ArchiveManifest;
-  const faults = parsed.error.issues.slice(0, 5).map(({ path, message }) => `${path.join('.')} ${message}`);
-  throw new BadArchive(`Its manifest.json cannot be used: ${faults.join('; ')}.`);
+  throw unusable(parsed.error.issues.map(({ path, message }) => `${path.join('.')} ${message}`));
 }
+
+const unusable = (faults: readonly string[]): BadArchive => new BadArchive(`Its manifest.json cannot be used: ${faults.slice(0, 5).join('; ')}.`);

@@ -1,5 +1,6 @@
 import { access } from 'node:fs/promises';
 import { join } from 'node:path';
+import { z } from 'zod';
 import type { Artifacts } from '../artifacts/artifacts.js';
 import { openArtifacts } from '../artifacts/artifacts.js';
 import type { Blobs } from '../artifacts/blobs.js';
@@ -23,8 +24,7 @@ export async function restore({ blobs, artifacts }: { readonly blobs: Blobs; rea
     throw new CannotRestore(`${folder} holds no whole backup: there is no ${BACKUP_NOTE} in it.`);
   }
   const source = await openFolderBlobs(folder);
-  const note = JSON.parse(Buffer.from((await source.bytes(BACKUP_NOTE)) ?? []).toString()) as BackupNote;
-  if (note.schema !== 1) throw new CannotRestore(`The backup in ${folder} is of another form; use the version of the program that made it.`);
+  const note = noteIn(folder, (await source.bytes(BACKUP_NOTE)) ?? new Uint8Array());
   await checkChain(source, note);
   await refuseOther(blobs, source);
 
@@ -39,6 +39,26 @@ export async function restore({ blobs, artifacts }: { readonly blobs: Blobs; rea
   // The changes last: without them nothing names the files, and the next try begins anew.
   for (let seq = 1; seq <= note.changes.last; seq++) await blobs.put(changeFileKey(seq), (await source.bytes(changeFileKey(seq))) ?? Buffer.alloc(0));
   return note;
+}
+
+const readNote = z.object({
+  schema: z.literal(1), at: z.string(), changes: z.object({ last: z.int().min(0), sha256: z.string() }), artifacts: z.object({ count: z.int().min(0), bytes: z.number().min(0) }),
+});
+
+/** The note of a backup. Throws CannotRestore where it is of another form or damaged. */
+function noteIn(folder: string, bytes: Uint8Array): BackupNote {
+  let value: unknown;
+  try {
+    value = JSON.parse(new TextDecoder().decode(bytes));
+  } catch {
+    throw new CannotRestore(`${BACKUP_NOTE} in ${folder} is damaged; use another backup.`);
+  }
+  if (typeof value === 'object' && value !== null && 'schema' in value && value.schema !== 1) {
+    throw new CannotRestore(`The backup in ${folder} is of another form; use the version of the program that made it.`);
+  }
+  const parsed = readNote.safeParse(value);
+  if (!parsed.success) throw new CannotRestore(`${BACKUP_NOTE} in ${folder} is damaged (${parsed.error.issues.map(({ path }) => path.join('.')).join(', ')}); use another backup.`);
+  return parsed.data;
 }
 
 /** Throws CannotRestore where the backup's changes are not those that its note tells of. */

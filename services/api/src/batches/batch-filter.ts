@@ -3,10 +3,11 @@ import type { SQL } from 'drizzle-orm';
 import { z } from 'zod';
 import type { Db, Tx } from '@cast-to-last/runtime/records/database';
 import { casts, orders } from '@cast-to-last/runtime/records/schema';
+import { instantText } from '@cast-to-last/runtime/records/instant-text';
 
 /** Which casts a batch is about. */
 export const batchFilter = z.strictObject({
-  discipline: z.string().min(1).max(60), arrivedFrom: z.iso.datetime(), arrivedTo: z.iso.datetime(),
+  discipline: z.string().min(1).max(60), arrivedFrom: instantText, arrivedTo: instantText,
   state: z.enum(['in-work', 'to-review', 'approved', 'sent-back']), castIds: z.array(z.uuid()).min(1).max(10_000),
 }).partial();
 

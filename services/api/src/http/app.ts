@@ -8,7 +8,7 @@ import { actorOf, refuseForgery, whoAsks } from '../access/who.js';
 import type { Who } from '../access/who.js';
 import { ROUTES } from '../routes/all-routes.js';
 import type { Service } from '../service.js';
-import { textFaults } from './text-faults.js';
+import { textFaults } from '@cast-to-last/runtime/records/text-faults';
 import { servePages } from './pages.js';
 import { problemOf } from './problem-of.js';
 import { Problem, notFound, unusable } from './problem.js';

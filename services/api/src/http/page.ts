@@ -2,13 +2,15 @@ import { and, desc, lt, or, eq } from 'drizzle-orm';
 import type { SQL } from 'drizzle-orm';
 import type { PgColumn } from 'drizzle-orm/pg-core';
 import { z } from 'zod';
+import { instantText } from '@cast-to-last/runtime/records/instant-text';
+import { textFaults } from '@cast-to-last/runtime/records/text-faults';
 import { unusable } from './problem.js';
 
 /** Query of every list: so many, after the place where the page before ended. */
 export const pageQuery = { limit: z.coerce.number().int().min(1).max(200).default(50), after: z.string().max(200).optional() };
 
 /** Query of a list that is looked through by time and by text. */
-export const searchQuery = { ...pageQuery, from: z.iso.datetime().optional(), to: z.iso.datetime().optional(), search: z.string().trim().min(1).max(100).optional() };
+export const searchQuery = { ...pageQuery, from: instantText.optional(), to: instantText.optional(), search: z.string().trim().min(1).max(100).optional() };
 
 /** One value of a choice, or several with commas between them. */
 export const oneOrMore = <const Values extends readonly [string, ...string[]]>(values: Values) =>
@@ -25,7 +27,7 @@ export interface Page<T> {
   readonly next: string | null;
 }
 
-const place = z.tuple([z.iso.datetime(), z.string().max(100)]);
+const place = z.tuple([instantText, z.string().max(100).refine((id) => textFaults(id).length === 0)]);
 
 function placeOf(after: string): z.output<typeof place> {
   try {

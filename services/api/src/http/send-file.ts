@@ -4,11 +4,11 @@ import type { Artifacts } from '@cast-to-last/runtime/artifacts/artifacts';
 import type { ByteRange } from '@cast-to-last/runtime/artifacts/blobs';
 import { Problem } from './problem.js';
 
-const TYPES: Readonly<Record<string, string>> = {
+const TYPES: ReadonlyMap<string, string> = new Map(Object.entries({
   json: 'application/json', csv: 'text/csv; charset=utf-8', pdf: 'application/pdf', stl: 'model/stl', '3mf': 'model/3mf', glb: 'model/gltf-binary', svg: 'image/svg+xml',
-};
+}));
 /** Of a file of results, by the ending of its name. */
-export const mediaType = (name: string): string => TYPES[name.slice(name.lastIndexOf('.') + 1)] ?? 'application/octet-stream';
+export const mediaType = (name: string): string => TYPES.get(name.slice(name.lastIndexOf('.') + 1)) ?? 'application/octet-stream';
 
 export interface SentFile {
   readonly sha256: string;

@@ -1,3 +1,4 @@
+import { z } from 'zod';
 import type { Blobs } from '../../artifacts/blobs.js';
 import type { Entry } from './entry.js';
 
@@ -16,8 +17,18 @@ export class DamagedChangeFile extends Error {
   override readonly name = 'DamagedChangeFile';
 }
 
+const text = z.string();
+/** What a file has to hold before its digests can be judged. */
+const entry = z.object({
+  seq: z.int(), id: text, at: text, actorKind: text, actorId: text.nullable(), kind: text, subjectTable: text, subjectId: text,
+  contentSha256: text, previousSha256: text, sha256: text, content: text, salt: text.nullable(),
+});
+
 /** Entries a folder. */
 const A_FOLDER = 1000;
+
+const whatIsWrong = (error: Error): string =>
+  error instanceof z.ZodError ? error.issues.map(({ path, message }) => `${path.join('.')} ${message}`).join('; ') : error.message;
 
 export const changeFileKey = (seq: number): string =>
   `changes/${String(Math.floor(seq / A_FOLDER)).padStart(9, '0')}/${String(seq).padStart(12, '0')}.json`;
@@ -29,9 +40,9 @@ export function openChangeFiles(blobs: Blobs): ChangeFiles {
       const bytes = await blobs.bytes(changeFileKey(seq));
       if (bytes === null) return null;
       try {
-        return JSON.parse(new TextDecoder().decode(bytes));
+        return entry.parse(JSON.parse(new TextDecoder().decode(bytes))) as Entry;
       } catch (error) {
-        throw new DamagedChangeFile(`The record of change ${seq} (${changeFileKey(seq)}) cannot be read: ${(error as Error).message}. Put it back from a backup.`);
+        throw new DamagedChangeFile(`The record of change ${seq} (${changeFileKey(seq)}) cannot be read: ${whatIsWrong(error as Error)}. Put it back from a backup.`);
       }
     },
     has: async (seq) => (await blobs.stat(changeFileKey(seq))) !== null,

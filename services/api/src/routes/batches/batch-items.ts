@@ -1,6 +1,7 @@
 import { and, eq, sql } from 'drizzle-orm';
 import { z } from 'zod';
 import { batchItems, casts, orders, revisions } from '@cast-to-last/runtime/records/schema';
+import { instantText } from '@cast-to-last/runtime/records/instant-text';
 import { newestFirst, pageOf, pageQuery } from '../../http/page.js';
 import { route } from '../../http/route.js';
 
@@ -9,7 +10,7 @@ const seenAt = sql<string>`greatest(${batchItems.changedAt}, ${revisions.changed
 
 export const listBatchItems = route({
   method: 'get', path: '/batches/:id/items', summary: 'Per cast of a batch: its candidate, what it changes of the present result, or why there is none; with `changedAfter` those that changed since.',
-  query: z.strictObject({ ...pageQuery, changedAfter: z.iso.datetime().optional() }),
+  query: z.strictObject({ ...pageQuery, changedAfter: instantText.optional() }),
   handle: async ({ service: { runtime: { records: { db } } }, params: { id }, query }) => {
     const { where, orderBy } = newestFirst(batchItems, query);
     const rows = await db

@@ -2,15 +2,15 @@ import { randomUUID } from 'node:crypto';
 import { eq } from 'drizzle-orm';
 import { z } from 'zod';
 import { casts, orders } from '@cast-to-last/runtime/records/schema';
+import { instantText } from '@cast-to-last/runtime/records/instant-text';
 import { expectCurrent } from '../../http/expect-current.js';
 import { conflict, notFound, unusable } from '../../http/problem.js';
 import { route } from '../../http/route.js';
 import { shownCast } from './shown-cast.js';
 
-const instant = z.iso.datetime();
 const particulars = {
-  arrivedAt: instant.nullable(),
-  drying: z.strictObject({ since: instant.optional(), until: instant.optional(), how: z.string().trim().min(1).max(200).optional() }).nullable(),
+  arrivedAt: instantText.nullable(),
+  drying: z.strictObject({ since: instantText.optional(), until: instantText.optional(), how: z.string().trim().min(1).max(200).optional() }).nullable(),
   note: z.string().trim().max(2000).nullable(),
 };
 

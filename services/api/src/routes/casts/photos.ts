@@ -7,16 +7,16 @@ import { shownCast } from './shown-cast.js';
 
 const MAX_BYTES = 20e6;
 const MOST = 20;
-const TYPES: Readonly<Record<string, { readonly ending: string; readonly begins: readonly number[] }>> = {
-  'image/jpeg': { ending: 'jpg', begins: [0xff, 0xd8, 0xff] },
-  'image/png': { ending: 'png', begins: [0x89, 0x50, 0x4e, 0x47] },
-};
+const TYPES: ReadonlyMap<string, { readonly ending: string; readonly begins: readonly number[] }> = new Map([
+  ['image/jpeg', { ending: 'jpg', begins: [0xff, 0xd8, 0xff] }],
+  ['image/png', { ending: 'png', begins: [0x89, 0x50, 0x4e, 0x47] }],
+]);
 
 export const addPhoto = route({
   method: 'post', path: '/casts/:id/photos', summary: 'Adds a photo of a cast: the bytes of a JPEG or PNG.', body: 'bytes', status: 201,
   handle: async ({ service: { runtime: { records, artifacts } }, by, params: { id }, request }) => {
     const type = request.headers['content-type'] ?? '';
-    const known = TYPES[type];
+    const known = TYPES.get(type);
     if (known === undefined) throw new Problem(415, 'not-a-photo', 'Photos are JPEG or PNG.', 'Send one with content-type image/jpeg or image/png.');
     const [found] = await records.db.select({ id: casts.id }).from(casts).where(eq(casts.id, id));
     if (found === undefined) throw notFound('cast');

@@ -5,6 +5,7 @@ import { isCalendarDate } from '@cast-to-last/pipeline/order';
 import { eraseCustomer } from '@cast-to-last/runtime/records/erase-customer';
 import { customers } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
+import { instantText } from '@cast-to-last/runtime/records/instant-text';
 import { expectCurrent } from '../../http/expect-current.js';
 import { anywhere, newestFirst, pageOf, pageQuery } from '../../http/page.js';
 import { notFound, unusable } from '../../http/problem.js';
@@ -12,7 +13,7 @@ import { route } from '../../http/route.js';
 
 const text = (most: number) => z.string().trim().min(1).max(most);
 const particulars = {
-  name: text(200).nullable(), contact: text(500).nullable(), consent: z.strictObject({ at: z.iso.datetime(), text: text(4000) }).nullable(),
+  name: text(200).nullable(), contact: text(500).nullable(), consent: z.strictObject({ at: instantText, text: text(4000) }).nullable(),
   retainUntil: z.string().refine(isCalendarDate, 'must be a date, YYYY-MM-DD').nullable(),
 };
 const shown = ({ id, version, number, name, contact, consent, retainUntil, erasedAt, createdAt, changedAt }: RowOf<'customers'>) =>

@@ -3,6 +3,7 @@ import { and, eq } from 'drizzle-orm';
 import { z } from 'zod';
 import { tokens } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
+import { instantText } from '@cast-to-last/runtime/records/instant-text';
 import { digestOf, newSecret } from '../../access/secrets.js';
 import { newestFirst, pageOf, pageQuery } from '../../http/page.js';
 import { route } from '../../http/route.js';
@@ -20,7 +21,7 @@ export const listTokens = route({
 
 export const addToken = route({
   method: 'post', path: '/tokens', summary: 'Makes a token by which a scanning station uploads and does nothing else; its value is shown this once.', status: 201,
-  body: z.strictObject({ name: z.string().trim().min(1).max(80), expiresAt: z.iso.datetime().optional() }),
+  body: z.strictObject({ name: z.string().trim().min(1).max(80), expiresAt: instantText.optional() }),
   handle: async ({ service: { runtime }, by, body: { name, expiresAt } }) => {
     const [id, secret] = [randomUUID(), newSecret()];
     const token = await runtime.records.change(by, 'token.added', { table: 'tokens', id }, (draft) =>

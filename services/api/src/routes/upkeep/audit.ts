@@ -1,12 +1,13 @@
 import { and, desc, eq, gte, like, lt, lte } from 'drizzle-orm';
 import { z } from 'zod';
 import { audit } from '@cast-to-last/runtime/records/schema';
+import { instantText } from '@cast-to-last/runtime/records/instant-text';
 import { route } from '../../http/route.js';
 
 const query = z.strictObject({
   limit: z.coerce.number().int().min(1).max(200).default(50), after: z.coerce.number().int().positive().optional(),
   /** What was done: its kind, or what the kinds begin with. */
-  kind: z.string().regex(/^[a-z.-]{1,40}$/).optional(), actor: z.uuid().optional(), subject: z.uuid().optional(), from: z.iso.datetime().optional(), to: z.iso.datetime().optional(),
+  kind: z.string().regex(/^[a-z.-]{1,40}$/).optional(), actor: z.uuid().optional(), subject: z.uuid().optional(), from: instantText.optional(), to: instantText.optional(),
 });
 
 export const listAudit = route({

@@ -6,7 +6,7 @@ export interface FaultAt {
 /** Nothing that the service takes is nested so deep; what is deeper could fill the stack of whoever walks it. */
 const MOST_LEVELS = 40;
 
-/** What no body or query may hold, whatever it is for: the sign U+0000, which no text of a database can have, and nesting without end. */
+/** What nothing that comes from outside may hold, whatever it is for: the sign U+0000, which no text of a database can have, and nesting without end. */
 export function textFaults(value: unknown, path = '', level = 0): FaultAt[] {
   if (typeof value === 'string') return value.includes('\0') ? [{ path, message: 'holds the sign U+0000, which no text may' }] : [];
   if (typeof value !== 'object' || value === null) return [];
