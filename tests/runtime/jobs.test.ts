@@ -3,72 +3,20 @@ import { and, eq, gt } from 'drizzle-orm';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { openBullRunner } from '@cast-to-last/runtime/jobs/bull-runner';
-import { openJobs } from '@cast-to-last/runtime/jobs/jobs';
-import type { JobEnd, JobRow, Jobs } from '@cast-to-last/runtime/jobs/jobs';
 import { PRIORITY } from '@cast-to-last/runtime/jobs/limits';
-import { openLocalRunner } from '@cast-to-last/runtime/jobs/local-runner';
 import { WorkerDied } from '@cast-to-last/runtime/jobs/runner';
-import type { Runner, Work } from '@cast-to-last/runtime/jobs/runner';
 import { headOf } from '@cast-to-last/runtime/records/changes/catch-up';
-import type { Records } from '@cast-to-last/runtime/records/records';
 import { audit } from '@cast-to-last/runtime/records/schema';
-import { jobs as jobRows } from '@cast-to-last/runtime/records/working-tables';
 import { bothServers } from '../support/both-servers.js';
-import { openCommonRecords, openTestRecords } from '../support/open-records.js';
+import { LEASE_MS, openJobService } from '../support/job-service.js';
+import type { JobService } from '../support/job-service.js';
 import { QUIET } from '../support/quiet-log.js';
+import { MAKER } from '../support/workshop-records.js';
 import { startRedis } from '../support/redis-server.js';
-import { temporaryFolder } from '../support/temporary-folder.js';
 
 const servers = bothServers();
 
-const MAKER = { kind: 'person', id: 'p-1' } as const;
-const LEASE_MS = 1500;
-
-/** A service of its own: its records, its jobs, and what became of their subjects, in the order of their ends. */
-interface Service {
-  readonly records: Records;
-  readonly jobs: Jobs;
-  readonly ended: { readonly subject: string; readonly end: JobEnd }[];
-  enqueue(subjectId: string, options?: { lane?: string; priority?: number }): Promise<string>;
-  run(work: Work, options?: { slots?: number; drainMs?: number; worker?: string }): Promise<Runner>;
-  row(id: string): Promise<JobRow>;
-  /** Waits until each of these jobs is in such a state. */
-  reach(ids: readonly string[], ...states: JobRow['state'][]): Promise<void>;
-}
-
-let queues = 0;
-
-async function service(database: string, runner: string): Promise<Service> {
-  const records = database === 'the data folder' ? await openCommonRecords() : await openTestRecords(temporaryFolder(), await servers().postgres.newDatabase());
-  const ended: Service['ended'] = [];
-  const jobs = openJobs({
-    records, config: { leaseMs: LEASE_MS }, log: QUIET, backoffMs: 40,
-    whenEnded: async (draft, job, end) => {
-      ended.push({ subject: job.subjectId, end });
-      await draft.put('customers', { id: job.subjectId, number: job.subjectId, name: end.state });
-    },
-  });
-  const queue = `test-${process.pid}-${++queues}`;
-  const row = async (id: string): Promise<JobRow> => (await records.db.select().from(jobRows).where(eq(jobRows.id, id)))[0];
-  return {
-    records, jobs, ended, row,
-    enqueue: (subjectId, { lane = 'people', priority = PRIORITY.person } = {}) =>
-      records.change(MAKER, 'revision.asked', { table: 'customers', id: subjectId }, async (draft) => {
-        await draft.put('customers', { id: subjectId, number: subjectId });
-        return jobs.enqueue(draft, { kind: 'cast', subjectId, lane, priority });
-      }),
-    run: async (work, { slots = 1, drainMs = 5000, worker = 'worker-1' } = {}) => {
-      const options = { jobs, work, log: QUIET, worker, slots, config: { leaseMs: LEASE_MS, reconcileMs: 400, drainMs } };
-      const opened = runner === 'in this process' ? openLocalRunner(options) : openBullRunner({ ...options, redisUrl: servers().redis.url, queue });
-      onTestFinished(() => opened.close());
-      await opened.start();
-      return opened;
-    },
-    reach: async (ids, ...states) => {
-      for (const id of ids) while (!states.includes((await row(id)).state)) await wait(15);
-    },
-  };
-}
+const service = (database: string, runner: string): Promise<JobService> => openJobService(database, runner, servers);
 
 const names = (length: number, prefix = 's'): string[] => Array.from({ length }, (_, i) => `${prefix}-${String(i).padStart(3, '0')}`);
 

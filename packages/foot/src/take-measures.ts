@@ -3,6 +3,7 @@ import { ankleGirth } from './ankle-girth.js';
 import { archHeight } from './arch-height.js';
 import { breadthBelow, endsBelow } from './breadth-below.js';
 import { extentBeyond } from './extent-beyond.js';
+import { extremeSlide } from './extreme-slide.js';
 import type { FilledNear } from './filled-near.js';
 import { filledNear } from './filled-near.js';
 import { landmarksFrom } from './find-landmarks.js';
@@ -35,19 +36,10 @@ export interface TakeOptions {
 }
 
 /**
- * How far inside its extreme a ball point may lie unnoticed, mm: it is read from a smooth surface, whose noise is far
- * below the scan's. Set so that the slide covers the error of 95 % of generated casts of the tuning range.
- */
-const EXTREME_READING = 0.03;
-
-/**
  * How far surface that repair made may lie from the true one, mm, for 95 %: a missing sole patch of 60 × 100 mm was filled
  * within 0.5 mm RMS and 1.8 mm at worst (generated blob).
  */
 const MADE_UP_ERROR = 2;
-
-/** No ball point is known better than this along the foot, mm (generated casts of the tuning range). */
-const LEAST_SLIDE = 0.4;
 
 /**
  * Takes every measure of a surface that stands in its foot frame.
@@ -100,8 +92,9 @@ class Taker {
     const a = points.medialBall;
     const b = points.lateralBall;
     const e = this.pointError;
-    const slideA = this.slide(a, [0, 1]);
-    const slideB = this.slide(b, [0, 1]);
+    const { positions } = this.surface.mesh;
+    const slideA = extremeSlide(positions, a);
+    const slideB = extremeSlide(positions, b);
     const lengthError = Math.SQRT2 * e;
     this.footLength();
     this.take('medial-ball-length', a[0] - points.pternion[0], Math.hypot(lengthError, slideA), this.filledNear(a), { ends: [points.pternion, a] });
@@ -140,21 +133,6 @@ class Taker {
   /** A girth's own error: each of a tape's many corners errs on its own, so the tape errs little more than one point. */
   private girth(id: MeasureId, girth: Girth, slideEffect: number): void {
     this.take(id, girth.length, Math.hypot(2 * this.pointError, slideEffect), girth.onFilled, { tape: girth.line });
-  }
-
-  /** How far along x the surface stays this near to its extreme, mm (half the range). */
-  private slide(extreme: Point, [axis, across]: readonly [number, number]): number {
-    const p = this.surface.mesh.positions;
-    const direction = Math.sign(extreme[across]);
-    const level = direction * extreme[across] - EXTREME_READING;
-    let low = extreme[axis];
-    let high = extreme[axis];
-    for (let i = 0; i < p.length; i += 3) {
-      if (direction * p[i + across] < level || Math.abs(p[i + axis] - extreme[axis]) > 20) continue;
-      low = Math.min(low, p[i + axis]);
-      high = Math.max(high, p[i + axis]);
-    }
-    return Math.max(LEAST_SLIDE, (high - low) / 2);
   }
 
   private footLength(): void {
