@@ -1,7 +1,5 @@
 #!/usr/bin/env node
-import { setFlagsFromString } from 'node:v8';
 import { Command, CommanderError } from 'commander';
-import { COMPILE_LATER } from '@cast-to-last/pipeline/engine-flags';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { EXIT, WrongCall } from './arguments.js';
 import { addCheckCommand } from './check-command.js';
@@ -13,8 +11,6 @@ import { addRulesCommand } from './rules-command.js';
 import { addScannerCheckCommand } from './scanner-check-command.js';
 import { addSheetCommand } from './sheet-command.js';
 import { PROGRAM_VERSION } from './version.js';
-
-setFlagsFromString(COMPILE_LATER);
 
 const program = new Command('cast-to-last')
   .description('Makes lasts from scanned plaster foot casts: aligned, checked, measured, smoothed and closed, with a measurement sheet.')

@@ -1,6 +1,4 @@
-import { setFlagsFromString } from 'node:v8';
 import { parentPort, workerData } from 'node:worker_threads';
-import { COMPILE_LATER } from '@cast-to-last/pipeline/engine-flags';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { openStore } from '../artifacts/open-store.js';
 import type { CastTask } from './cast-task.js';
@@ -9,8 +7,6 @@ import { openStageCache } from './stage-cache.js';
 import type { FromThread, ThreadSettings } from './thread-messages.js';
 
 /** A worker thread: makes one cast after another, as it is told. */
-
-setFlagsFromString(COMPILE_LATER);
 
 const port = parentPort;
 if (port === null) throw new Error('This file runs in a worker thread.');
