@@ -8,6 +8,7 @@ import { footOfSections } from './foot-sections.js';
 import { boundaryLoops, handles } from './halfedges.js';
 import { smoothMax, type Field } from './implicit.js';
 import type { Family } from './phantom-options.js';
+import type { PlacedFoot } from './position/place-foot.js';
 import type { Plants, Position } from './position/position.js';
 import { standFoot } from './position/stand-foot.js';
 import type { Random } from './random.js';
@@ -32,6 +33,8 @@ export interface CleanCast {
     /** The foot without bandage beyond its toes. */
     readonly bare: Field;
     readonly plants: Plants;
+    /** Two points of the hinge between the plates that it was put on. */
+    readonly hinge: PlacedFoot['hinge'];
   };
 }
 
@@ -90,7 +93,7 @@ export function buildCast(family: Family, drawn: FootParameters, end: CastEnd, {
       const built = triangles >= denseTriangles ? dense : buildSurface(field, room, triangles, below, random.fork('mesh'));
       // A leg that leans is cut at a slant.
       const height = stood ? wholeUpTo(dense, cap) + 8 : cut.height;
-      return { built, dense, field, cap, height, ...(stood ? { placed: { bare: stood.bare, plants: stood.plants } } : {}) };
+      return { built, dense, field, cap, height, ...(stood ? { placed: { bare: stood.bare, plants: stood.plants, hinge: stood.hinge } } : {}) };
     }
     start = { ...start, toeMerge: 1.3 * start.toeMerge };
   }

@@ -13,6 +13,7 @@ import type { Family, PhantomOptions } from './phantom-options.js';
 import { plantFinger } from './plant-fingers.js';
 import { plantRidge, plantSeam } from './plant-lines.js';
 import { anyPose } from './pose.js';
+import { hingeAhead } from './position/hinge-ahead.js';
 import { missingParts } from './position/missing-parts.js';
 import { toeEndOf } from './position/toe-end.js';
 import { randomFrom, type Random } from './random.js';
@@ -118,7 +119,7 @@ export function makePhantom(seed: number, options: PhantomOptions = {}): Phantom
     cleanNormals: perVertex(surface.normals, NaN),
     markHeights: Float64Array.from({ length: total }, (_, v) => (v < kept.from.length ? ground.heights[kept.from[v]] : 0)),
     markOf: Int32Array.from({ length: total }, (_, v) => (v < kept.from.length ? ground.markOf[kept.from[v]] : -1)),
-    ...(placed && options.position && toeEnd !== undefined ? { placed: { position: options.position, plants: placed.plants, toeEnd, wholeTo } } : {}),
+    ...(placed && options.position && toeEnd !== undefined ? { placed: { position: options.position, plants: placed.plants, toeEnd, wholeTo, hingeMm: hingeAhead(placed.hinge, toFoot, landmarks.medialBall) } } : {}),
   };
   return {
     seed,

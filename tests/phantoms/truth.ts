@@ -61,5 +61,7 @@ export interface CastTruth {
     readonly toeEnd: number;
     /** Lowest point of the cast's upper edge, or of its cap, in the foot frame. */
     readonly wholeTo: number;
+    /** How far the hinge between the plates lies ahead of the inside ball point, at its breadth, mm. */
+    readonly hingeMm: number;
   };
 }

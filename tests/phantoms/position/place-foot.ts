@@ -32,6 +32,8 @@ export interface PlacedFoot {
   readonly bare: Field;
   /** From the placed foot back to the flat one, in the flat one's frame. */
   readonly toFlat: SpaceMap;
+  /** Two points of the hinge between the plates. */
+  readonly hinge: readonly [Point, Point];
 }
 
 /** The drawn foot in its frame; the frame is found on a mesh of `cell` mm. */
@@ -123,6 +125,7 @@ export function placeFoot(foot: FlatFoot, position: Position, plants: Plants, ra
   return {
     field: onBed(foot.field, fold),
     bare: onBed(foot.bare, undefined),
+    hinge: [[plants.hingeX, hingeY, press], [plants.hingeX - 50 * sinYaw, hingeY + 50 * cosYaw, press]],
     toFlat: (q) => {
       unlift(q);
       toFlat(q);

@@ -9,6 +9,9 @@ export interface PositionTruth extends PositionReadings {
   readonly footLengthMm: number;
 }
 
+/** Plates bent by less show no crease, degrees. */
+const LEAST_BEND_DEG = 4;
+
 /** What a placed phantom's clean surface reads, by the definitions of the cast check. Throws for a phantom that was not placed. */
 export function positionTruth({ side, clean, landmarks, placed }: CastTruth): PositionTruth {
   if (placed === undefined) throw new Error('this phantom has no position');
@@ -18,5 +21,6 @@ export function positionTruth({ side, clean, landmarks, placed }: CastTruth): Po
     left ? mirrorLandmarks(landmarks, ([x, y, z]) => [x, -y, z]) : landmarks,
     { top: placed.wholeTo, toeEnd: placed.toeEnd, hingeMm: placed.position.hingeMm ?? 0 },
   );
-  return { ...readings, beyondToesMm: landmarks.footLength - placed.toeEnd, footLengthMm: placed.toeEnd };
+  const { plants, hingeMm } = placed;
+  return { ...readings, bendDeg: plants.bendDeg, hingeMm: plants.bendDeg < LEAST_BEND_DEG ? null : hingeMm, beyondToesMm: landmarks.footLength - placed.toeEnd, footLengthMm: placed.toeEnd };
 }

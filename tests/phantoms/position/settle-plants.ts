@@ -6,6 +6,7 @@ import { opposites } from '../halfedges.js';
 import type { Random } from '../random.js';
 import { referenceFrame, seenFrom } from '../reference/frame.js';
 import { referenceMeasures } from '../reference/measures.js';
+import { hingeAhead } from './hinge-ahead.js';
 import { placeFoot, type FlatFoot } from './place-foot.js';
 import type { Plants, Position } from './position.js';
 import { positionReadings, type PositionReadings } from './reference-readings.js';
@@ -19,14 +20,15 @@ const UPPER_EDGE = 55;
 const NEAR_ENOUGH = 0.5;
 
 /** Readings of a placed foot on a coarse mesh. */
-function coarseReadings(foot: FlatFoot, position: Position, plants: Plants, room: Float64Array, belowFlat: Below, random: Random): PositionReadings {
-  const { field, toFlat } = placeFoot(foot, position, plants, random);
+function coarseReadings(foot: FlatFoot, position: Position, plants: Plants, room: Float64Array, belowFlat: Below, random: Random): PositionReadings & { plateHingeMm: number } {
+  const { field, toFlat, hinge } = placeFoot(foot, position, plants, random);
   const mesh = trim(manifoldNet(field, room, CELL), inFlat(toFlat, belowFlat));
   projectWithin(field, mesh.positions, 2, 20);
   const toFrame = referenceFrame(mesh, 'right', field);
   const here = transformMesh(toFrame, mesh);
   const { landmarks } = referenceMeasures(here, 'right', { field: seenFrom(field, toFrame), only: ['foot-length'] });
-  return positionReadings(here, landmarks, { top: upperEdge(here), toeEnd: landmarks.footLength - (position.fold?.lengthMm ?? 0), hingeMm: position.hingeMm ?? 0 });
+  const read = positionReadings(here, landmarks, { top: upperEdge(here), toeEnd: landmarks.footLength - (position.fold?.lengthMm ?? 0), hingeMm: position.hingeMm ?? 0 });
+  return { ...read, plateHingeMm: hingeAhead(hinge, toFrame, landmarks.medialBall) };
 }
 
 /** Lowest point of the upper edge; holes where a coarse mesh lost a vertex lie lower. */
@@ -71,8 +73,7 @@ export function settlePlants(foot: FlatFoot, position: Position, room: Float64Ar
     const read = coarseReadings(foot, position, plants, room, belowFlat, random);
     const off = (wanted: number, got: number | null): number => (got === null ? 0 : wanted - got);
     const lacks = {
-      bend: position.exact ? off(position.bendDeg, read.bendDeg) : 0,
-      hinge: position.exact && hinged ? off(position.hingeMm ?? 0, read.hingeMm) : 0,
+      hinge: position.exact && hinged ? off(position.hingeMm ?? 0, read.plateHingeMm) : 0,
       lean: off(position.leanInFrameDeg, read.leanInFrameDeg),
       rear: off(position.rearViewDeg, read.rearViewDeg),
       twist: position.twistDeg === undefined ? 0 : off(position.twistDeg, read.twistDeg),
@@ -81,7 +82,6 @@ export function settlePlants(foot: FlatFoot, position: Position, room: Float64Ar
     if (Math.max(...Object.values(lacks).map(Math.abs)) < NEAR_ENOUGH) break;
     plants = {
       ...plants,
-      bendDeg: plants.bendDeg + within(lacks.bend, 4),
       hingeX: plants.hingeX + within(lacks.hinge, 15),
       leanDeg: plants.leanDeg + within(lacks.lean, 12),
       rearViewDeg: plants.rearViewDeg + within(lacks.rear, 8),

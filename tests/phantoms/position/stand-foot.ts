@@ -4,7 +4,7 @@ import { trim, type Below } from '../build-surface.js';
 import type { Field } from '../implicit.js';
 import { meshField } from '../mesh-field.js';
 import type { Random } from '../random.js';
-import { flatFoot, placeFoot } from './place-foot.js';
+import { flatFoot, placeFoot, type PlacedFoot } from './place-foot.js';
 import type { Plants, Position } from './position.js';
 import { inFlat, settlePlants } from './settle-plants.js';
 
@@ -24,6 +24,7 @@ export interface StoodFoot {
   readonly cap: Field | null;
   readonly room: Float64Array;
   readonly plants: Plants;
+  readonly hinge: PlacedFoot['hinge'];
 }
 
 /** Puts a drawn foot in the position asked for; the upper edge of the cast goes with the leg. */
@@ -44,5 +45,6 @@ export function standFoot({ drawn, bare, room }: DrawnFoot, cut: TopCut, positio
     cap: cut.cap && inFlat(placed.toFlat, cut.cap),
     room: tight,
     plants,
+    hinge: placed.hinge,
   };
 }

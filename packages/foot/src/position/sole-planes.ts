@@ -1,5 +1,6 @@
 import type { Point } from '../landmarks.js';
 import { medialSign } from '../side.js';
+import type { Plane } from '../rest-plane.js';
 import type { ContactPlane } from './contact-plane.js';
 import { CONTACT, contactPlane, heightOver } from './contact-plane.js';
 import { between } from './sole-part.js';
@@ -107,7 +108,7 @@ function restingArea(cast: StandingCast, planes: SolePlanes | null): number {
 }
 
 /** x at which the planes meet at the breadth y. */
-export const creaseAt = ({ rear, front }: Pick<SolePlanes, 'rear' | 'front'>, y: number): number =>
+export const creaseAt = ({ rear, front }: { readonly rear: Plane; readonly front: Plane }, y: number): number =>
   -((rear.b - front.b) * y + rear.c - front.c) / (rear.a - front.a);
 
 /** How far the crease runs askew, mm along the foot for each mm across. */

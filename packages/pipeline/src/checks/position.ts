@@ -8,6 +8,7 @@ import type { Level } from '@cast-to-last/foot/position/level';
 import { soleLevel } from '@cast-to-last/foot/position/level';
 import type { MadeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
 import { madeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
+import type { PressedPlates } from '@cast-to-last/foot/position/plates';
 import { pressedPlates } from '@cast-to-last/foot/position/plates';
 import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { SOLE, solePlanes } from '@cast-to-last/foot/position/sole-planes';
@@ -25,6 +26,8 @@ import type { CheckContext } from './check-context.js';
 /** The two planes of the sole, and how far they can be trusted. */
 export interface ReadSole {
   readonly planes: SolePlanes;
+  /** The plates that it was pressed on, where it shows them. */
+  readonly plates: PressedPlates | null;
   readonly slide: SoleSlide;
   /** Share (0 to 1) of the seat that was scanned least which is not made up. */
   readonly sure: number;
@@ -77,7 +80,7 @@ export function positionOf(context: CheckContext): Position {
     const plates = planes === null ? null : pressedPlates(cast, untouched, planes);
     const mendedCast = plates === null ? cast : bridgeSole(cast, untouched, plates);
     const bridged = { cast: mendedCast, vertices: between(mendedCast, soleVertices(mendedCast), -Infinity, toeEnd) };
-    const sole = readSole(cast, bridged, planes);
+    const sole = readSole(cast, bridged, planes, plates);
     const { footbed } = context.casting;
     found = {
       cast,
@@ -103,7 +106,7 @@ function restSure(cast: StandingCast): number {
   return Math.min(sureContact(cast, rest, -Infinity, heelEnd), sureContact(cast, rest, (heelEnd + ballCentre[0]) / 2, Infinity));
 }
 
-function readSole(cast: StandingCast, bridged: Position['bridged'], unbridged: SolePlanes | null): ReadSole | string {
+function readSole(cast: StandingCast, bridged: Position['bridged'], unbridged: SolePlanes | null, plates: PressedPlates | null): ReadSole | string {
   const planes = unbridged === null ? null : solePlanes(bridged.cast, bridged.vertices, { start: unbridged.crease });
   if (planes === null || unbridged === null) return 'The sole rests on no two planes that could be told.';
   const { rear, front, crease } = planes;
@@ -115,7 +118,7 @@ function readSole(cast: StandingCast, bridged: Position['bridged'], unbridged: S
   ];
   const least = seats.reduce((a, b) => (b.sure < a.sure ? b : a));
   if (least.sure < LEAST_SURE) return `Most of the sole under the ${least.name} was missing in the scan.`;
-  return { planes, slide: soleSlide(bridged.cast, bridged.vertices, planes, cast.landmarks.medialBall, unbridged), sure: least.sure };
+  return { planes, plates, slide: soleSlide(bridged.cast, bridged.vertices, planes, cast.landmarks.medialBall, unbridged), sure: least.sure };
 }
 
 function standingCast(context: CheckContext): StandingCast {
