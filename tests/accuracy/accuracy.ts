@@ -16,7 +16,7 @@ import { trySettings } from './best-setting.js';
 import { bookPage } from './book/book-page.js';
 import { bookSummary } from './book/book-summary.js';
 import { bookFigures } from './book/summary.js';
-import type { BookCast } from './cast-scores.js';
+import type { BookCast, NotMade } from './cast-scores.js';
 import { KeptScores } from './kept-scores.js';
 import { nameOf } from './whole-surface/filters.js';
 
@@ -38,22 +38,23 @@ for (const { setting, atMarks, over } of tried) process.stderr.write(`  ${nameOf
 const [best] = tried;
 
 const seeds = Array.from({ length: count }, (_, i) => first + i);
-const casts: BookCast[] = kept.casts.filter(({ seed }) => seeds.includes(seed));
-const open = seeds.filter((seed) => !casts.some((cast) => cast.seed === seed));
+const tries: (BookCast | NotMade)[] = kept.casts.filter(({ seed }) => seeds.includes(seed));
+const open = seeds.filter((seed) => !tries.some((cast) => cast.seed === seed));
 await Promise.all(Array.from({ length: Math.min(jobs, open.length) }, async (_, job) => {
   const child = fork(fileURLToPath(new URL('./score-casts.ts', import.meta.url)), { execArgv: ['--import', 'tsx'] });
-  child.on('message', (cast: BookCast) => {
-    casts.push(cast);
+  child.on('message', (cast: BookCast | NotMade) => {
+    tries.push(cast);
     kept.add(cast);
-    process.stderr.write(`${cast.seed}: ${cast.refused ?? 'scored'} (${casts.length} of ${count})\n`);
+    process.stderr.write(`${cast.seed}: ${'notMade' in cast ? `not made, ${cast.notMade}` : (cast.refused ?? 'scored')} (${tries.length} of ${count})\n`);
   });
   child.send({ seeds: open.filter((__, i) => i % jobs === job), triangles, setting: best.setting });
   await new Promise<void>((resolve, reject) => child.once('exit', (code) => (code === 0 ? resolve() : reject(new Error(`A process that scores casts ended with ${code}.`)))));
 }));
-casts.sort((a, b) => a.seed - b.seed);
+const casts = tries.filter((cast): cast is BookCast => 'score' in cast).sort((a, b) => a.seed - b.seed);
+const notMade = tries.filter((cast): cast is NotMade => 'notMade' in cast);
 
 const figures = bookFigures(casts);
-const made = `Made ${new Date().toISOString().slice(0, 10)} with Node ${process.version} on ${cpus().length} × ${cpus()[0].model.trim()}, by npm run accuracy: ${count} synthetic casts with exact truth, seeds ${first} to ${first + count - 1}, about ${triangles} triangles each, that nothing was tuned on. Every fifth has no marks, every second 0.03 mm of scan noise, the others 0.02 to 0.08.`;
+const made = `Made ${new Date().toISOString().slice(0, 10)} with Node ${process.version} on ${cpus().length} × ${cpus()[0].model.trim()}, by npm run accuracy: ${casts.length} synthetic casts with exact truth, seeds ${first} to ${first + count - 1}${notMade.map(({ seed, notMade: why }) => ` but ${seed}, which cannot be made (${why})`).join('')}, about ${triangles} triangles each, that nothing was tuned on. Every fifth has no marks, every second 0.03 mm of scan noise, the others 0.02 to 0.08.`;
 const whole = `${nameOf(best.setting)} (least error left at marks, on seeds ${TRIED_ON[0]} to ${TRIED_ON[TRIED_ON.length - 1]})`;
 mkdirSync('out/accuracy', { recursive: true });
 writeFileSync('out/accuracy/index.html', bookPage(figures, made, whole));

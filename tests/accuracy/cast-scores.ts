@@ -27,6 +27,12 @@ export interface BookCast {
   readonly whole: WholeScore;
 }
 
+/** A seed whose foot cannot be drawn as one whole surface, or that the reference cannot stand on its sole. */
+export interface NotMade {
+  readonly seed: number;
+  readonly notMade: string;
+}
+
 /** As in the other figures: every fifth cast bare, every second with 0.03 mm of scan noise. */
 export function bookPhantom(seed: number, triangles: number): Phantom {
   const bare = seed % 5 === 0 ? { dents: 0, bumps: 0, ridges: 0, seam: false } : {};
@@ -34,8 +40,13 @@ export function bookPhantom(seed: number, triangles: number): Phantom {
 }
 
 /** The pipeline's score and that of whole-surface smoothing on one phantom. */
-export async function bookCast(seed: number, triangles: number, setting: Setting): Promise<BookCast> {
-  const phantom = bookPhantom(seed, triangles);
+export async function bookCast(seed: number, triangles: number, setting: Setting): Promise<BookCast | NotMade> {
+  let phantom: Phantom;
+  try {
+    phantom = bookPhantom(seed, triangles);
+  } catch (error) {
+    return { seed, notMade: (error as Error).message };
+  }
   const outcome = await runPipeline(phantom, true);
   const { family, oddities } = phantom.made;
   return {

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { appendFileSync, existsSync, mkdirSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { BookCast } from './cast-scores.js';
+import type { BookCast, NotMade } from './cast-scores.js';
 import type { TriedSetting } from './best-setting.js';
 
 /** What the scores depend on: the pipeline, the generator of casts and the scoring. */
@@ -10,7 +10,7 @@ const SOURCES = ['packages/geometry/src', 'packages/foot/src', 'packages/pipelin
 
 /** Scores of an earlier run that was ended before its time, by the same sources: the next run goes on from them. */
 export class KeptScores {
-  readonly casts: readonly BookCast[];
+  readonly casts: readonly (BookCast | NotMade)[];
   private readonly folder: string;
 
   constructor(triangles: number) {
@@ -19,14 +19,14 @@ export class KeptScores {
     // A line that the end of the run cut short is none.
     this.casts = this.lines().flatMap((line) => {
       try {
-        return [JSON.parse(line) as BookCast];
+        return [JSON.parse(line) as BookCast | NotMade];
       } catch {
         return [];
       }
     });
   }
 
-  add(cast: BookCast): void {
+  add(cast: BookCast | NotMade): void {
     // The line break comes first: a line that was cut short takes no other with it.
     appendFileSync(this.file('casts.jsonl'), `\n${JSON.stringify(cast)}`);
   }

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { bridgeSole } from '@cast-to-last/foot/position/bridge-sole';
-import { heightOverPlates, pressedPlates } from '@cast-to-last/foot/position/plates';
+import type { PressedPlates } from '@cast-to-last/foot/position/plates';
+import { heightOverPlates, plateBend, plateHinge, pressedPlates } from '@cast-to-last/foot/position/plates';
+import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { solePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { soleVertices } from '@cast-to-last/foot/position/sole-part';
 import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
@@ -59,6 +61,24 @@ describe('pressedPlates', () => {
     expect(plates?.rear.c).toBeCloseTo(0, 1);
     expect(Math.atan(plates?.front.a ?? NaN) / RAD).toBeCloseTo(BEND, 1);
     expect(plates === null ? NaN : heightOverPlates(plates, 250, 0, plateAt(250))).toBeCloseTo(0, 1);
+  });
+
+  it.each([[6, 178], [9, 195], [16, 185]])('show a bend of %i° and its hinge at %i mm under pads that rise off them all round', (bend, hinge) => {
+    const pads = [[35, 0, 26], [160, 12, 24], [158, -22, 16], [206, 16, 17], [212, -14, 17], [246, 4, 14]] as const;
+    // Flat in the middle of a pad, 0.8 mm up at its rim and up to 6 mm between the pads, as flesh that was not pressed stands.
+    const off = (x: number, y: number): number => Math.min(6, ...pads.map(([cx, cy, r]) => 0.8 * Math.max(0, Math.hypot(x - cx, y - cy) / r - 0.5) ** 2 * 4));
+    const cast = standing(plateSole({ bend, hinge, off }));
+    const sole = soleVertices(cast);
+    const planes = solePlanes(cast, sole) as SolePlanes;
+    const plates = pressedPlates(cast, sole, planes) as PressedPlates;
+    expect(plateBend(plates) / RAD).toBeCloseTo(bend, 0);
+    expect(Math.abs((plateHinge(plates, cast.landmarks.medialBall) as number) - (hinge - cast.landmarks.medialBall[0]))).toBeLessThan(2);
+  });
+
+  it('show on a flat floor, too, which has no hinge', () => {
+    const plates = platesOf(standing(plateSole({ bend: 0, hinge: HINGE, off: foot }))) as PressedPlates;
+    expect(plateBend(plates) / RAD).toBeCloseTo(0, 1);
+    expect(plateHinge(plates, [190, 45, 0])).toBeNull();
   });
 
   it('are none under a round sole', () => {

@@ -44,6 +44,7 @@ const planWith = (error: string, strength: string): CastPlan => plans.find((p) =
 function truthOf({ options: { position } }: CastPlan, changes: Partial<PositionTruth> = {}): PositionTruth {
   return {
     bendDeg: position.bendDeg, twistDeg: 0, hingeMm: position.bendDeg > 4 ? (position.hingeMm ?? 0) : null, heelOnPlateDeg: 0, flatnessMm: 0.4, leanInFrameDeg: position.leanInFrameDeg,
+    contact: { bendDeg: position.bendDeg, hingeMm: null },
     rearViewDeg: position.rearViewDeg, toeBox: 0.7, toeSpread: 0.5, beyondToesMm: 0, footLengthMm: 250, ...changes,
   };
 }

@@ -38,22 +38,6 @@ const verdictCounts = (scores: readonly PositionScore[]): string =>
     .map(({ v, n }) => `${v} ${n}`)
     .join(', ');
 
-/** Root mean square of what the reference reads over what the plates were, for sound casts on a bed with a crease. */
-function plateRows(scores: readonly PositionScore[]): string[] {
-  const rows: string[] = [];
-  for (const [name, from, to] of [['under 9°', 4, 9], ['9° to 14°', 9, 14], ['over 14°', 14, 90]] as const) {
-    const group = scores.filter((s) => s.plan.planted === null && s.plan.options.position.bendDeg >= from && s.plan.options.position.bendDeg < to);
-    const rms = (id: ReadingId, plate: (s: PositionScore) => number, by: 'truth' | 'value'): string => {
-      const off = group.flatMap((s) => s.readings.filter((r) => r.id === id && typeof r[by] === 'number').map((r) => (r[by] as number) - plate(s)));
-      return off.length === 0 ? '–' : number(Math.sqrt(off.reduce((a, b) => a + b * b, 0) / off.length));
-    };
-    const bend = (s: PositionScore): number => s.plan.options.position.bendDeg;
-    const hinge = (s: PositionScore): number => s.plan.options.position.hingeMm ?? 0;
-    rows.push(`| ${name} | ${group.length} | ${rms('sole-bend', bend, 'truth')} | ${rms('sole-bend', bend, 'value')} | ${rms('ball-on-hinge', hinge, 'truth')} | ${rms('ball-on-hinge', hinge, 'value')} |`);
-  }
-  return rows;
-}
-
 /** Figures in Markdown. */
 export function positionFigures(scores: readonly PositionScore[], notMade: number): string {
   const sound = scores.filter((s) => s.plan.planted === null);
@@ -92,9 +76,5 @@ export function positionFigures(scores: readonly PositionScore[], notMade: numbe
       const judged = group.filter((s) => s.right !== null);
       return `| ${key} | ${group.length} | ${verdictCounts(group)} | ${judged.filter((s) => s.right).length}/${judged.length} | ${codesOf(group)} |`;
     }),
-    '',
-    '| sound casts with plates bent by | casts | bend, reference − plates, RMS ° | program − plates | hinge, reference − plates, RMS mm | program − plates |',
-    '|---|---|---|---|---|---|',
-    ...plateRows(scores),
   ].join('\n');
 }

@@ -3,6 +3,8 @@ import type { CastTruth } from '../truth.js';
 import { positionReadings, type PositionReadings } from './reference-readings.js';
 
 export interface PositionTruth extends PositionReadings {
+  /** What the reference reads off the sole's contact planes, where bend and hinge here are those of the plates. */
+  readonly contact: Pick<PositionReadings, 'bendDeg' | 'hingeMm'>;
   /** Bandage ahead of the longest toe's tip, along X, mm. */
   readonly beyondToesMm: number;
   /** Foot length without it, mm. */
@@ -22,5 +24,12 @@ export function positionTruth({ side, clean, landmarks, placed }: CastTruth): Po
     { top: placed.wholeTo, toeEnd: placed.toeEnd, hingeMm: placed.position.hingeMm ?? 0 },
   );
   const { plants, hingeMm } = placed;
-  return { ...readings, bendDeg: plants.bendDeg, hingeMm: plants.bendDeg < LEAST_BEND_DEG ? null : hingeMm, beyondToesMm: landmarks.footLength - placed.toeEnd, footLengthMm: placed.toeEnd };
+  return {
+    ...readings,
+    contact: { bendDeg: readings.bendDeg, hingeMm: readings.hingeMm },
+    bendDeg: plants.bendDeg,
+    hingeMm: plants.bendDeg < LEAST_BEND_DEG ? null : hingeMm,
+    beyondToesMm: landmarks.footLength - placed.toeEnd,
+    footLengthMm: placed.toeEnd,
+  };
 }

@@ -8,7 +8,7 @@ export interface Position {
   readonly yawDeg?: number;
   /** How deep the soft sole is pressed in by the plates. */
   readonly pressMm?: number;
-  /** Brings bend and hinge to what is asked by the reference's reading instead of by the plates. */
+  /** Moves the hinge until it lies as asked against the ball of the foot that stands on the bed, not of the flat one. */
   readonly exact?: boolean;
   /** Lean of the shank in the foot frame, top to the toes positive. */
   readonly leanInFrameDeg: number;

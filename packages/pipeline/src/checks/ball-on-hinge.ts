@@ -43,8 +43,8 @@ export function checkBallOnHinge(context: CheckContext): CheckPart {
   return { readings: [reading], findings: finding === null ? [] : [finding] };
 }
 
-/** Height, mm, by which the two plates can be taken too high where they meet: the hinge moves by that over the tangent of their bend. */
-const PLATE_HEIGHT_ERROR = 0.25;
+/** Height, mm, by which the two plates can be taken wrong where they meet, for 95 % of generated casts of the tuning range: the hinge moves by that over the tangent of their bend. */
+const PLATE_HEIGHT_ERROR = 0.35;
 
 /** How far the hinge can have slid: by what the plates moved when they were read more finely, and by their height, mm. */
 function plateDoubt(plates: PressedPlates, medialBall: Point): number {
