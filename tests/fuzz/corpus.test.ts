@@ -1,5 +1,5 @@
 import { readFileSync, readdirSync } from 'node:fs';
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterAll, describe, expect, it } from 'vitest';
 import { rng } from '../support/rng.ts';
 import { TARGETS } from './targets.ts';
 import { tryBytes } from './try-bytes.ts';
@@ -9,7 +9,7 @@ const CORPUS = new URL('./corpus/', import.meta.url);
 const COPIES: Readonly<Record<string, number>> = { 'mesh-file': 300, cast: 3, archive: 100, import: 20, backup: 40, request: 60 };
 
 describe('damaged input', () => {
-  afterEach(async () => {
+  afterAll(async () => {
     for (const { end } of TARGETS) await end?.();
   });
 
