@@ -1,11 +1,10 @@
 import { createHash } from 'node:crypto';
-import { buffer } from 'node:stream/consumers';
 import { describe, expect, it } from 'vitest';
-import { ZipFile } from 'yazl';
 import { bookIn, ended, sampleScan, upload } from '../support/api-cast.js';
 import { workshopService } from '../support/api-service.js';
 import type { Speaker } from '../support/api-service.js';
 import { unzip } from '../support/unzip.js';
+import { zipOf } from '../support/zip-of.js';
 
 const here = workshopService();
 const elsewhere = workshopService({ UPLOAD_MAX_MB: '2' });
@@ -34,13 +33,6 @@ const send = async (say: Speaker, bytes: Uint8Array) => {
   const answer = await say.raw('POST', '/archives', bytes, { 'content-type': 'application/zip' });
   return { status: answer.status, body: (await answer.json()) as Record<string, any> };
 };
-
-async function zipOf(parts: ReadonlyMap<string, Uint8Array>): Promise<Uint8Array> {
-  const zip = new ZipFile();
-  for (const [name, bytes] of parts) zip.addBuffer(Buffer.from(bytes), name);
-  zip.end();
-  return new Uint8Array(await buffer(zip.outputStream));
-}
 
 describe('the archive of an order', () => {
   it('is taken over elsewhere with all that was made and approved, once, and holds the customer\'s number alone', async () => {

@@ -2,10 +2,8 @@ import { randomUUID } from 'node:crypto';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { buffer } from 'node:stream/consumers';
 import { serialize } from 'node:v8';
 import { gzipSync } from 'node:zlib';
-import { ZipFile } from 'yazl';
 import { BadArchive } from '@cast-to-last/runtime/archives/bad-archive';
 import { importOrder } from '@cast-to-last/runtime/archives/import-order';
 import { parseManifest } from '@cast-to-last/runtime/archives/parse-manifest';
@@ -27,6 +25,7 @@ import { QUIET } from '../support/quiet-log.js';
 import type { Rng } from '../support/rng.js';
 import { soundArchive } from '../support/sound-archive.js';
 import { woundJson } from '../support/wound-json.js';
+import { zipOf } from '../support/zip-of.js';
 import { mayThrow } from './target.js';
 import type { Target } from './target.js';
 
@@ -68,13 +67,6 @@ const freshIds = (random: Rng): ((nth: number) => string) => {
   const begin = Array.from({ length: 8 }, () => random.below(16).toString(16)).join('');
   return (nth) => `${begin}-0000-4000-8000-${String(nth).padStart(12, '0')}`;
 };
-
-async function zipOf(parts: Iterable<readonly [string, Uint8Array]>, packed: boolean): Promise<Uint8Array> {
-  const zip = new ZipFile();
-  for (const [name, bytes] of parts) zip.addBuffer(Buffer.from(bytes), name, { compress: packed, mtime: new Date('2026-03-04T05:06:08Z') });
-  zip.end();
-  return new Uint8Array(await buffer(zip.outputStream));
-}
 
 async function inFile<T>(bytes: Uint8Array, use: (path: string) => Promise<T>): Promise<T> {
   const path = join((await place()).folder, randomUUID());

@@ -14,6 +14,7 @@ const records = { change: () => { throw new Error('it came as far as the databas
 
 it.each<[string, (manifest: Changed) => void]>([
   ['a text with a sign that no column takes', ({ rows }) => void (rows.casts[0].note = 'a\u0000b')],
+  ['half of a sign', ({ rows }) => void (rows.orders[0].content = { orderNumber: '4107', remarks: '\ud800' })],
   ['such a sign inside of JSON', ({ rows }) => void (rows.revisions[0].summary = { text: '\u0000' })],
   ['a year that no calendar has', ({ rows }) => void (rows.orders[0].createdAt = '0000-01-01T00:00:00Z')],
   ['a number beyond its column', ({ rows }) => void (rows.revisions[0].number = 2 ** 31)],

@@ -1,22 +1,17 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { buffer } from 'node:stream/consumers';
 import { setTimeout as wait } from 'node:timers/promises';
 import { expect, it } from 'vitest';
-import { ZipFile } from 'yazl';
 import { BadArchive } from '@cast-to-last/runtime/archives/bad-archive';
 import { readArchive } from '@cast-to-last/runtime/archives/read-archive';
 import { openStore } from '@cast-to-last/runtime/artifacts/open-store';
 import { soundArchive } from '../support/sound-archive.js';
 import { temporaryFolder } from '../support/temporary-folder.js';
+import { zipOf } from '../support/zip-of.js';
 
 it('an archive with a packed file that has no bytes is refused and does not end the process', async () => {
   const { manifest, files } = soundArchive((nth) => `10000000-0000-4000-8000-${String(nth).padStart(12, '0')}`, '4107');
-  const zip = new ZipFile();
-  zip.addBuffer(Buffer.from(JSON.stringify(manifest)), 'manifest.json');
-  for (const [path, bytes] of files) zip.addBuffer(Buffer.from(bytes), path);
-  zip.end();
-  const bytes = await buffer(zip.outputStream);
+  const bytes = Buffer.from(await zipOf([['manifest.json', new TextEncoder().encode(JSON.stringify(manifest))], ...files]));
   // The central directory says of the first file after the manifest that nothing of it is kept.
   const entry = bytes.indexOf('PK\x01\x02', bytes.indexOf('PK\x01\x02') + 4);
   bytes.writeUInt32LE(0, entry + 20);
