@@ -1,5 +1,5 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { fieldNormals, flipToDelaunay, jitter, projectToField, relax, subdivide, type ExactMesh } from './densify.js';
+import { fieldNormals, flipToDelaunay, jitter, projectWithin, relax, subdivide, type ExactMesh } from './densify.js';
 import { isManifold } from './halfedges.js';
 import type { Field } from './implicit.js';
 import { meshField } from './mesh-field.js';
@@ -51,16 +51,18 @@ export function buildSurface(field: Field, box: Float64Array, triangles: number,
   const levels = Math.max(0, Math.ceil(Math.log(triangles / (share * (7 / 3.1) ** 2)) / Math.log(4)));
   const cell = 7 * Math.sqrt((share * 4 ** levels) / triangles);
   let mesh = trim(manifoldNet(field, box, cell), (x, y, z) => below(x, y, z - 2.5 * cell));
+  // A flat place of the field throws a vertex far out now and then.
+  const reach = 2 * cell;
   for (let i = 0; i < 3; i++) {
     mesh = { positions: relax(mesh, 0.5), triangles: mesh.triangles };
-    projectToField(field, mesh.positions, 1);
+    projectWithin(field, mesh.positions, 1, reach);
   }
   for (let level = 0; level < levels; level++) {
     mesh = subdivide(mesh);
-    if (level < levels - 1) projectToField(field, mesh.positions, 1);
+    if (level < levels - 1) projectWithin(field, mesh.positions, 1, reach);
   }
   const positions = jitter(mesh, 0.3, random);
-  projectToField(field, positions, 6);
+  projectWithin(field, positions, 6, reach);
   const kept = trim({ positions, triangles: flipToDelaunay({ positions, triangles: mesh.triangles }) }, below);
   return { ...kept, normals: fieldNormals(field, kept.positions) };
 }
