@@ -24,8 +24,8 @@ export const PLATES = {
   bentMore: [0, (3 * Math.PI) / 180],
   /** What lies this near to a plate was pressed on it, mm, and the surface of the rear and the front one that shows plates, mm² at a foot length, mm. */
   within: 0.3,
-  rear: 1300,
-  front: 700,
+  rear: 700,
+  front: 350,
   footLength: 260,
 } as const;
 

@@ -7,7 +7,7 @@ import { weighSurely } from './weigh-surely.js';
 
 export const SOLE_BEND = {
   /** Error that stays where all goes well, degrees: for 95 % of generated casts of the tuning range. */
-  leastError: 0.5,
+  leastError: 0.7,
   /** Further error where the whole of a seat is made up, degrees. */
   madeUpError: 3,
 } as const;
