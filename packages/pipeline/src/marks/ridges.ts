@@ -15,7 +15,7 @@ export const RIDGES = {
   /** Length over width. */
   leastSlender: 2.5,
   /** A raised line counts this many times as much as a hollow one: a bandage's edge is raised, and hollow beside. */
-  raised: 1.3,
+  raised: 1.2,
   /** How far beside a mark its own flanks may look like ridges, mm, and the share of a ridge there that makes it such a shadow. */
   shadow: 11,
   shadowShare: 0.5,
@@ -75,7 +75,8 @@ export function dropShadows(surface: InspectionSurface, ridges: readonly Ridge[]
   };
   if (taken.length > 0) shade(taken);
   const kept: Ridge[] = [];
-  const weight = ({ height, length }: Ridge): number => (height > 0 ? RIDGES.raised : -1) * height * length;
+  // Height counts twice: a groove's shoulders run on along it as far as itself, and lower.
+  const weight = ({ height, length }: Ridge): number => (height > 0 ? RIDGES.raised : -1) * height * Math.abs(height) * length;
   for (const ridge of [...ridges].sort((a, b) => weight(b) - weight(a))) {
     let inShadow = 0;
     for (const v of ridge.vertices) inShadow += shaded[v];
