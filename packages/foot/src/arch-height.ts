@@ -1,4 +1,5 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { triangleNormal } from '@cast-to-last/geometry/quantities';
 import { section } from '@cast-to-last/geometry/section';
 import { breadthBelow } from './breadth-below.js';
 import { FRAME } from './frame.js';
@@ -48,18 +49,10 @@ export function archHeight({ mesh, twin, filled }: Wrapped, footLength: number, 
 }
 
 /** Whether a triangle's own normal points down as far as the sole's does. */
-function facesDown({ positions: p, triangles: t }: Mesh, triangle: number): boolean {
-  const a = 3 * t[3 * triangle];
-  const b = 3 * t[3 * triangle + 1];
-  const c = 3 * t[3 * triangle + 2];
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  const nz = ux * vy - uy * vx;
-  return nz <= -ARCH.facing * Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, nz);
+function facesDown(mesh: Mesh, triangle: number): boolean {
+  const n = new Float64Array(3);
+  triangleNormal(mesh, 3 * triangle, n);
+  return n[2] <= -ARCH.facing * Math.hypot(n[0], n[1], n[2]);
 }
 
 const filledShare = ({ triangles: t }: Mesh, filled: Uint8Array, triangle: number): number =>

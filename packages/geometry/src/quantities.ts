@@ -3,23 +3,25 @@ import { triangleCount, vertexCount } from './mesh.js';
 
 /** Normal times twice the area of each triangle, x, y, z; length 3 × triangles. */
 export function triangleNormals(mesh: Mesh): Float64Array {
-  const { positions: p, triangles: t } = mesh;
-  const out = new Float64Array(t.length);
-  for (let i = 0; i < t.length; i += 3) {
-    const a = 3 * t[i];
-    const b = 3 * t[i + 1];
-    const c = 3 * t[i + 2];
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    out[i] = uy * vz - uz * vy;
-    out[i + 1] = uz * vx - ux * vz;
-    out[i + 2] = ux * vy - uy * vx;
-  }
+  const out = new Float64Array(mesh.triangles.length);
+  for (let i = 0; i < out.length; i += 3) triangleNormal(mesh, i, out, i);
   return out;
+}
+
+/** Normal times twice the area of the triangle that starts at place `f` of the triangles, written to `out` from `at` on. */
+export function triangleNormal({ positions: p, triangles: t }: Mesh, f: number, out: Float64Array, at = 0): void {
+  const a = 3 * t[f];
+  const b = 3 * t[f + 1];
+  const c = 3 * t[f + 2];
+  const ux = p[b] - p[a];
+  const uy = p[b + 1] - p[a + 1];
+  const uz = p[b + 2] - p[a + 2];
+  const vx = p[c] - p[a];
+  const vy = p[c + 1] - p[a + 1];
+  const vz = p[c + 2] - p[a + 2];
+  out[at] = uy * vz - uz * vy;
+  out[at + 1] = uz * vx - ux * vz;
+  out[at + 2] = ux * vy - uy * vx;
 }
 
 /** Surface area in the square of the mesh's unit. */

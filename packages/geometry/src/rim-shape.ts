@@ -1,4 +1,5 @@
 import type { Mesh } from './mesh.js';
+import { triangleNormal } from './quantities.js';
 import { tapeRound } from './tape.js';
 import type { Rows } from './topology.js';
 import { meanPlane } from './triangulate-loop.js';
@@ -85,7 +86,7 @@ function aspectOf(line: Float64Array, u: Float64Array, v: Float64Array): number 
 
 /** Mean angle to the plane of the triangles within two rows of the rim, by area; rows and not edges, so that ragged rims do not count. */
 function steepnessOf(mesh: Mesh, around: Rows, loop: Uint32Array, w: Float64Array): number {
-  const { positions: p, triangles } = mesh;
+  const { triangles } = mesh;
   const near = new Set<number>();
   for (const v of loop) {
     for (let r = around.offsets[v]; r < around.offsets[v + 1]; r++) {
@@ -95,22 +96,14 @@ function steepnessOf(mesh: Mesh, around: Rows, loop: Uint32Array, w: Float64Arra
       }
     }
   }
+  const n = new Float64Array(3);
   let sum = 0;
   let weight = 0;
   for (const t of near) {
-    const [a, b, c] = [0, 1, 2].map((k) => 3 * triangles[3 * t + k]);
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    const nx = uy * vz - uz * vy;
-    const ny = uz * vx - ux * vz;
-    const nz = ux * vy - uy * vx;
-    const length = Math.hypot(nx, ny, nz);
+    triangleNormal(mesh, 3 * t, n);
+    const length = Math.hypot(n[0], n[1], n[2]);
     if (length === 0) continue;
-    sum += length * Math.acos(Math.max(-1, Math.min(1, (nx * w[0] + ny * w[1] + nz * w[2]) / length)));
+    sum += length * Math.acos(Math.max(-1, Math.min(1, (n[0] * w[0] + n[1] * w[1] + n[2] * w[2]) / length)));
     weight += length;
   }
   return weight > 0 ? sum / weight : 0;

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { bridgeSole } from '@cast-to-last/foot/position/bridge-sole';
 import type { PressedPlates } from '@cast-to-last/foot/position/plates';
-import { heightOverPlates, plateBend, plateHinge, pressedPlates } from '@cast-to-last/foot/position/plates';
+import { heightOverPlates, pressedPlates } from '@cast-to-last/foot/position/plates';
 import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
-import { solePlanes } from '@cast-to-last/foot/position/sole-planes';
+import { bendBetween, creaseAhead, solePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { soleVertices } from '@cast-to-last/foot/position/sole-part';
 import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
 import { plateSole, standing } from '../../support/standing.ts';
@@ -71,14 +71,14 @@ describe('pressedPlates', () => {
     const sole = soleVertices(cast);
     const planes = solePlanes(cast, sole) as SolePlanes;
     const plates = pressedPlates(cast, sole, planes) as PressedPlates;
-    expect(plateBend(plates) / RAD).toBeCloseTo(bend, 0);
-    expect(Math.abs((plateHinge(plates, cast.landmarks.medialBall) as number) - (hinge - cast.landmarks.medialBall[0]))).toBeLessThan(2);
+    expect(bendBetween(plates) / RAD).toBeCloseTo(bend, 0);
+    expect(Math.abs((creaseAhead(plates, cast.landmarks.medialBall) as number) - (hinge - cast.landmarks.medialBall[0]))).toBeLessThan(2);
   });
 
   it('show on a flat floor, too, which has no hinge', () => {
     const plates = platesOf(standing(plateSole({ bend: 0, hinge: HINGE, off: foot }))) as PressedPlates;
-    expect(plateBend(plates) / RAD).toBeCloseTo(0, 1);
-    expect(plateHinge(plates, [190, 45, 0])).toBeNull();
+    expect(bendBetween(plates) / RAD).toBeCloseTo(0, 1);
+    expect(creaseAhead(plates, [190, 45, 0])).toBeNull();
   });
 
   it('are none under a round sole', () => {

@@ -1,4 +1,5 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { triangleNormal } from '@cast-to-last/geometry/quantities';
 import type { Landmarks, Point } from '../landmarks.js';
 import type { Side } from '../side.js';
 import type { Region } from './regions.js';
@@ -25,29 +26,23 @@ export interface MadeUpAreas {
  * @param mesh foot frame
  * @param filled one byte a vertex
  */
-export function madeUpAreas({ positions: p, triangles: t }: Mesh, filled: Uint8Array, side: Side, landmarks: Landmarks): MadeUpAreas {
+export function madeUpAreas(mesh: Mesh, filled: Uint8Array, side: Side, landmarks: Landmarks): MadeUpAreas {
   const sums = new Float64Array(4 * REGIONS.length);
+  const { positions: p, triangles: t } = mesh;
+  const n = new Float64Array(3);
   let surface = 0;
   for (let f = 0; f < t.length; f += 3) {
     const a = 3 * t[f];
     const b = 3 * t[f + 1];
     const c = 3 * t[f + 2];
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    const nx = uy * vz - uz * vy;
-    const ny = uz * vx - ux * vz;
-    const nz = ux * vy - uy * vx;
-    const area = Math.sqrt(nx * nx + ny * ny + nz * nz) / 2;
+    triangleNormal(mesh, f, n);
+    const area = Math.sqrt(n[0] * n[0] + n[1] * n[1] + n[2] * n[2]) / 2;
     surface += area;
     if (area === 0 || filled[t[f]] + filled[t[f + 1]] + filled[t[f + 2]] < 2) continue;
     const x = (p[a] + p[b] + p[c]) / 3;
     const y = (p[a + 1] + p[b + 1] + p[c + 1]) / 3;
     const z = (p[a + 2] + p[b + 2] + p[c + 2]) / 3;
-    const at = 4 * REGIONS.indexOf(regionAt(x, y, z, nz / (2 * area), side, landmarks));
+    const at = 4 * REGIONS.indexOf(regionAt(x, y, z, n[2] / (2 * area), side, landmarks));
     sums[at] += area;
     sums[at + 1] += area * x;
     sums[at + 2] += area * y;

@@ -3,7 +3,7 @@ import type { Point } from '../landmarks.js';
 import type { Plane } from '../rest-plane.js';
 import { CONTACT } from './contact-plane.js';
 import type { SolePlanes } from './sole-planes.js';
-import { creaseAt, SOLE } from './sole-planes.js';
+import { SOLE } from './sole-planes.js';
 import type { StandingCast } from './standing-cast.js';
 
 /** Set on generated casts of the tuning range. */
@@ -72,13 +72,6 @@ export function pressedPlates(cast: StandingCast, sole: Uint32Array, planes: Sol
 /** Height over the plates, which lie one beside the other as a trough does, mm along z. */
 export const heightOverPlates = ({ rear, front }: Plates, x: number, y: number, z: number): number =>
   z - Math.max(heightAt(rear, x, y), heightAt(front, x, y));
-
-/** Angle between the plates about Y, front rising to the toes positive, radians. */
-export const plateBend = ({ rear, front }: Plates): number => Math.atan(front.a) - Math.atan(rear.a);
-
-/** How far the hinge lies ahead of the inside of the ball, at its breadth, mm; null where the plates are bent too little to tell. */
-export const plateHinge = (plates: Plates, medialBall: Point): number | null =>
-  plateBend(plates) < SOLE.leastBend ? null : creaseAt(plates, medialBall[1]) - medialBall[0];
 
 const heightAt = ({ a, b, c }: Plane, x: number, y: number): number => a * x + b * y + c;
 

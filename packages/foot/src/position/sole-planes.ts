@@ -84,7 +84,7 @@ function settlePlanes(cast: StandingCast, sole: Uint32Array, start: number, opti
     const rear = contactPlane(cast, between(cast, sole, -Infinity, crease - margin), within);
     const front = contactPlane(cast, between(cast, sole, crease + margin, Infinity), within);
     if (rear === null || front === null) return found;
-    const bend = Math.atan(front.a) - Math.atan(rear.a);
+    const bend = bendBetween({ rear, front });
     const twist = medialSign(cast.side) * (Math.atan(front.b) - Math.atan(rear.b));
     const meet = bend < SOLE.leastBend ? ballCentre[0] : creaseAt({ rear, front }, medialBall[1]);
     const next = Math.max(SOLE.creaseFrom * footLength, Math.min(SOLE.creaseTo * footLength, meet));
@@ -107,14 +107,25 @@ function restingArea(cast: StandingCast, planes: SolePlanes | null): number {
   return sum;
 }
 
+/** Two planes, one behind the other. */
+interface Pair {
+  readonly rear: Plane;
+  readonly front: Plane;
+}
+
+/** Angle between two planes about Y, front rising to the toes positive, radians. */
+export const bendBetween = ({ rear, front }: Pair): number => Math.atan(front.a) - Math.atan(rear.a);
+
 /** x at which the planes meet at the breadth y. */
-export const creaseAt = ({ rear, front }: { readonly rear: Plane; readonly front: Plane }, y: number): number =>
-  -((rear.b - front.b) * y + rear.c - front.c) / (rear.a - front.a);
+export const creaseAt = ({ rear, front }: Pair, y: number): number => -((rear.b - front.b) * y + rear.c - front.c) / (rear.a - front.a);
 
 /** How far the crease runs askew, mm along the foot for each mm across. */
-export const creaseSkew = ({ rear, front }: Pick<SolePlanes, 'rear' | 'front'>): number => Math.abs((rear.b - front.b) / (rear.a - front.a));
+export const creaseSkew = ({ rear, front }: Pair): number => Math.abs((rear.b - front.b) / (rear.a - front.a));
 
-/** How far the crease lies ahead of the inside of the ball, mm; null where the bend is too small to tell, or the crease too far askew. */
-export function hingeAhead(planes: SolePlanes, medialBall: Point): number | null {
-  return planes.bend < SOLE.leastBend || creaseSkew(planes) > SOLE.mostSkew ? null : creaseAt(planes, medialBall[1]) - medialBall[0];
-}
+/** How far the planes' crease lies ahead of the inside of the ball, at its breadth, mm; null where they are bent too little to tell. */
+export const creaseAhead = (pair: Pair, medialBall: Point): number | null =>
+  bendBetween(pair) < SOLE.leastBend ? null : creaseAt(pair, medialBall[1]) - medialBall[0];
+
+/** The same for the planes of a sole; null, too, where the crease runs too far askew to be one of a hinge. */
+export const hingeAhead = (planes: SolePlanes, medialBall: Point): number | null =>
+  creaseSkew(planes) > SOLE.mostSkew ? null : creaseAhead(planes, medialBall);

@@ -22,12 +22,13 @@ import { transformPositions } from '@cast-to-last/geometry/transform';
 import { wholeTo } from '../stages/align.js';
 import type { Mark } from '../records.js';
 import type { CheckContext } from './check-context.js';
+import type { HingedSole } from './hinged-sole.js';
+import { hingedSole } from './hinged-sole.js';
 
 /** The two planes of the sole, and how far they can be trusted. */
 export interface ReadSole {
   readonly planes: SolePlanes;
-  /** The plates that it was pressed on, where it shows them. */
-  readonly plates: PressedPlates | null;
+  readonly hinged: HingedSole;
   readonly slide: SoleSlide;
   /** Share (0 to 1) of the seat that was scanned least which is not made up. */
   readonly sure: number;
@@ -118,7 +119,9 @@ function readSole(cast: StandingCast, bridged: Position['bridged'], unbridged: S
   ];
   const least = seats.reduce((a, b) => (b.sure < a.sure ? b : a));
   if (least.sure < LEAST_SURE) return `Most of the sole under the ${least.name} was missing in the scan.`;
-  return { planes, plates, slide: soleSlide(bridged.cast, bridged.vertices, planes, cast.landmarks.medialBall, unbridged), sure: least.sure };
+  const { medialBall } = cast.landmarks;
+  const slide = soleSlide(bridged.cast, bridged.vertices, planes, medialBall, unbridged);
+  return { planes, hinged: hingedSole(planes, plates, slide, medialBall), slide, sure: least.sure };
 }
 
 function standingCast(context: CheckContext): StandingCast {

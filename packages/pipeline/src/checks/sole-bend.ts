@@ -1,4 +1,3 @@
-import { plateBend } from '@cast-to-last/foot/position/plates';
 import type { Finding, Reading } from '../records.js';
 import type { CheckContext, CheckPart } from './check-context.js';
 import { DEG, NO_FOOTBED, positionOf } from './position.js';
@@ -23,12 +22,11 @@ export function checkSoleBend(context: CheckContext): CheckPart {
   const heel = { id: 'heel-pitch', label: 'heel pitch', unit: 'deg', wanted: theta, why };
   const toe = { id: 'toe-pitch', label: 'toe pitch', unit: 'deg', wanted: tau, why };
   if (typeof sole === 'string') return { readings: [bent, heel, toe].map((named) => unread(named, sole)), findings: [] };
-  const { planes, plates, slide } = sole;
-  const bend = (plates === null ? planes.bend : plateBend(plates)) * DEG;
-  const doubt = plates === null ? slide.bend : Math.abs(plateBend(plates) - plateBend(plates.coarse));
+  const { planes, hinged } = sole;
+  const bend = hinged.bend * DEG;
   const y = cast.landmarks.ballCentre[1];
   const read = {
-    uncertainty: Math.hypot(SOLE_BEND.leastError, doubt * DEG, SOLE_BEND.madeUpError * (1 - sole.sure)),
+    uncertainty: Math.hypot(SOLE_BEND.leastError, hinged.bendDoubt * DEG, SOLE_BEND.madeUpError * (1 - sole.sure)),
     at: [planes.crease, y, planes.rear.a * planes.crease + planes.rear.b * y + planes.rear.c] as const,
   };
   const readings = [

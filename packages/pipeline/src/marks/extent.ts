@@ -3,6 +3,7 @@ import { extentShape } from './extent-shape.js';
 import type { Surroundings } from './fair-surface.js';
 import { FAIR, FairSurface } from './fair-surface.js';
 import type { InspectionSurface } from './inspection-surface.js';
+import { joinedPlaces } from './joined-places.js';
 import { gapTo, middleOf } from './region-on-flat.js';
 import { unrest } from './unrest.js';
 import type { Spot } from './spots.js';
@@ -192,7 +193,8 @@ export class ExtentFinder {
   }
 
   /** The joined vertices round the extreme nearest the middle that stand off by more than the edge height. */
-  private grow({ vertices, distance }: Surroundings, heights: Float64Array, half: number, sign: number): number[] {
+  private grow(around: Surroundings, heights: Float64Array, half: number, sign: number): number[] {
+    const { vertices, distance } = around;
     let peak = -1;
     for (let i = 0; i < vertices.length; i++) {
       if (distance[i] > 0.5 * half || sign * heights[i] <= 0) continue;
@@ -200,23 +202,7 @@ export class ExtentFinder {
     }
     if (peak < 0) return [];
     const edge = Math.max(EXTENT.leastEdge, EXTENT.edgeShare * Math.abs(heights[peak]));
-    const { place } = this;
-    vertices.forEach((v, i) => (place[v] = i));
-    const seen = new Uint8Array(vertices.length);
-    const region = [peak];
-    seen[peak] = 1;
-    const { offsets, items } = this.surface.neighbours;
-    for (let head = 0; head < region.length; head++) {
-      const v = vertices[region[head]];
-      for (let j = offsets[v]; j < offsets[v + 1]; j++) {
-        const i = place[items[j]];
-        if (i < 0 || seen[i] === 1 || distance[i] > half || sign * heights[i] < edge) continue;
-        seen[i] = 1;
-        region.push(i);
-      }
-    }
-    for (const v of vertices) place[v] = -1;
-    return region;
+    return joinedPlaces(this.surface, around, [peak], (i) => distance[i] <= half && sign * heights[i] >= edge, this.place);
   }
 
   private asExtent({ around, heights, ringError, region, margin, growth }: Fit, sign: number, ownDoubt: number): Extent {

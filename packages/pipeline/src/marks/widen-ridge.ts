@@ -1,6 +1,7 @@
 import type { FairSurface, Surroundings } from './fair-surface.js';
 import { FAIR } from './fair-surface.js';
 import type { InspectionSurface } from './inspection-surface.js';
+import { joinedPlaces } from './joined-places.js';
 import { gapTo } from './region-on-flat.js';
 import type { Ridge } from './ridges.js';
 import { spreadAlong } from './spread-along.js';
@@ -63,30 +64,11 @@ function flanksIn(surface: InspectionSurface, fair: FairSurface, { around, crest
     const gap = gapTo(around, region, WIDEN.margin);
     const mask = Uint8Array.from(gap, (g) => (g <= WIDEN.margin ? 1 : 0));
     const { heights } = fair.heightsOver(around, mask, half);
-    const grown = grow(surface, around, crest, (i) => fromCrest[i] <= WIDEN.reach && around.distance[i] <= half - FAIR.ring && sign * heights[i] >= edge, place);
+    const grown = joinedPlaces(surface, around, crest, (i) => fromCrest[i] <= WIDEN.reach && around.distance[i] <= half - FAIR.ring && sign * heights[i] >= edge, place);
     if (grown.some((i) => fromCrest[i] > WIDEN.reach - surface.spacing && around.distance[i] <= WIDEN.window)) return [];
     const settled = grown.length <= region.length;
     region = grown;
     if (settled) break;
   }
   return region.filter((i) => around.distance[i] <= WIDEN.window).map((i) => around.vertices[i]);
-}
-
-/** The crest and what is joined to it by places of the wanted kind. */
-function grow({ neighbours: { offsets, items } }: InspectionSurface, { vertices }: Surroundings, crest: readonly number[], wanted: (i: number) => boolean, place: Int32Array): number[] {
-  vertices.forEach((v, i) => (place[v] = i));
-  const seen = new Uint8Array(vertices.length);
-  const region = [...crest];
-  for (const i of crest) seen[i] = 1;
-  for (let head = 0; head < region.length; head++) {
-    const v = vertices[region[head]];
-    for (let j = offsets[v]; j < offsets[v + 1]; j++) {
-      const i = place[items[j]];
-      if (i < 0 || seen[i] === 1 || !wanted(i)) continue;
-      seen[i] = 1;
-      region.push(i);
-    }
-  }
-  for (const v of vertices) place[v] = -1;
-  return region;
 }
