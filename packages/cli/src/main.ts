@@ -3,6 +3,7 @@ import { Command, CommanderError } from 'commander';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { EXIT, WrongCall } from './arguments.js';
 import { addCheckCommand } from './check-command.js';
+import { dropWhatNobodyReads } from './closed-pipe.js';
 import { addCompareCommand } from './compare-command.js';
 import { addGradeCommand } from './grade-command.js';
 import { addMakeCommand } from './make-command.js';
@@ -11,6 +12,8 @@ import { addRulesCommand } from './rules-command.js';
 import { addScannerCheckCommand } from './scanner-check-command.js';
 import { addSheetCommand } from './sheet-command.js';
 import { PROGRAM_VERSION } from './version.js';
+
+dropWhatNobodyReads(process.stdout, process.stderr);
 
 const program = new Command('cast-to-last')
   .description('Makes lasts from scanned plaster foot casts: aligned, checked, measured, smoothed and closed, with a measurement sheet.')

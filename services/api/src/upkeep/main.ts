@@ -35,6 +35,13 @@ class WrongCall extends Error {}
 
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
 
+// A reader that has enough closes the pipe; what is printed after that is dropped, and the work goes on.
+for (const stream of [process.stdout, process.stderr]) {
+  stream.on('error', (error: NodeJS.ErrnoException) => {
+    if (error.code !== 'EPIPE') throw error;
+  });
+}
+
 try {
   await run();
 } catch (error) {
