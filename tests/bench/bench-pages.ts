@@ -13,7 +13,7 @@ import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
 import { makeLast } from '@cast-to-last/pipeline/pipeline';
 import { signedChange, standingScan } from '@cast-to-last/pipeline/review-glb';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
-import { viewFiles } from '@cast-to-last/pipeline/view-files';
+import { fullFiles, lightFile } from '@cast-to-last/pipeline/view-files';
 import type { Page } from 'playwright-core';
 import { benchCast } from './bench-cast.js';
 import { openPages } from './open-pages.js';
@@ -70,7 +70,8 @@ async function addedToTheWork(): Promise<void> {
   for (let n = 0; n < 7; n++) {
     const start = performance.now();
     const before = process.cpuUsage();
-    const files = await viewFiles({ scan, cleaned: outcome.measured.mesh, last: outcome.last.mesh, change });
+    const bodies = { scan, cleaned: outcome.measured.mesh, last: outcome.last.mesh, change };
+    const files = [await lightFile(bodies), ...(await fullFiles(bodies))];
     times.push(performance.now() - start);
     const { user, system } = process.cpuUsage(before);
     worked.push((user + system) / 1000);

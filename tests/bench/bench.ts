@@ -51,7 +51,7 @@ if (values.write) {
     '',
     `Measured ${new Date().toISOString().slice(0, 10)} with Node ${process.version} on ${cpus().length} × ${cpus()[0].model.trim()}, ${(totalmem() / 1e9).toFixed(0)} GB, by \`npm run bench -- --write\`; load of the machine before and after: ${loadBefore.toFixed(1)}, ${loadavg()[0].toFixed(1)} (the runs alone make 1 to 1.5; with more, other work ran beside them and the times are too long).`,
     '',
-    `The whole command from the start of its process to its end, with all seven files, on phantoms with marks, holes and debris; binary STL. Median of ${repeats} runs below a million triangles, one run from there on. The work is done on one thread; processor time also counts the engine's own threads (compilation, garbage collection). The last columns give the power of the number of triangles that a time grows with: 1 for n, about 1.08 for n log n.`,
+    `The whole command from the start of its process to its end, with all seven files, on phantoms with marks, holes and debris; binary STL. Median of ${repeats} runs below a million triangles, one run from there on. The stages run on one thread, the files of surfaces are made on another from the end of measure on; processor time also counts the engine's own threads (compilation, garbage collection). The last columns give the power of the number of triangles that a time grows with: 1 for n, about 1.08 for n log n.`,
     '',
     table,
     '',

@@ -1,9 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { readPackedGlb } from '@cast-to-last/geometry/formats/read-packed-glb';
-import { VIEW, viewFiles } from '@cast-to-last/pipeline/view-files';
+import { VIEW, fullFiles, lightFile } from '@cast-to-last/pipeline/view-files';
+import type { ViewBodies } from '@cast-to-last/pipeline/view-files';
 import { icosphere } from '../support/meshes.js';
 
-describe('viewFiles', () => {
+const viewFiles = async (bodies: ViewBodies) => [await lightFile(bodies), ...(await fullFiles(bodies))];
+
+describe('files of views', () => {
   it('hold every body at a light level together, and each at full detail alone', async () => {
     const fine = icosphere(100, 6);
     const change = Float64Array.from({ length: fine.positions.length / 3 }, (_, v) => (fine.positions[3 * v] > 90 ? -2 : 0));

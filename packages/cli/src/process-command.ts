@@ -1,8 +1,8 @@
 import type { Command } from 'commander';
-import { CAST_FILE_NAMES, CHECK_FILE_NAMES, castFiles, lastThreeMf } from '@cast-to-last/pipeline/cast-files';
+import { CAST_FILE_NAMES, CHECK_FILE_NAMES, castFiles } from '@cast-to-last/pipeline/cast-files';
 import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
-import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
+import type { CastOutcome, Step } from '@cast-to-last/pipeline/outcome';
 import { drawSheetKey, makeLast } from '@cast-to-last/pipeline/pipeline';
 import { buildReport } from '@cast-to-last/pipeline/report';
 import type { SheetHeader } from '@cast-to-last/pipeline/sheet-content';
@@ -14,6 +14,7 @@ import { followStages } from './progress.js';
 import { readJsonFile } from './read-input.js';
 import { noteIfRecast } from './recast-note.js';
 import { summary } from './summary.js';
+import { openSurfaceThread } from './surfaces/open-surface-thread.js';
 import { PROGRAM_VERSION } from './version.js';
 import { checkFolder, writeFolder } from './write-folder.js';
 
@@ -46,26 +47,30 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
   // The sheet where it is wanted; the note comes on top where there is one.
   const stages = STAGE_NAMES.length - (options.sheet ? 1 : 2);
   const progress = followStages({ stages, quiet: options.quiet, out: process.stderr });
+  const beside = openSurfaceThread();
+  const step: Step = async (name, key, run) => {
+    const result = await progress.step(name, key, run);
+    beside.see(name, result);
+    return result;
+  };
   try {
-    const made = await makeLast(input, rules, decisions, progress.step);
+    const made = await makeLast(input, rules, decisions, step);
     const outcome = pair === null ? made : await pair.compared(made, rules.check);
     const { orderNumber, customerNumber, remarks } = order;
     const header: SheetHeader = { orderNumber, customerNumber, remarks, date: dateOf(order), ...(pair === null ? {} : { other: pair.other }) };
     const run = { fileName, programVersion: PROGRAM_VERSION, warnings };
-    const threeMf = lastThreeMf(outcome);
-    // Awaited with the other files; a sheet that fails before that is the failure to tell of.
-    threeMf.catch(() => undefined);
     const before = [...progress.stages.map((s) => s.key), ...(pair === null ? [] : [pair.key])];
     const sheet = options.sheet ? await progress.step('draw-sheet', drawSheetKey(before, rules, header, run), () => drawSheetOf(outcome, header, run)) : null;
     const note = await noteIfRecast(outcome, { orderNumber, date: header.date }, progress);
     const report = buildReport(outcome, { ...run, stages: progress.stages });
-    const files = await castFiles(outcome, report, { sheet, note, threeMf });
+    const files = await castFiles(outcome, report, { sheet, note, surfaces: beside.files });
     await writeFolder(options.out, files, [...CAST_FILE_NAMES, ...CHECK_FILE_NAMES]);
     progress.stop();
     if (options.json) process.stdout.write(files[0].bytes);
     else if (!options.quiet) process.stdout.write(summary(report, orderNumber, options.out, files.map((f) => f.name)));
   } finally {
     progress.stop();
+    await beside.close();
   }
 }
 

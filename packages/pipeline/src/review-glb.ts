@@ -1,8 +1,8 @@
 import { writeGlb } from '@cast-to-last/geometry/formats/glb';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { vertexNormals } from '@cast-to-last/geometry/quantities';
+import { rememberedWeld } from '@cast-to-last/geometry/remembered-weld';
 import { transformMesh } from '@cast-to-last/geometry/transform';
-import { weld } from '@cast-to-last/geometry/weld';
 import { changeColours, changeRange } from '@cast-to-last/sheet/change-colours';
 import type { CastOutcome } from './outcome.js';
 
@@ -20,7 +20,7 @@ export function signedChange({ aligned, smoothed }: Pick<CastOutcome, 'aligned' 
 }
 
 /** The scan as uploaded, in the settled foot frame. */
-export const standingScan = ({ scan, measured }: Pick<CastOutcome, 'scan' | 'measured'>): Mesh => transformMesh(measured.transform, weld(scan.mesh).mesh);
+export const standingScan = ({ scan, measured }: Pick<CastOutcome, 'scan' | 'measured'>): Mesh => transformMesh(measured.transform, rememberedWeld(scan.mesh).mesh);
 
 /** review.glb: the scan as uploaded and the cleaned cast with the signed change as colours, both in the foot frame. */
 export function reviewGlb(scan: Mesh, cleaned: Mesh, change: Float64Array): Uint8Array {

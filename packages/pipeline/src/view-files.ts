@@ -22,23 +22,24 @@ export const VIEW = {
 const BODIES = ['scan', 'cleaned', 'last'] as const;
 
 /**
- * Small files for looking at a cast: view-light.glb with every body, so that there is a picture at once, and one a body at
+ * A small file for looking at a cast: view-light.glb with every body, so that there is a picture at once, or one a body at
  * full detail. Open glTF with 16-bit positions; the change of the cleaned cast is a number a vertex, no colour.
  */
-export async function viewFiles(bodies: ViewBodies): Promise<ViewFile[]> {
-  return [await lightFile(bodies), ...(await fullFiles(bodies))];
-}
-
 export interface ViewFile {
   readonly name: `view-${string}.glb`;
   readonly bytes: Uint8Array;
 }
 
 /** The small file with every body, which is made first where someone waits. */
-export async function lightFile(bodies: ViewBodies): Promise<ViewFile> {
+export const lightFile = async (bodies: ViewBodies): Promise<ViewFile> => lightFileOf(await lightLevels(bodies));
+
+export const lightFileOf = async (levels: readonly PackedNode[]): Promise<ViewFile> => ({ name: 'view-light.glb', bytes: await writePackedGlb(levels) });
+
+/** The bodies at the level of the light file, scan before cleaned cast before last. */
+export async function lightLevels(bodies: ViewBodies): Promise<PackedNode[]> {
   const light: PackedNode[] = [];
   for (const [name, mesh, change] of bodiesOf(bodies)) light.push(await levelOf(name, mesh, VIEW.lightTriangles, change));
-  return { name: 'view-light.glb', bytes: await writePackedGlb(light) };
+  return light;
 }
 
 /** The files at full detail, one a body. */

@@ -8,6 +8,8 @@ import { flipCaps } from '@cast-to-last/geometry/flip-caps';
 import { separateFans } from '@cast-to-last/geometry/non-manifold';
 import { pairEdges } from '@cast-to-last/geometry/pair-edges';
 import { boundaryLoops, NON_MANIFOLD, twins, vertexTriangles } from '@cast-to-last/geometry/topology';
+import { rememberedWeld } from '@cast-to-last/geometry/remembered-weld';
+import type { RememberedWeld } from '@cast-to-last/geometry/remembered-weld';
 import { stitch } from '@cast-to-last/geometry/stitch';
 import { bulk, weld, weldTolerance } from '@cast-to-last/geometry/weld';
 import type { RepairCounts, RepairedCast, Scan } from '../records.js';
@@ -116,7 +118,7 @@ function weldAndPair(scan: Mesh): Joined {
   let best: Joined | null = null;
   let fewest = Infinity;
   for (let tolerance = weldTolerance(scan.positions); ; tolerance *= d.widerWeld) {
-    const welded = weld(scan, tolerance);
+    const welded: RememberedWeld = best === null ? rememberedWeld(scan) : weld(scan, tolerance);
     const distinct = dropDegenerate(welded.mesh.triangles);
     const mesh = { positions: welded.mesh.positions, triangles: distinct.triangles };
     const pairs = pairEdges(mesh);

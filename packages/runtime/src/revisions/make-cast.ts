@@ -1,4 +1,4 @@
-import { castFiles, lastThreeMf } from '@cast-to-last/pipeline/cast-files';
+import { castFiles } from '@cast-to-last/pipeline/cast-files';
 import { castingOf, refuseSideNotOrdered } from '@cast-to-last/pipeline/order';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
 import type { StageName } from '@cast-to-last/pipeline/outcome';
@@ -64,9 +64,6 @@ export async function makeCast(task: CastTask, { artifacts, cache, progress, pre
   };
   const outcome = await makeLast({ ...particulars, bytes, fileName, casting: castingOf(order) }, rules, decisions, step);
 
-  const threeMf = lastThreeMf(outcome);
-  // Awaited with the other files; a sheet that fails before that is the failure to tell of.
-  threeMf.catch(() => undefined);
   const run = { fileName, programVersion: PROGRAM_VERSION, warnings };
   const { orderNumber, customerNumber, remarks } = order;
   const header = { orderNumber, customerNumber, remarks, date };
@@ -80,7 +77,7 @@ export async function makeCast(task: CastTask, { artifacts, cache, progress, pre
     return drawRecastNote(outcome, { orderNumber, date });
   });
   const report = buildReport(outcome, { ...run, stages });
-  const files = await castFiles(outcome, report, { sheet, note, threeMf });
+  const files = await castFiles(outcome, report, { sheet, note });
   return { files: await Promise.all(files.map((file) => store(file.name, file.bytes))), summary: summaryOf(report) };
 }
 
