@@ -1,4 +1,4 @@
-import type { TimedRun } from './time-run.js';
+import type { TimedCommand, TimedRun } from './time-run.js';
 
 /** Every run of one size. */
 export interface TimedSize {
@@ -63,5 +63,49 @@ export function missedBars(sizes: readonly TimedSize[]): string[] {
       ...(bar !== null && wall > bar.seconds ? [`${thousands(triangles)}: ${wall.toFixed(2)} s, bar ${bar.seconds} s`] : []),
       ...(peak > MEMORY_BAR ? [`${thousands(triangles)}: ${(peak / 1e9).toFixed(2)} GB, bar ${MEMORY_BAR / 1e9} GB`] : []),
     ];
+  });
+}
+
+/** What everything that the rules can make of a last may add to the time of the whole command, on the wall and of processors, seconds. */
+export const EVERYTHING_BAR = 3;
+
+/** One cast by the default rules and by every rule of a last, run in turns, and what `make` then takes for print and milling files. */
+export interface TimedLast {
+  /** Triangles that the file holds. */
+  readonly triangles: number;
+  readonly plain: readonly TimedRun[];
+  readonly everything: readonly TimedRun[];
+  readonly made: readonly TimedCommand[];
+}
+
+const building = (run: TimedRun): number => run.stages.get('build-last') ?? NaN;
+const wall = (run: TimedCommand): number => run.wallMs;
+const cpu = (run: TimedCommand): number => run.cpuMs;
+const medianOf = <T>(runs: readonly T[], of: (run: T) => number): number => median(runs.map(of));
+
+/** The figures of the last in Markdown. */
+export function lastTable({ plain, everything, made }: TimedLast): string {
+  const row = (name: string, of: (run: TimedRun) => number, bar: string): string => {
+    const a = medianOf(plain, of);
+    const b = medianOf(everything, of);
+    return `| ${[name, seconds(a), seconds(b), seconds(b - a), bar].join(' | ')} |`;
+  };
+  return [
+    '| s | default rules | every rule of a last | more | bar |',
+    '|---|---|---|---|---|',
+    row('build-last', building, '–'),
+    row('the whole command', wall, `≤ ${EVERYTHING_BAR}`),
+    row('processor time, all threads', cpu, `≤ ${EVERYTHING_BAR}`),
+    `| \`make\`: the last again, hollow print files split by a wedge, the blank | – | ${seconds(medianOf(made, wall))} | – | – |`,
+    `| processor time of that | – | ${seconds(medianOf(made, cpu))} | – | – |`,
+  ].join('\n');
+}
+
+/** What the bar of the last asks for and these figures do not give, in words. */
+export function missedLastBars({ triangles, plain, everything }: TimedLast): string[] {
+  const more = [['on the wall', wall], ['of processor time', cpu]] as const;
+  return more.flatMap(([name, of]) => {
+    const by = (medianOf(everything, of) - medianOf(plain, of)) / 1000;
+    return by > EVERYTHING_BAR ? [`every rule of a last at ${thousands(triangles)}: ${by.toFixed(2)} s more ${name}, bar ${EVERYTHING_BAR} s`] : [];
   });
 }

@@ -161,6 +161,21 @@ describe('sections against every triangle asked', () => {
     },
   );
 
+  it('seeks the curves that pass a place alone, among them all within reach of it', () => {
+    const mesh = uvTorus(40, 12, 60, 30);
+    const twin = twins(mesh);
+    const key = ({ triangles }: SectionCurve): string => [...triangles].sort((a, b) => a - b).join(' ');
+    const whole = section(mesh, twin, [1, 0, 0], 3);
+    expect(whole).toHaveLength(2);
+    for (const side of [40, -40]) {
+      const at = [3, side + 12, 0];
+      const near = section(mesh, twin, [1, 0, 0], 3, { at, reach: 2 });
+      expect(near.map(key)).toEqual([key(whole.find(({ points }) => Math.sign(points[1]) === Math.sign(side)) as SectionCurve)]);
+    }
+    expect(section(mesh, twin, [1, 0, 0], 3, { at: [3, 0, 0], reach: 5 })).toEqual([]);
+    expect(section(mesh, twin, [1, 0, 0], 3, { at: [3, 0, 0], reach: 90 })).toEqual(whole);
+  });
+
   it('is the same at the second asking', () => {
     const mesh = uvTorus(40, 12, 60, 30);
     const twin = twins(mesh);

@@ -15,11 +15,15 @@ export const MEASURING_BLUR = 1;
  */
 export const FINEST_FELT = { edge: 0.75, spacing: 0.9 } as const;
 
-/** A surface as a tape feels it, in the coordinates of the mesh. Only for meshes whose triangles are never changed in place. */
-export function feltSurface(mesh: Mesh, filled: Uint8Array): Wrapped {
-  if (meanEdgeLength(mesh) >= FINEST_FELT.edge) {
+/**
+ * A surface as a tape feels it, in the coordinates of the mesh. Only for meshes whose triangles are never changed in place.
+ *
+ * @param edge mean length of the edges; that of the whole mesh where this is a part of one, so that the part feels alike
+ */
+export function feltSurface(mesh: Mesh, filled: Uint8Array, edge = meanEdgeLength(mesh)): Wrapped {
+  if (edge >= FINEST_FELT.edge) {
     const twin = rememberedTwins(mesh);
-    return { mesh: lowPass(mesh, MEASURING_BLUR, twin, rememberedNeighbours(mesh)), twin, filled };
+    return { mesh: lowPass(mesh, MEASURING_BLUR, twin, rememberedNeighbours(mesh), edge), twin, filled };
   }
   const { mesh: even, cellOf } = coarsen(mesh, FINEST_FELT.spacing, rememberedNeighbours(mesh));
   const made = new Uint8Array(even.positions.length / 3);

@@ -67,7 +67,7 @@ export function cutByPlane(mesh: Mesh, normal: ArrayLike<number>, offset: number
 function compacted(old: Float64Array, added: readonly number[], triangles: Uint32Array): Mesh {
   const count = old.length / 3;
   const place = new Int32Array(count + added.length / 3).fill(-1);
-  for (const v of triangles) place[v] = 0;
+  for (let h = 0; h < triangles.length; h++) place[triangles[h]] = 0;
   const positions = new Float64Array(old.length + added.length);
   let kept = 0;
   for (let v = 0; v < place.length; v++) {
@@ -75,5 +75,7 @@ function compacted(old: Float64Array, added: readonly number[], triangles: Uint3
     for (let k = 0; k < 3; k++) positions[3 * kept + k] = v < count ? old[3 * v + k] : added[3 * (v - count) + k];
     place[v] = kept++;
   }
-  return { positions: positions.slice(0, 3 * kept), triangles: Uint32Array.from(triangles, (v) => place[v]) };
+  const corners = new Uint32Array(triangles.length);
+  for (let h = 0; h < corners.length; h++) corners[h] = place[triangles[h]];
+  return { positions: positions.slice(0, 3 * kept), triangles: corners };
 }

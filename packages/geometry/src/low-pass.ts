@@ -14,9 +14,9 @@ const OUTWARD = -0.53;
  * vertices stay; a mesh whose edges are longer than twice `length` comes back as it is.
  *
  * @param length standard deviation of the blur, in the mesh's unit
+ * @param edge mean length of the edges, by which the rounds are counted
  */
-export function lowPass(mesh: Mesh, length: number, twin: Int32Array = twins(mesh), neighbours: Rows = vertexNeighbours(mesh)): Mesh {
-  const edge = meanEdgeLength(mesh);
+export function lowPass(mesh: Mesh, length: number, twin: Int32Array = twins(mesh), neighbours: Rows = vertexNeighbours(mesh), edge: number = meanEdgeLength(mesh)): Mesh {
   const rounds = Math.min(60, Math.round((4 * length * length) / (edge * edge)));
   if (rounds === 0) return mesh;
   const fixed = new Uint8Array(vertexCount(mesh));

@@ -57,11 +57,14 @@ export function planeIndex(mesh: Mesh, box: Float64Array): PlaneIndex {
     const b = rank[boxOf[f]];
     triangles[cursor[b]++] = f;
     for (let h = 3 * f; h < 3 * f + 3; h++) {
-      for (let k = 0; k < 3; k++) {
-        const c = p[3 * t[h] + k];
-        if (c < low[3 * b + k]) low[3 * b + k] = c;
-        if (c > high[3 * b + k]) high[3 * b + k] = c;
-      }
+      const i = 3 * t[h];
+      const j = 3 * b;
+      if (p[i] < low[j]) low[j] = p[i];
+      if (p[i] > high[j]) high[j] = p[i];
+      if (p[i + 1] < low[j + 1]) low[j + 1] = p[i + 1];
+      if (p[i + 1] > high[j + 1]) high[j + 1] = p[i + 1];
+      if (p[i + 2] < low[j + 2]) low[j + 2] = p[i + 2];
+      if (p[i + 2] > high[j + 2]) high[j + 2] = p[i + 2];
     }
   }
   return {

@@ -13,6 +13,12 @@ export interface SectionCurve {
   readonly closed: boolean;
 }
 
+/** A place, x, y, z, and how far from it a curve may pass. */
+export interface NearPlace {
+  readonly at: ArrayLike<number>;
+  readonly reach: number;
+}
+
 /** The index of a mesh is made at its first section and kept as long as the mesh. */
 const indices = new WeakMap<Mesh, PlaneIndex>();
 
@@ -22,8 +28,9 @@ const indices = new WeakMap<Mesh, PlaneIndex>();
  *
  * @param twin halfedge twins of the mesh (`topology.twins`)
  * @param normal unit 3-vector
+ * @param near where given, only curves that pass a place are sought: all those that come within `reach` of it, mesh unit
  */
-export function section(mesh: Mesh, twin: Int32Array, normal: ArrayLike<number>, offset: number): SectionCurve[] {
+export function section(mesh: Mesh, twin: Int32Array, normal: ArrayLike<number>, offset: number, near?: NearPlace): SectionCurve[] {
   let index = indices.get(mesh);
   if (index === undefined) {
     index = planeIndex(mesh, bounds(mesh.positions));
@@ -35,13 +42,19 @@ export function section(mesh: Mesh, twin: Int32Array, normal: ArrayLike<number>,
     const c = 3 * b;
     const distance = normal[0] * index.centres[c] + normal[1] * index.centres[c + 1] + normal[2] * index.centres[c + 2] - offset;
     const reach = Math.abs(normal[0]) * index.halves[c] + Math.abs(normal[1]) * index.halves[c + 1] + Math.abs(normal[2]) * index.halves[c + 2];
-    if (Math.abs(distance) > reach * (1 + 1e-9) + 1e-9) continue;
+    if (Math.abs(distance) > reach * (1 + 1e-9) + 1e-9 || (near !== undefined && isFar(index, c, near))) continue;
     for (let i = index.offsets[b]; i < index.offsets[b + 1]; i++) {
       const f = index.triangles[i];
       if (cut.isNew(f)) curves.push(cut.follow(f));
     }
   }
   return curves.sort((a, b) => b.points.length - a.points.length);
+}
+
+/** Whether a box has no place within reach. */
+function isFar({ centres, halves }: PlaneIndex, c: number, { at, reach }: NearPlace): boolean {
+  for (let k = 0; k < 3; k++) if (Math.abs(at[k] - centres[c + k]) > halves[c + k] + reach) return true;
+  return false;
 }
 
 /** One plane through one mesh, and which of its triangles have been followed. */

@@ -19,7 +19,6 @@ export function selfCrossings(mesh: Mesh, among?: Uint8Array): Uint8Array {
   const { positions: p, triangles } = mesh;
   const grid = new TriangleGrid(mesh, CELL * meanEdgeLength(mesh), among);
   const seenBy = new Int32Array(count).fill(-1);
-  const corners = (t: number): [number, number, number] => [triangles[3 * t], triangles[3 * t + 1], triangles[3 * t + 2]];
   for (let t = 0; t < count; t++) {
     if (!grid.reaches(t)) continue;
     grid.walkFrom(t);
@@ -27,7 +26,7 @@ export function selfCrossings(mesh: Mesh, among?: Uint8Array): Uint8Array {
       // A pair of which both are asked comes twice; the first time counts.
       if (seenBy[s] === t || s === t || (s < t && among?.[t] !== 0)) continue;
       seenBy[s] = t;
-      if (!grid.boxesMeet(s, t) || !trianglesCross(p, corners(t), corners(s))) continue;
+      if (!grid.boxesMeet(s, t) || !trianglesCross(p, triangles, t, s)) continue;
       crossing[s] = 1;
       crossing[t] = 1;
     }

@@ -3,19 +3,22 @@
  * shared corner or edge or lying in one plane, do not cross.
  *
  * @param p positions
- * @param s corners of one triangle, as indices of vertices
- * @param t corners of the other
+ * @param triangles corners of all triangles, as indices of vertices
+ * @param s number of one triangle
+ * @param t number of the other
  */
-export function trianglesCross(p: Float64Array, s: readonly [number, number, number], t: readonly [number, number, number]): boolean {
-  return edgePierces(p, s, t) || edgePierces(p, t, s);
+export function trianglesCross(p: Float64Array, triangles: Uint32Array, s: number, t: number): boolean {
+  return edgePierces(p, triangles, s, t) || edgePierces(p, triangles, t, s);
 }
 
 /** Whether an edge of `s` that has no corner in common with `t` passes through the inside of `t`. */
-function edgePierces(p: Float64Array, s: readonly [number, number, number], t: readonly [number, number, number]): boolean {
-  const [a, b, c] = t;
+function edgePierces(p: Float64Array, triangles: Uint32Array, s: number, t: number): boolean {
+  const a = triangles[3 * t];
+  const b = triangles[3 * t + 1];
+  const c = triangles[3 * t + 2];
   for (let k = 0; k < 3; k++) {
-    const e = s[k];
-    const f = s[k === 2 ? 0 : k + 1];
+    const e = triangles[3 * s + k];
+    const f = triangles[k === 2 ? 3 * s : 3 * s + k + 1];
     if (e === a || e === b || e === c || f === a || f === b || f === c) continue;
     const above = volume(p, a, b, c, e);
     const below = volume(p, a, b, c, f);

@@ -27,7 +27,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'smooth-marks': 2,
   measure: 2,
   'check-cast': 3,
-  'build-last': 3,
+  'build-last': 4,
   'draw-sheet': 2,
   'draw-note': 1,
 };

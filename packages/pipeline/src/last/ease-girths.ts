@@ -7,6 +7,7 @@ import type { EaseRule, LastRules } from '../last-rules.js';
 import type { Shares } from './ease/flank-field.js';
 import { flankField } from './ease/flank-field.js';
 import { solveThree } from './ease/solve-three.js';
+import { tapedSurface } from './ease/taped-surface.js';
 import { layTapes, tapeModel } from './ease/tapes.js';
 import type { LastBody, LastChange, LastStep } from './last-body.js';
 
@@ -41,6 +42,7 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
   const asks = STATIONS.map((station) => rules[station]);
   if (asks.every((ask) => !isAsked(ask))) return { body, changes: [], warnings: [] };
   const felt = feltSurface(body.mesh, body.filled);
+  const taped = tapedSurface(body);
   const before = inOrder(lastGirths(felt, body.landmarks));
   asks.forEach((ask, i) => {
     if (isAsked(ask) && before[i] === null) throw unmeasured(STATIONS[i]);
@@ -58,6 +60,9 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
   let strain: Strain = { most: 0, squeeze: 0, slope: 0 };
   let moved = body;
   let got = before;
+  /** How much more of a girth comes of one millimetre more of its aim: less than 1 where the shortest tape tilts away. */
+  const answers = new Float64Array(3).fill(1);
+  let raised = new Float64Array(3);
   for (let round = 0; round < EASE.rounds; round++) {
     const solved = solveThree(model, aims, amplitudes);
     if (solved === null) throw outOfReach(asks);
@@ -65,10 +70,13 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
     strain = strainOf(felt.mesh.positions, shares, amplitudes);
     if (strain.most > EASE.mostOnFlank || strain.squeeze > EASE.mostSqueeze || strain.slope > EASE.mostSlope) throw outOfReach(asks);
     moved = movedBody(body, field, shares, amplitudes);
-    got = inOrder(lastGirths(feltSurface(moved.mesh, moved.filled), moved.landmarks));
-    const misses = targets.map((target, i) => (target === null || got[i] === null ? 0 : target - got[i]));
+    const last = got;
+    got = inOrder(lastGirths(taped(moved.mesh.positions), moved.landmarks));
+    const misses = Float64Array.from(targets, (target, i) => (target === null || got[i] === null ? 0 : target - got[i]));
     if (misses.every((miss) => Math.abs(miss) <= EASE.met)) break;
-    misses.forEach((miss, i) => (aims[i] += miss));
+    if (round > 0) raised.forEach((by, i) => (answers[i] = answerOf(by, (got[i] ?? 0) - (last[i] ?? 0))));
+    raised = misses.map((miss, i) => miss / answers[i]);
+    raised.forEach((by, i) => (aims[i] += by));
   }
   const changes = STATIONS.flatMap((station, i): LastChange[] => {
     const was = from[i];
@@ -79,6 +87,11 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
   });
   return { body: moved, changes, warnings: strain.slope > EASE.slopeTold ? [UNEVEN] : [] };
 }
+
+/** Changes of aim smaller than this, mm, tell nothing of what comes of them. */
+const TELLING = 0.01;
+
+const answerOf = (raised: number, grown: number): number => (Math.abs(raised) < TELLING ? 1 : Math.max(0.4, Math.min(1.5, grown / raised)));
 
 const UNEVEN =
   'The changes of girth asked for differ much from one station to the next, which shows as a hollow or a rise between ball and instep; ask for changes that differ less to avoid it.';

@@ -1,9 +1,9 @@
-import { feltSurface } from '@cast-to-last/foot/felt-surface';
 import type { HingedFootbed } from '@cast-to-last/foot/footbed';
 import { lastGirths } from '@cast-to-last/foot/last-girths';
 import type { LastRules } from '../last-rules.js';
 import { compensateExpansion } from './compensate-expansion.js';
 import { easeGirths, isAsked } from './ease-girths.js';
+import { tapedSurface } from './ease/taped-surface.js';
 import type { LastBody, LastStep } from './last-body.js';
 import { resetStance } from './reset-stance.js';
 import { shapeSole } from './shape-sole.js';
@@ -26,7 +26,7 @@ export function shapeLast(cast: LastBody, rules: LastRules, footbed: HingedFootb
   next((body) => shapeSole(body, rules.sole));
   next((body) => {
     const counts = body !== foot && Object.values(rules.ease).some(isAsked);
-    return easeGirths(body, rules.ease, counts ? lastGirths(feltSurface(foot.mesh, foot.filled), foot.landmarks) : undefined);
+    return easeGirths(body, rules.ease, counts ? lastGirths(tapedSurface(foot)(foot.mesh.positions), foot.landmarks) : undefined);
   });
   return { body: made[made.length - 1].body, changes: made.flatMap((step) => step.changes), warnings: made.flatMap((step) => step.warnings) };
 }

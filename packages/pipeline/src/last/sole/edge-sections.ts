@@ -32,13 +32,16 @@ export interface EdgeSection {
  * @param twin halfedge twins of the mesh
  */
 export function edgeSection(mesh: Mesh, twin: Int32Array, outline: SoleOutline, map: SoleMap, sample: number): EdgeSection | null {
-  const [x, y] = outline.points.subarray(2 * sample, 2 * sample + 2);
-  const [tx, ty] = outline.along.subarray(2 * sample, 2 * sample + 2);
-  const [nx, ny] = outline.outward.subarray(2 * sample, 2 * sample + 2);
+  const x = outline.points[2 * sample];
+  const y = outline.points[2 * sample + 1];
+  const tx = outline.along[2 * sample];
+  const ty = outline.along[2 * sample + 1];
+  const nx = outline.outward[2 * sample];
+  const ny = outline.outward[2 * sample + 1];
   const z = heightNear(map, x, y, nx, ny);
   if (Number.isNaN(z)) return null;
   const size = Math.hypot(tx, ty);
-  const curves = section(mesh, twin, [tx / size, ty / size, 0], (tx * x + ty * y) / size);
+  const curves = section(mesh, twin, [tx / size, ty / size, 0], (tx * x + ty * y) / size, { at: [x, y, z], reach: EDGE_SECTION.near });
   let best = null as SectionCurve | null;
   let at = -1;
   let nearest = EDGE_SECTION.near ** 2;

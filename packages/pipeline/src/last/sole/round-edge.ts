@@ -47,15 +47,8 @@ export function roundEdge(mesh: Mesh, shape: EdgeShape, index: OutlineIndex, rad
 function refinedZone(mesh: Mesh, before: OnCorner, zone: EdgeZone): { mesh: Mesh; ends: Uint32Array; faces: OnCorner } {
   const { positions: p, triangles: t } = mesh;
   const all = p.length / 3;
-  const touched = (f: number): boolean => !Number.isNaN(before.facing[t[f]]) || !Number.isNaN(before.facing[t[f + 1]]) || !Number.isNaN(before.facing[t[f + 2]]);
-  let size = 0;
-  for (let f = 0; f < t.length; f += 3) if (touched(f)) size += 3;
-  const local = new Uint32Array(size);
-  const rest = new Uint32Array(t.length - size);
-  for (let f = 0, l = 0, r = 0; f < t.length; f += 3) {
-    const into = touched(f) ? local : rest;
-    for (let k = 0; k < 3; k++) into[into === local ? l++ : r++] = t[f + k];
-  }
+  // A triangle without an edge to halve stays whole in every round: none of its corners is moved before the end.
+  const { local, rest } = parted(t, (f) => turnsTooMuch(before, t[f], t[f + 1]) || turnsTooMuch(before, t[f + 1], t[f + 2]) || turnsTooMuch(before, t[f + 2], t[f]));
   const number = new Int32Array(all).fill(-1);
   const global: number[] = [];
   for (let i = 0; i < local.length; i++) {
@@ -68,8 +61,8 @@ function refinedZone(mesh: Mesh, before: OnCorner, zone: EdgeZone): { mesh: Mesh
   let faces: OnCorner = { facing: Float64Array.from(global, (v) => before.facing[v]), add: Float64Array.from(global, (v) => before.add[v]) };
   const ends: number[] = [];
   for (let round = 0; round < ROUND.rounds; round++) {
-    const { facing, add } = faces;
-    const split = splitLongEdges(part, 0, (a, b) => Math.abs(facing[a] - facing[b]) > ROUND.turn && Math.min(add[a], add[b]) > ROUND.soft);
+    const now = faces;
+    const split = splitLongEdges(part, 0, (a, b) => turnsTooMuch(now, a, b));
     if (split.ends.length === 0) break;
     faces = onCorner(split.mesh, faces, zone);
     for (const v of split.ends) ends.push(v < start ? global[v] : all + v - start);
@@ -93,6 +86,20 @@ function refinedZone(mesh: Mesh, before: OnCorner, zone: EdgeZone): { mesh: Mesh
   };
   return { mesh: { positions, triangles }, ends: Uint32Array.from(ends), faces: { facing: carried(before.facing, faces.facing), add: carried(before.add, faces.add) } };
 }
+
+/** The corners of the triangles that are chosen, and of all others. */
+function parted(t: Uint32Array, chosen: (f: number) => boolean): { local: Uint32Array; rest: Uint32Array } {
+  const local: number[] = [];
+  const rest = new Uint32Array(t.length);
+  let size = 0;
+  for (let f = 0; f < t.length; f += 3) {
+    if (chosen(f)) local.push(t[f], t[f + 1], t[f + 2]);
+    else for (let k = f; k < f + 3; k++) rest[size++] = t[k];
+  }
+  return { local: Uint32Array.from(local), rest: rest.slice(0, size) };
+}
+
+const turnsTooMuch = ({ facing, add }: OnCorner, a: number, b: number): boolean => Math.abs(facing[a] - facing[b]) > ROUND.turn && add[a] > ROUND.soft && add[b] > ROUND.soft;
 
 /** Where vertices face on the corner, radians (NaN for those that it does not reach), and how far they go, mm. */
 interface OnCorner {

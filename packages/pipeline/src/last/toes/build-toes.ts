@@ -73,7 +73,7 @@ function joined(mesh: Mesh, positions: Float64Array, kept: Uint32Array, rim: rea
   const before = mesh.positions.length / 3;
   const place = new Int32Array(positions.length / 3).fill(-1);
   const used = new Uint8Array(place.length);
-  for (const v of kept) used[v] = 1;
+  for (let h = 0; h < kept.length; h++) used[kept[h]] = 1;
   let count = 0;
   for (let v = 0; v < place.length; v++) if (used[v] === 1) place[v] = count++;
   const ringVertices = rings.positions.length / 3;
@@ -82,7 +82,7 @@ function joined(mesh: Mesh, positions: Float64Array, kept: Uint32Array, rim: rea
   const onEdge = new Int32Array(2 * from.length).fill(-1);
   for (let v = 0; v < place.length; v++) {
     if (place[v] < 0) continue;
-    out.set(positions.subarray(3 * v, 3 * v + 3), 3 * place[v]);
+    for (let k = 0; k < 3; k++) out[3 * place[v] + k] = positions[3 * v + k];
     if (v < before) from[place[v]] = v;
     else for (let k = 0; k < 2; k++) onEdge[2 * place[v] + k] = ends[2 * (v - before) + k];
   }

@@ -30,7 +30,13 @@ export function cutToes(mesh: Mesh, height: Float64Array, snap: number): CutBody
     if (height[v] < height[seed]) seed = v;
   }
   dropCutOff(mesh, kind, seed);
-  const kept: number[] = [];
+  const kept = new Uint32Array(2 * t.length);
+  let size = 0;
+  const keep = (a: number, b: number, c: number): void => {
+    kept[size++] = a;
+    kept[size++] = b;
+    kept[size++] = c;
+  };
   const ends: number[] = [];
   const made = new Map<number, number>();
   const between = (behind: number, front: number): number => {
@@ -52,7 +58,7 @@ export function cutToes(mesh: Mesh, height: Float64Array, snap: number): CutBody
   for (let f = 0; f < t.length; f += 3) {
     const sum = kind[t[f]] + kind[t[f + 1]] + kind[t[f + 2]];
     if (sum === 0) {
-      kept.push(t[f], t[f + 1], t[f + 2]);
+      keep(t[f], t[f + 1], t[f + 2]);
       continue;
     }
     const lead = kind[t[f]] === BEHIND ? 0 : kind[t[f + 1]] === BEHIND ? 1 : kind[t[f + 2]] === BEHIND ? 2 : -1;
@@ -63,21 +69,22 @@ export function cutToes(mesh: Mesh, height: Float64Array, snap: number): CutBody
     const b = t[f + ((turn + 1) % 3)];
     const c = t[f + ((turn + 2) % 3)];
     if (kind[c] === BEHIND) {
-      if (kind[b] === ON) kept.push(a, b, c);
+      if (kind[b] === ON) keep(a, b, c);
       else {
         const p = between(a, b);
         const q = between(c, b);
-        kept.push(a, p, c, c, p, q);
+        keep(a, p, c);
+        keep(c, p, q);
         rim(p, q);
       }
       continue;
     }
     const p = kind[b] === AHEAD ? between(a, b) : b;
     const q = kind[c] === AHEAD ? between(a, c) : c;
-    kept.push(a, p, q);
+    keep(a, p, q);
     rim(p, q);
   }
-  return { triangles: Uint32Array.from(kept), ends: Uint32Array.from(ends), rims: loopsOf(next) };
+  return { triangles: kept.slice(0, size), ends: Uint32Array.from(ends), rims: loopsOf(next) };
 }
 
 /** Counts as ahead what lies behind the cut but hangs on the body ahead of it alone, as a bent toe may. */

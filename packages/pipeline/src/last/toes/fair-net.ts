@@ -1,3 +1,4 @@
+import { length3 } from '@cast-to-last/geometry/lengths';
 import type { Outline } from './fair-outline.js';
 import { OutlineShift } from './outline-shift.js';
 import type { ToeNet } from './toe-net.js';
@@ -28,8 +29,7 @@ export function faired(target: ToeNet, directions: Float64Array, held: Held): To
   const raise = new Float64Array(target.points.length / 3);
   let blurred = target;
   for (let round = 0; ; round++) {
-    const points = target.points.map((t, i) => t + raise[(i / 3) | 0] * directions[i]);
-    blurred = { ...target, points };
+    blurred = moved(target, raise, directions);
     for (let b = 0; b < FAIRING.blur; b++) blurred = levelled(blurred, averaged(blurred, 1 / 2), directions);
     if (round === FAIRING.rounds) return blurred;
     const sunk = heights(averaged(blurred, 2 / 3), target, directions);
@@ -50,7 +50,7 @@ function spread(values: Float64Array, { rings, columns, points: p }: ToeNet): Fl
       const n = i * columns + j;
       for (let step = 1; step < columns / 4; step++) {
         const m = i * columns + ((j + step) % columns);
-        if (Math.hypot(p[3 * n] - p[3 * m], p[3 * n + 1] - p[3 * m + 1], p[3 * n + 2] - p[3 * m + 2]) > ALIKE_WITHIN) break;
+        if (length3(p[3 * n] - p[3 * m], p[3 * n + 1] - p[3 * m + 1], p[3 * n + 2] - p[3 * m + 2]) > ALIKE_WITHIN) break;
         out[m] = Math.max(out[m], values[n]);
         out[n] = Math.max(out[n], values[m]);
       }
@@ -70,17 +70,25 @@ function sinkUnder(net: ToeNet, { points, seen }: Held, directions: Float64Array
     const c = Math.floor(column);
     for (let n = 0; n < 4; n++) {
       const k = (r + (n >> 1)) * net.columns + ((c + (n & 1)) % net.columns);
-      const [dx, dy, dz] = directions.subarray(3 * k, 3 * k + 3);
+      const dx = directions[3 * k];
+      const dy = directions[3 * k + 1];
+      const dz = directions[3 * k + 2];
       const under = ((points[i] - point[0]) * dx + (points[i + 1] - point[1]) * dy + (points[i + 2] - point[2]) * dz) / (dx * dx + dy * dy + dz * dz);
-      sunk[k] = Math.max(sunk[k], under);
+      if (under > sunk[k]) sunk[k] = under;
     }
   }
 }
 
 /** The net with each point moved along its direction until it is as high over the surface as the wanted one. */
-function levelled(net: ToeNet, wanted: ToeNet, directions: Float64Array): ToeNet {
-  const by = heights(net, wanted, directions);
-  return { ...net, points: net.points.map((p, i) => p + by[(i / 3) | 0] * directions[i]) };
+const levelled = (net: ToeNet, wanted: ToeNet, directions: Float64Array): ToeNet => moved(net, heights(net, wanted, directions), directions);
+
+/** The net with each point moved along its direction. */
+function moved(net: ToeNet, by: Float64Array, directions: Float64Array): ToeNet {
+  const points = net.points.slice();
+  for (let n = 0; n < by.length; n++) {
+    for (let i = 3 * n; i < 3 * n + 3; i++) points[i] += by[n] * directions[i];
+  }
+  return { ...net, points };
 }
 
 /** How far each point of a net has to go along its direction to be as high over the net's surface as the wanted point. */
@@ -106,8 +114,7 @@ const LEAST_LEAN = 0.35;
 export function overHeld(net: ToeNet, directions: Float64Array, held: Held): ToeNet {
   const sunk = new Float64Array(net.points.length / 3).fill(-Infinity);
   sinkUnder(net, held, directions, sunk);
-  const raise = widened(sunk.map((s) => (s > -FAIRING.margin ? s + 2 * FAIRING.margin : 0)), net);
-  return { ...net, points: net.points.map((p, i) => p + raise[(i / 3) | 0] * directions[i]) };
+  return moved(net, widened(sunk.map((s) => (s > -FAIRING.margin ? s + 2 * FAIRING.margin : 0)), net), directions);
 }
 
 /** Each value the mean of the greatest of its neighbourhoods, so that it nowhere becomes less. */
@@ -118,7 +125,8 @@ function widened(values: Float64Array, { rings, columns }: ToeNet): Float64Array
     for (let n = 0; n < to.length; n++) {
       const i = Math.floor(n / columns);
       const j = n % columns;
-      const [a, b] = [-1, 1].map((s) => from[Math.min(Math.max(i + s * di, 0), rings) * columns + ((j + s * dj + columns) % columns)]);
+      const a = from[Math.max(i - di, 0) * columns + ((j - dj + columns) % columns)];
+      const b = from[Math.min(i + di, rings) * columns + ((j + dj) % columns)];
       to[n] = mean ? (a + from[n] + b) / 3 : Math.max(a, from[n], b);
     }
     from = to;
@@ -131,9 +139,9 @@ export function onOutline(net: ToeNet, outline: Outline, held: Float64Array): To
   const shift = new OutlineShift(outline, surfacePoints(net), held);
   const points = net.points.slice();
   for (let i = 0; i < points.length; i += 3) {
-    shift.at(points[i], points[i + 1], moved);
-    points[i] += moved[0];
-    points[i + 1] += moved[1];
+    shift.at(points[i], points[i + 1], shifted);
+    points[i] += shifted[0];
+    points[i + 1] += shifted[1];
   }
   return { ...net, points };
 }
@@ -145,5 +153,5 @@ function surfacePoints(net: ToeNet): Float64Array {
   return out;
 }
 
-const moved = new Float64Array(2);
+const shifted = new Float64Array(2);
 const point = new Float64Array(3);

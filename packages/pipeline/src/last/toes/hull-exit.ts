@@ -11,8 +11,9 @@ export const HULL_EXIT = {
   /** Half the size of the first triangle, mm: it has to lie inside the hull. */
   start: 0.1,
   rounds: 200,
-  /** Edge of the boxes that points are looked for in, mm. */
-  box: 8,
+  /** Edge of the boxes that points are looked for in, mm, and how many of them along each axis make a crate. */
+  box: 6,
+  crate: 4,
 } as const;
 
 export class HullExit {
@@ -20,28 +21,37 @@ export class HullExit {
   /** The last triangle, three points of the hull: mostly good for the next ray. */
   private readonly corners = new Float64Array(9);
   private warm = false;
+  private readonly side = new Float64Array(3);
 
-  /** Least and greatest x, y, z of each box of points, and where its points begin. */
+  /** Least and greatest x, y, z of each box of points, and where its points begin; the same of each crate, and where its boxes begin. */
   private readonly boxes: Float64Array;
   private readonly offsets: Uint32Array;
+  private readonly crates: Float64Array;
+  private readonly firstBox: Uint32Array;
   private last = 0;
 
   /** @param points x, y, z of each; copied, in another order */
   constructor(points: Float64Array) {
     const low = bounds(points);
-    const cell = (i: number, k: number): number => Math.floor((points[i + k] - low[k]) / HULL_EXIT.box);
-    const key = new Float64Array(points.length / 3);
-    for (let v = 0; v < key.length; v++) key[v] = (cell(3 * v, 0) * 4096 + cell(3 * v, 1)) * 4096 + cell(3 * v, 2);
-    const order = Uint32Array.from(key.keys()).sort((a, b) => key[a] - key[b] || a - b);
+    const { box, crate } = HULL_EXIT;
+    const cell = (i: number, k: number, edge: number): number => Math.floor((points[i + k] - low[k]) / edge);
+    const keys = [box * crate, box].map((edge) => Float64Array.from({ length: points.length / 3 }, (_, v) => (cell(3 * v, 0, edge) * 4096 + cell(3 * v, 1, edge)) * 4096 + cell(3 * v, 2, edge)));
+    const order = Uint32Array.from(keys[0].keys()).sort((a, b) => keys[0][a] - keys[0][b] || keys[1][a] - keys[1][b] || a - b);
     this.points = new Float64Array(points.length);
     const offsets: number[] = [];
+    const firstBox: number[] = [];
     order.forEach((v, n) => {
-      if (n === 0 || key[v] !== key[order[n - 1]]) offsets.push(3 * n);
-      this.points.set(points.subarray(3 * v, 3 * v + 3), 3 * n);
+      const before = order[n - 1];
+      if (n === 0 || keys[0][v] !== keys[0][before]) firstBox.push(offsets.length);
+      if (n === 0 || keys[1][v] !== keys[1][before]) offsets.push(3 * n);
+      for (let k = 0; k < 3; k++) this.points[3 * n + k] = points[3 * v + k];
     });
     this.offsets = Uint32Array.from([...offsets, points.length]);
+    this.firstBox = Uint32Array.from([...firstBox, offsets.length]);
     this.boxes = new Float64Array(6 * offsets.length);
     offsets.forEach((from, b) => this.boxes.set(bounds(this.points.subarray(from, this.offsets[b + 1])), 6 * b));
+    this.crates = new Float64Array(6 * firstBox.length);
+    firstBox.forEach((from, c) => this.crates.set(bounds(this.points.subarray(offsets[from], this.offsets[this.firstBox[c + 1]])), 6 * c));
   }
 
   /** The factor t ≥ 0 at which c + t·d leaves the hull; c lies inside, d need not have unit length. Numbers are mm. */
@@ -73,25 +83,34 @@ export class HullExit {
     }
   }
 
-  /** Place of the point farthest along n: box by box, leaving out those that do not reach beyond the best one so far. */
+  /** Place of the point farthest along n: crate by crate and box by box, leaving out those that do not reach beyond the best one so far. */
   private farthest(nx: number, ny: number, nz: number): number {
-    const { points: p, boxes, offsets } = this;
-    let at = this.last;
-    let best = nx * p[at] + ny * p[at + 1] + nz * p[at + 2];
-    for (let b = 0; b + 1 < offsets.length; b++) {
-      const k = 6 * b;
-      const reach = nx * boxes[nx < 0 ? k : k + 3] + ny * boxes[ny < 0 ? k + 1 : k + 4] + nz * boxes[nz < 0 ? k + 2 : k + 5];
-      if (reach <= best) continue;
-      for (let i = offsets[b]; i < offsets[b + 1]; i += 3) {
-        const along = nx * p[i] + ny * p[i + 1] + nz * p[i + 2];
-        if (along > best) {
-          best = along;
-          at = i;
-        }
+    const { crates, boxes, firstBox } = this;
+    const x = nx < 0 ? 0 : 3;
+    const y = ny < 0 ? 1 : 4;
+    const z = nz < 0 ? 2 : 5;
+    const p = this.points;
+    let best = nx * p[this.last] + ny * p[this.last + 1] + nz * p[this.last + 2];
+    for (let c = 0; c + 1 < firstBox.length; c++) {
+      if (nx * crates[6 * c + x] + ny * crates[6 * c + y] + nz * crates[6 * c + z] <= best) continue;
+      for (let b = firstBox[c]; b < firstBox[c + 1]; b++) {
+        if (nx * boxes[6 * b + x] + ny * boxes[6 * b + y] + nz * boxes[6 * b + z] > best) best = this.farthestIn(b, nx, ny, nz, best);
       }
     }
-    this.last = at;
-    return at;
+    return this.last;
+  }
+
+  /** How far the points of a box reach along n, at least `best`; where one of them reaches beyond it, it is the last one found. */
+  private farthestIn(b: number, nx: number, ny: number, nz: number, best: number): number {
+    const p = this.points;
+    let most = best;
+    for (let i = this.offsets[b]; i < this.offsets[b + 1]; i += 3) {
+      const along = nx * p[i] + ny * p[i + 1] + nz * p[i + 2];
+      if (along <= most) continue;
+      most = along;
+      this.last = i;
+    }
+    return most;
   }
 
   /** Puts point `at` in the place of the corner whose loss keeps the ray inside the triangle. */
@@ -105,7 +124,8 @@ export class HullExit {
     const qx = dy * pz - dz * py;
     const qy = dz * px - dx * pz;
     const qz = dx * py - dy * px;
-    const side = [0, 3, 6].map((i) => qx * (k[i] - cx) + qy * (k[i + 1] - cy) + qz * (k[i + 2] - cz));
+    const { side } = this;
+    for (let i = 0; i < 3; i++) side[i] = qx * (k[3 * i] - cx) + qy * (k[3 * i + 1] - cy) + qz * (k[3 * i + 2] - cz);
     // The ray lies in the triangle of the new point and the edge that it looks at: of the three edges, the one whose ends
     // lie on both sides of that plane, on the ray's side of the new point.
     let lose = -1;
@@ -115,11 +135,10 @@ export class HullExit {
       const b = (i + 2) % 3;
       if (side[a] > 0 === side[b] > 0) continue;
       const s = side[a] / (side[a] - side[b]);
-      const [ex, ey, ez] = [0, 1, 2].map((c) => k[3 * a + c] + s * (k[3 * b + c] - k[3 * a + c]));
-      const fx = ex - cx;
-      const fy = ey - cy;
-      const fz = ez - cz;
-      // How clearly the ray lies between the new point and the point e of the edge: both cross products with d, turned alike.
+      const fx = k[3 * a] + s * (k[3 * b] - k[3 * a]) - cx;
+      const fy = k[3 * a + 1] + s * (k[3 * b + 1] - k[3 * a + 1]) - cy;
+      const fz = k[3 * a + 2] + s * (k[3 * b + 2] - k[3 * a + 2]) - cz;
+      // How clearly the ray lies between the new point and the edge's point f: both cross products with d, turned alike.
       const between = -(qx * (dy * fz - dz * fy) + qy * (dz * fx - dx * fz) + qz * (dx * fy - dy * fx));
       if (between > best) {
         best = between;
@@ -148,8 +167,8 @@ export class HullExit {
       if (volume * dirSign(turned) < 0) return false;
     }
     // All the same turn may also be the ray's other end: the corners have to lie ahead.
-    const middle = [0, 1, 2].map((c) => (k[c] + k[3 + c] + k[6 + c]) / 3 - [cx, cy, cz][c]);
-    return Math.abs(turned) === 3 && middle[0] * dx + middle[1] * dy + middle[2] * dz > 0;
+    const ahead = ((k[0] + k[3] + k[6]) / 3 - cx) * dx + ((k[1] + k[4] + k[7]) / 3 - cy) * dy + ((k[2] + k[5] + k[8]) / 3 - cz) * dz;
+    return Math.abs(turned) === 3 && ahead > 0;
   }
 
   private startAt(cx: number, cy: number, cz: number, dx: number, dy: number, dz: number): void {

@@ -82,10 +82,13 @@ export class OutlineShift {
 const FACING = 0.05;
 
 /** How far points reach in each direction. */
-function farthest(points: Float64Array, directions: readonly (readonly number[])[]): number[] {
-  return directions.map(([c, s]) => {
-    let most = -Infinity;
-    for (let i = 0; i < points.length; i += 3) most = Math.max(most, c * points[i] + s * points[i + 1]);
-    return most;
-  });
+const farthest = (points: Float64Array, directions: readonly (readonly number[])[]): number[] => directions.map((direction) => farthestAlong(points, direction[0], direction[1]));
+
+function farthestAlong(points: Float64Array, c: number, s: number): number {
+  let most = -Infinity;
+  for (let i = 0; i < points.length; i += 3) {
+    const along = c * points[i] + s * points[i + 1];
+    if (along > most) most = along;
+  }
+  return most;
 }

@@ -86,7 +86,9 @@ function middleHeight(points: Float64Array, x: number, y: number): number | null
 }
 
 /** The part of the plane through a place: less than 0 behind the start. */
-export function partAt({ start, front }: ToeFrame, x: number, y: number): number {
+export function partAt(frame: ToeFrame, x: number, y: number): number {
+  const start = frame.start;
+  const front = frame.front;
   const length = front.at - start.at + (front.slope - start.slope) * y;
   return ahead(start, x, y) / Math.max(length, 5);
 }

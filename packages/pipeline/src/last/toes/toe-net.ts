@@ -1,3 +1,4 @@
+import { length3 } from '@cast-to-last/geometry/lengths';
 import { splineWeights } from '../ease/smooth-curve.js';
 
 /** Points on a grid of rings and columns, the columns closed; ring by ring. */
@@ -43,20 +44,36 @@ const after = new Float64Array(3);
 /** Each point the mean of itself, weight `own`, and its neighbours, from ring to ring and then from column to column. */
 export function averaged(net: ToeNet, own: number): ToeNet {
   const side = (1 - own) / 2;
-  let { points } = net;
-  for (const [di, dj] of [[1, 0], [0, 1]] as const) {
-    const from: ToeNet = { ...net, points };
-    const to = new Float64Array(points.length);
-    for (let i = 0, n = 0; i <= net.rings; i++) {
-      for (let j = 0; j < net.columns; j++, n += 3) {
-        netPoint(from, i - di, j - dj, before);
-        netPoint(from, i + di, j + dj, after);
-        for (let k = 0; k < 3; k++) to[n + k] = own * points[n + k] + side * (before[k] + after[k]);
-      }
+  return { ...net, points: averagedAcross(averagedAlong(net, own, side), net, own, side) };
+}
+
+function averagedAlong(net: ToeNet, own: number, side: number): Float64Array {
+  const { rings, columns, points } = net;
+  const row = 3 * columns;
+  const to = new Float64Array(points.length);
+  for (let n = row; n < rings * row; n++) to[n] = own * points[n] + side * (points[n - row] + points[n + row]);
+  for (const i of rings === 0 ? [0] : [0, rings]) {
+    for (let j = 0; j < columns; j++) {
+      const n = i * row + 3 * j;
+      netPoint(net, i - 1, j, before);
+      netPoint(net, i + 1, j, after);
+      for (let k = 0; k < 3; k++) to[n + k] = own * points[n + k] + side * (before[k] + after[k]);
     }
-    points = to;
   }
-  return { ...net, points };
+  return to;
+}
+
+function averagedAcross(points: Float64Array, { rings, columns }: ToeNet, own: number, side: number): Float64Array {
+  const row = 3 * columns;
+  const to = new Float64Array(points.length);
+  for (let from = 0; from <= rings * row; from += row) {
+    for (let j = 0; j < row; j++) {
+      const a = from + (j < 3 ? j + row - 3 : j - 3);
+      const b = from + (j + 3 < row ? j + 3 : j + 3 - row);
+      to[from + j] = own * points[from + j] + side * (points[a] + points[b]);
+    }
+  }
+  return to;
 }
 
 /** Columns that run together are told apart by their next but one, and so on, to this distance, mm. */
@@ -78,19 +95,27 @@ export function normalsOf(net: ToeNet, directions: Float64Array): Float64Array {
       let vx = 0;
       let vy = 0;
       let vz = 0;
-      for (let apart = 1; apart <= net.columns / 8 && Math.hypot(vx, vy, vz) < LEAST_BASE; apart++) {
+      for (let apart = 1; apart <= net.columns / 8 && length3(vx, vy, vz) < LEAST_BASE; apart++) {
         netPoint(net, i, j - apart, left);
         netPoint(net, i, j + apart, right);
         vx = right[0] - left[0];
         vy = right[1] - left[1];
         vz = right[2] - left[2];
       }
-      let normal = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
-      const area = Math.hypot(normal[0], normal[1], normal[2]);
-      if (!(area > 0.05 * Math.hypot(ux, uy, uz) * Math.hypot(vx, vy, vz)) || area < 1e-3) normal = [directions[n], directions[n + 1], directions[n + 2]];
-      const size = Math.hypot(normal[0], normal[1], normal[2]);
-      const sign = normal[0] * directions[n] + normal[1] * directions[n + 1] + normal[2] * directions[n + 2] < 0 ? -1 : 1;
-      for (let k = 0; k < 3; k++) out[n + k] = (sign * normal[k]) / size;
+      let nx = uy * vz - uz * vy;
+      let ny = uz * vx - ux * vz;
+      let nz = ux * vy - uy * vx;
+      const area = length3(nx, ny, nz);
+      if (!(area > 0.05 * length3(ux, uy, uz) * length3(vx, vy, vz)) || area < 1e-3) {
+        nx = directions[n];
+        ny = directions[n + 1];
+        nz = directions[n + 2];
+      }
+      const size = length3(nx, ny, nz);
+      const sign = nx * directions[n] + ny * directions[n + 1] + nz * directions[n + 2] < 0 ? -1 : 1;
+      out[n] = (sign * nx) / size;
+      out[n + 1] = (sign * ny) / size;
+      out[n + 2] = (sign * nz) / size;
     }
   }
   return out;
@@ -110,10 +135,20 @@ export function splinePoint(net: ToeNet, at: number, column: number, out: Float6
   let x = 0;
   let y = 0;
   let z = 0;
-  for (let a = 0; a < 4; a++) {
-    for (let b = 0; b < 4; b++) {
-      netPoint(net, i + a - 1, j + b - 1, corner);
+  const { points, columns } = net;
+  const inside = i >= 1 && i + 2 <= net.rings;
+  for (let b = 0; b < 4; b++) {
+    const c = (((j + b - 1) % columns) + columns) % columns;
+    for (let a = 0; a < 4; a++) {
       const w = wi[a] * wj[b];
+      if (inside) {
+        const n = 3 * ((i + a - 1) * columns + c);
+        x += w * points[n];
+        y += w * points[n + 1];
+        z += w * points[n + 2];
+        continue;
+      }
+      netPoint(net, i + a - 1, c, corner);
       x += w * corner[0];
       y += w * corner[1];
       z += w * corner[2];

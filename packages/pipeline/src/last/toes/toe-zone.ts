@@ -15,7 +15,7 @@ export interface ToeZone {
 /** The parts of all vertices; length vertices. */
 export function partsOf(positions: Float64Array, { frame }: Pick<ToeShell, 'frame'>): Float64Array {
   const out = new Float64Array(positions.length / 3);
-  for (let v = 0; v < out.length; v++) out[v] = partAt(frame, positions[3 * v], positions[3 * v + 1]);
+  for (let v = 0, i = 0; v < out.length; v++, i += 3) out[v] = partAt(frame, positions[i], positions[i + 1]);
   return out;
 }
 
