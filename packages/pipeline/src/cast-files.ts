@@ -45,8 +45,9 @@ export const rulesFile = (rules: RuleSet): CastFile => ({ name: 'rules.json', by
 
 /** The files with the report before them, which names their digests. */
 export function withReport(report: Report, files: readonly CastFile[]): CastFile[] {
-  const digests = Object.fromEntries(files.map(({ name, bytes, sha256: known }) => [name, known ?? sha256(bytes)]));
-  return [{ name: 'report.json', bytes: jsonBytes({ ...report, files: digests }) }, ...files];
+  const digested = files.map((file) => ({ ...file, sha256: file.sha256 ?? sha256(file.bytes) }));
+  const digests = Object.fromEntries(digested.map((file) => [file.name, file.sha256]));
+  return [{ name: 'report.json', bytes: jsonBytes({ ...report, files: digests }) }, ...digested];
 }
 
 /** The files of a check alone. */

@@ -155,9 +155,9 @@ export class ExtentFinder {
 
   /** By how much a second way of carrying the surroundings on differs within the mark, mm. */
   private doubtOf({ around, mask, half, region, heights }: Fit): number {
-    const other = this.fair.heightsOver(around, mask, half, OTHER_FAIR).heights;
+    const other = this.fair.heightsAt(around, mask, half, OTHER_FAIR, region);
     let doubt = 0;
-    for (const i of region) doubt = Math.max(doubt, Math.abs(other[i] - heights[i]));
+    for (let k = 0; k < region.length; k++) doubt = Math.max(doubt, Math.abs(other[k] - heights[region[k]]));
     return doubt;
   }
 

@@ -1,6 +1,6 @@
 import { length2 } from '@cast-to-last/geometry/lengths';
 import { ExponentialMap } from '@cast-to-last/geometry/exponential-map';
-import type { SplinePatch } from '@cast-to-last/geometry/spline-patch';
+import type { PatchFoot, SplinePatch } from '@cast-to-last/geometry/spline-patch';
 import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/spline-patch';
 import type { InspectionSurface } from './inspection-surface.js';
 
@@ -66,26 +66,49 @@ export class FairSurface {
   }
 
   /** Heights over the fair surface that everything outside the mask and within `half` of the middle asks for. */
-  heightsOver({ vertices, flat, points, distance }: Surroundings, mask: Uint8Array, half: number, stiffness: Stiffness = FAIR): HeightsOver {
-    const weights = new Float64Array(vertices.length);
-    for (let i = 0; i < vertices.length; i++) {
-      const v = vertices[i];
-      if (mask[i] === 0 && distance[i] <= half && this.masked[v] === 0) weights[i] = this.surface.areas[v];
-    }
-    const patch: SplinePatch = fitSplinePatch(flat, points, weights, { ...stiffness, half, spacing: Math.max(stiffness.spacing, half / CELLS) });
+  heightsOver(around: Surroundings, mask: Uint8Array, half: number): HeightsOver {
+    const { flat, points, distance } = around;
+    const weights = this.weightsOf(around, mask, half);
+    const patch = fitted(around, weights, half, FAIR);
     const heights = new Float64Array(distance.length);
     const foot = newPatchFoot();
     let sum = 0;
     let total = 0;
     for (let i = 0; i < distance.length; i++) {
       if (distance[i] > half) continue;
-      foot.u = flat[2 * i];
-      foot.v = flat[2 * i + 1];
-      projectToPatch(patch, points[3 * i], points[3 * i + 1], points[3 * i + 2], foot, 1);
-      heights[i] = foot.over;
-      sum += weights[i] * foot.over * foot.over;
+      heights[i] = heightOver(patch, flat, points, i, foot);
+      sum += weights[i] * heights[i] * heights[i];
       total += weights[i];
     }
     return { heights, ringError: total === 0 ? Infinity : Math.sqrt(sum / total) };
   }
+
+  /** The same heights over a surface of another stiffness, of these places alone, in their order. */
+  heightsAt(around: Surroundings, mask: Uint8Array, half: number, stiffness: Stiffness, places: readonly number[]): Float64Array {
+    const { flat, points, distance } = around;
+    const patch = fitted(around, this.weightsOf(around, mask, half), half, stiffness);
+    const foot = newPatchFoot();
+    return Float64Array.from(places, (i) => (distance[i] > half ? 0 : heightOver(patch, flat, points, i, foot)));
+  }
+
+  /** The area that each vertex stands for where it steers the surface, 0 elsewhere. */
+  private weightsOf({ vertices, distance }: Surroundings, mask: Uint8Array, half: number): Float64Array {
+    const weights = new Float64Array(vertices.length);
+    for (let i = 0; i < vertices.length; i++) {
+      const v = vertices[i];
+      if (mask[i] === 0 && distance[i] <= half && this.masked[v] === 0) weights[i] = this.surface.areas[v];
+    }
+    return weights;
+  }
+}
+
+const fitted = ({ flat, points }: Surroundings, weights: Float64Array, half: number, stiffness: Stiffness): SplinePatch =>
+  fitSplinePatch(flat, points, weights, { ...stiffness, half, spacing: Math.max(stiffness.spacing, half / CELLS) });
+
+/** @param foot room for the foot of the point */
+function heightOver(patch: SplinePatch, flat: Float64Array, points: Float64Array, i: number, foot: PatchFoot): number {
+  foot.u = flat[2 * i];
+  foot.v = flat[2 * i + 1];
+  projectToPatch(patch, points[3 * i], points[3 * i + 1], points[3 * i + 2], foot, 1);
+  return foot.over;
 }

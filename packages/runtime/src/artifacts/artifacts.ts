@@ -27,6 +27,8 @@ export interface FinishOptions {
 export interface Artifacts {
   /** Keeps bytes; durable once this resolves. The same bytes are kept once. Throws TooLarge while it reads. */
   add(source: Uint8Array | AsyncIterable<Uint8Array>, options?: { readonly maxBytes?: number }): Promise<Stored>;
+  /** Keeps bytes whose digest the caller made of them; durable once this resolves. */
+  addDigested(bytes: Uint8Array, sha256: string): Promise<Stored>;
   /** Adds to an upload that comes in parts; bytes that arrived before a line broke stay. Gives the bytes that are there. Throws WrongOffset, TooLarge. */
   addPart(uploadId: string, offset: number, source: AsyncIterable<Uint8Array>, options?: { readonly maxBytes?: number }): Promise<number>;
   /** Bytes of an upload that are there. */
@@ -71,13 +73,17 @@ export async function openArtifacts(blobs: Blobs, unfinishedFolder: string): Pro
     return stored;
   };
 
+  const addDigested = async (bytes: Uint8Array, sha256: string): Promise<Stored> => {
+    await blobs.put(key(sha256), bytes);
+    return { sha256, size: bytes.length };
+  };
+
   return {
+    addDigested,
     add: async (source, { maxBytes = Infinity } = {}) => {
       if (source instanceof Uint8Array) {
         if (source.length > maxBytes) throw tooLarge(maxBytes);
-        const sha256 = createHash('sha256').update(source).digest('hex');
-        await blobs.put(key(sha256), source);
-        return { sha256, size: source.length };
+        return addDigested(source, createHash('sha256').update(source).digest('hex'));
       }
       const path = join(unfinishedFolder, randomUUID());
       try {

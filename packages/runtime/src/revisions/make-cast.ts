@@ -1,4 +1,5 @@
 import { castFiles } from '@cast-to-last/pipeline/cast-files';
+import type { CastFile } from '@cast-to-last/pipeline/cast-files';
 import { castingOf, refuseSideNotOrdered } from '@cast-to-last/pipeline/order';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
 import type { StageName } from '@cast-to-last/pipeline/outcome';
@@ -37,7 +38,9 @@ export async function makeCast(task: CastTask, { artifacts, cache, progress, pre
   const { scanSha256, order, rules, decisions, date, fileName, warnings, ...particulars } = task;
   refuseSideNotOrdered(order, task.side);
   const bytes = await artifacts.bytes(scanSha256);
-  const store = async (name: string, content: Uint8Array): Promise<StoredFile> => ({ name, ...(await artifacts.add(content)) });
+  const store = async ({ name, bytes: content, sha256 }: CastFile): Promise<StoredFile> => ({
+    name, ...(await (sha256 === undefined ? artifacts.add(content) : artifacts.addDigested(content, sha256))),
+  });
 
   const seen: { -readonly [Name in keyof Shown]?: unknown } = {};
   let again = false;
@@ -56,7 +59,7 @@ export async function makeCast(task: CastTask, { artifacts, cache, progress, pre
   const showPreview = async (shown: Shown): Promise<void> => {
     const bodies = { cleaned: shown.measured.mesh, change: signedChange(shown) };
     const files: StoredFile[] = [];
-    const add = async ({ name, bytes: content }: ViewFile): Promise<void> => void files.push(await store(name, content));
+    const add = async (file: ViewFile): Promise<void> => void files.push(await store(file));
     await add(await lightFile(bodies));
     preview([...files]);
     for (const file of await fullFiles(bodies)) await add(file);
@@ -78,7 +81,7 @@ export async function makeCast(task: CastTask, { artifacts, cache, progress, pre
   });
   const report = buildReport(outcome, { ...run, stages });
   const files = await castFiles(outcome, report, { sheet, note });
-  return { files: await Promise.all(files.map((file) => store(file.name, file.bytes))), summary: summaryOf(report) };
+  return { files: await Promise.all(files.map(store)), summary: summaryOf(report) };
 }
 
 function summaryOf({ castCheck, marks, measurements, sizes, scan, last, stages, warnings }: Report): RevisionSummary {
