@@ -5,7 +5,7 @@ import type { SurfaceSamples } from './sample-surface.js';
 import type { SurfaceTarget } from './surface-target.js';
 import { facingPoint } from './surface-target.js';
 import type { Transform } from './transform.js';
-import { compose, identity } from './transform.js';
+import { compose, identity, transformPositions } from './transform.js';
 
 export interface RegisterOptions {
   /** Where to begin: moving → fixed; the surfaces should lie within some millimetres and degrees. */
@@ -25,11 +25,16 @@ export const REGISTER = {
   tukey: 4.685,
   /** Least robust standard deviation, in the meshes' unit: below, scans agree as well as they can. */
   leastSd: 0.02,
-  /** It is still when no sample moves by more than this share of the samples' spread. */
+  /** It is still when no sample moves by more than this share of the samples' spread … */
   still: 1e-6,
+  /** … or than this share of the standard error that the residuals leave in a place: what is left are counterparts that change. */
+  settled: 0.2,
   /** Fewest counterparts on which six motions can rest. */
   leastPairs: 50,
 } as const;
+
+/** Share by which a bound on a distance is widened, so that rounding cannot make it miss the point it was made from. */
+const ROUNDING = 1e-9;
 
 export interface Registration {
   /** Moving → fixed, rigid. */
@@ -55,12 +60,14 @@ export function register(moving: SurfaceSamples, fixed: SurfaceTarget, options: 
   let last: Step | null = null;
   for (const { every, rounds: most } of REGISTER.passes) {
     const some = everyNth(moving, every);
+    const within = new Float64Array(some.points.length / 3).fill(reach);
     for (let n = 0; n < most; n++) {
       rounds++;
-      last = step(some, fixed, transform, reach);
+      last = step(some, fixed, transform, within);
       if (last === null) return null;
+      stretch(within, some.points, transform, last.motion, reach);
       transform = compose(last.motion, transform);
-      if (last.moved < REGISTER.still * last.spread) break;
+      if (last.moved < Math.max(REGISTER.still * last.spread, (REGISTER.settled * last.rms) / Math.sqrt(last.pairs))) break;
     }
   }
   if (last === null) return null;
@@ -78,11 +85,26 @@ interface Step {
   readonly moved: number;
   readonly spread: number;
   readonly rms: number;
+  readonly pairs: number;
   readonly usedShare: number;
 }
 
-/** One round: counterparts, weights, and the small motion that lessens the weighted squares most. */
-function step({ points, normals }: SurfaceSamples, fixed: SurfaceTarget, m: Transform, reach: number): Step | null {
+/** How far each sample's nearest point may lie after a motion: as far as before and as far as the sample was moved. In place. */
+function stretch(within: Float64Array, points: Float64Array, m: Transform, motion: Transform, reach: number): void {
+  const before = transformPositions(m, points);
+  const after = transformPositions(motion, before);
+  for (let n = 0, i = 0; n < within.length; n++, i += 3) {
+    const moved = Math.hypot(after[i] - before[i], after[i + 1] - before[i + 1], after[i + 2] - before[i + 2]);
+    within[n] = Math.min(reach, (within[n] + moved) * (1 + ROUNDING));
+  }
+}
+
+/**
+ * One round: counterparts, weights, and the small motion that lessens the weighted squares most.
+ *
+ * @param within how far from each sample its nearest point is sought; how far it lies is written there where one is found
+ */
+function step({ points, normals }: SurfaceSamples, fixed: SurfaceTarget, m: Transform, within: Float64Array): Step | null {
   const count = points.length / 3;
   const at = new Float64Array(3 * count);
   const towards = new Float64Array(3 * count);
@@ -93,7 +115,10 @@ function step({ points, normals }: SurfaceSamples, fixed: SurfaceTarget, m: Tran
     const x = m[0] * points[i] + m[1] * points[i + 1] + m[2] * points[i + 2] + m[3];
     const y = m[4] * points[i] + m[5] * points[i + 1] + m[6] * points[i + 2] + m[7];
     const z = m[8] * points[i] + m[9] * points[i + 1] + m[10] * points[i + 2] + m[11];
-    if (!facingPoint(fixed, x, y, z, near, reach)) continue;
+    near.distance = Infinity;
+    const met = facingPoint(fixed, x, y, z, near, within[i / 3]);
+    within[i / 3] = Math.min(within[i / 3], near.distance);
+    if (!met) continue;
     const nx = fixed.normals[3 * near.triangle];
     const ny = fixed.normals[3 * near.triangle + 1];
     const nz = fixed.normals[3 * near.triangle + 2];
@@ -155,6 +180,7 @@ function solve(at: Float64Array, towards: Float64Array, off: Float64Array, weigh
     moved: Math.hypot(by[3], by[4], by[5]) + Math.hypot(by[0], by[1], by[2]),
     spread,
     rms: Math.sqrt(squares / total),
+    pairs: weights.length,
     usedShare: used / samples,
   };
 }
