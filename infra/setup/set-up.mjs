@@ -1,4 +1,4 @@
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { existsSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -12,6 +12,18 @@ export function run(command, args, options = {}) {
   const done = spawnSync(command, args, { cwd: ROOT, stdio: 'inherit', shell: process.platform === 'win32' && command === 'npm', ...options });
   if (done.error) console.error(`${command}: ${done.error.message}`);
   return done.status ?? 1;
+}
+
+/** Begins a program in the checkout with its output shown, beside what else is done; its exit code, in time. */
+export function begin(command, args) {
+  const running = spawn(command, args, { cwd: ROOT, stdio: 'inherit' });
+  return new Promise((resolve) => {
+    running.on('error', (error) => {
+      console.error(`${command}: ${error.message}`);
+      resolve(1);
+    });
+    running.on('exit', (code) => resolve(code ?? 1));
+  });
 }
 
 /** Runs a program and ends this one with its exit code where it fails. */

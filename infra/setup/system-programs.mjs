@@ -1,3 +1,4 @@
+/** Installs the programs that tests need beside Node.js: node infra/setup/system-programs.mjs. Exit code 1 where one is missing at the end. */
 import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { spawnSync } from 'node:child_process';
@@ -27,19 +28,18 @@ const found = ({ command, file }) => {
   return looked.status === 0;
 };
 
-/** Installs what is missing where that can be done without asking (root on a Debian-like system); whether all is there. */
-export function ensureSystemPrograms() {
-  const missing = () => NEEDED.filter((needed) => !found(needed));
-  if (missing().length > 0 && process.getuid?.() === 0 && existsSync('/usr/bin/apt-get')) {
-    const packages = missing().map(({ debianPackage }) => debianPackage);
-    const options = { env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } };
-    if (run('apt-get', ['install', '-y', '--no-install-recommends', ...packages], options) !== 0) {
-      run('apt-get', ['update'], options);
-      run('apt-get', ['install', '-y', '--no-install-recommends', ...packages], options);
-    }
+const missing = () => NEEDED.filter((needed) => !found(needed));
+
+// Where that can be done without asking: as root on a Debian-like system.
+if (missing().length > 0 && process.getuid?.() === 0 && existsSync('/usr/bin/apt-get')) {
+  const packages = missing().map(({ debianPackage }) => debianPackage);
+  const options = { env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } };
+  if (run('apt-get', ['install', '-y', '--no-install-recommends', ...packages], options) !== 0) {
+    run('apt-get', ['update'], options);
+    run('apt-get', ['install', '-y', '--no-install-recommends', ...packages], options);
   }
-  for (const { command, debianPackage, use } of missing()) {
-    console.error(`The tests need ${command ?? debianPackage} (${use}). Install it and run them again; on Debian or Ubuntu: sudo apt-get install ${debianPackage}`);
-  }
-  return missing().length === 0;
 }
+for (const { command, debianPackage, use } of missing()) {
+  console.error(`The tests need ${command ?? debianPackage} (${use}). Install it and run them again; on Debian or Ubuntu: sudo apt-get install ${debianPackage}`);
+}
+process.exit(missing().length === 0 ? 0 : 1);

@@ -2,19 +2,21 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { installed, run, setUp } from './set-up.mjs';
-import { ensureSystemPrograms } from './system-programs.mjs';
-
-setUp();
+import { ROOT, begin, installed, run, setUp } from './set-up.mjs';
 
 const node = process.execPath;
+// Debian's packages are fetched while npm's are.
+const programs = begin(node, [join(ROOT, 'infra', 'setup', 'system-programs.mjs')]);
+setUp();
+
 const checks = [
-  ['the programs that tests need', () => ensureSystemPrograms()],
-  ['the types of the pages', () => run(node, [installed('typescript', 'bin', 'tsc'), '-p', join('services', 'review')]) === 0],
-  ['the types of the tests', () => run(node, [installed('typescript', 'bin', 'tsc'), '-p', 'tests']) === 0],
-  ['the lint rules', () => run(node, [installed('oxlint', 'bin', 'oxlint'), '--deny-warnings', 'packages', 'services', 'workers', 'tests', 'infra']) === 0],
+  ['the programs that tests need', programs],
+  ['the types of the pages', begin(node, [installed('typescript', 'bin', 'tsc'), '-p', join('services', 'review')])],
+  ['the types of the tests', begin(node, [installed('typescript', 'bin', 'tsc'), '-p', 'tests'])],
+  ['the lint rules', begin(node, [installed('oxlint', 'bin', 'oxlint'), '--deny-warnings', 'packages', 'services', 'workers', 'tests', 'infra'])],
 ];
-const failedChecks = checks.filter(([, passes]) => !passes()).map(([name]) => name);
+const failedChecks = [];
+for (const [name, ended] of checks) if ((await ended) !== 0) failedChecks.push(name);
 
 const outcome = runTests(process.argv.slice(2));
 for (const name of failedChecks) console.error(`Failed: ${name}.`);
