@@ -26,7 +26,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'find-marks': 3,
   'smooth-marks': 2,
   measure: 2,
-  'check-cast': 3,
+  'check-cast': 4,
   'build-last': 4,
   'draw-sheet': 2,
   'draw-note': 1,

@@ -90,6 +90,24 @@ describe('closing of the cut', () => {
   });
 });
 
+describe('a scan whose points lie far apart', () => {
+  const coarse = (spacing: number): CheckPart => {
+    const context = contextOf(cutTube((x, u) => gaping(13)(x, u)));
+    return checkShellHealth({ ...context, inspected: { ...context.inspected, surface: { ...context.inspected.surface, spacing } } });
+  };
+
+  it('tells nothing of the cut, and says so', () => {
+    const part = coarse(3.3);
+    expect(part.readings.map(({ id, value }) => [id, value])).toEqual([['closing-ball', null], ['closing-waist', null], ['closing-instep', null], ['cut-step', null]]);
+    for (const { why } of part.readings) expect(why).toContain('3.3 mm apart');
+    expect(severities(part)).toEqual(['scan-coarse note']);
+  });
+
+  it('is read up to the limit', () => {
+    expect(severities(coarse(3.1))).toEqual(['closing-waist recast', 'closing-instep recast']);
+  });
+});
+
 describe('step along the cut', () => {
   it.each([[0.6, []], [2.3, ['cut-step care']], [4.8, ['cut-step recast']]] as const)('of %f mm makes %j (seed 6)', (height, expected) => {
     // The higher flap comes back to its place over the whole side of the tube.

@@ -7,6 +7,7 @@ import { closingError } from '../cut/closing-error.js';
 import type { ReadStation } from '../cut/read-cut.js';
 import { readCut } from '../cut/read-cut.js';
 import { topMap } from '../cut/top-map.js';
+import { WIDEST_FOR_LINES } from '../marks/inspection-surface.js';
 import type { Finding, Reading } from '../records.js';
 import type { CheckContext, CheckPart } from './check-context.js';
 import { readingOf, unread } from './reading.js';
@@ -26,16 +27,19 @@ const TAPES = [
   { id: 'closing-instep', label: 'closing error at the instep', place: 'at the instep', tape: 'instep-girth' },
 ] as const satisfies readonly { id: string; label: string; place: string; tape: MeasureId }[];
 
+const STEP = { id: 'cut-step', label: 'step along the cut', unit: 'mm', wanted: 0 } as const;
+
 /** How the shell was closed along its cut: how far off the girths are, and how far one flap stands over the other. */
 export function checkShellHealth(context: CheckContext): CheckPart {
-  const { aligned, repaired, kind, measured, rules } = context;
+  const { aligned, inspected, repaired, kind, measured, rules } = context;
+  const { care, recast } = rules.closing;
+  if (inspected.surface.spacing > WIDEST_FOR_LINES) return tooCoarse(inspected.surface.spacing, rules);
   // The outside shows the cut as it was scanned; what was moved inward from there shows it rounded.
   const seen = kind === 'outside' && repaired.outerSheet === null ? transformMesh(measured.transform, repaired.mesh) : transformMesh(measured.settle, aligned.mesh);
   const cut = cutOn(seen, context);
   const outer = repaired.outerSheet === null ? null : cutOn(transformMesh(measured.transform, repaired.outerSheet), context);
   const readings: Reading[] = [];
   const findings: Finding[] = [];
-  const { care, recast } = rules.closing;
   for (const { id, label, place, tape } of TAPES) {
     const girth = measured.measurements.find((m) => m.id === tape);
     const named = { id, label, unit: 'mm', wanted: 0, care, recast };
@@ -55,6 +59,14 @@ export function checkShellHealth(context: CheckContext): CheckPart {
   return { readings, findings };
 }
 
+/** Between the facets of a coarse scan no cut shows, and their own edges look like one. */
+function tooCoarse(spacing: number, { closing, cutStep }: CheckContext['rules']): CheckPart {
+  const text = `The scan's points lie ${spacing.toFixed(1)} mm apart, too far for a cut, a seam or the edge of a bandage to show between them. Scan with points no more than ${WIDEST_FOR_LINES} mm apart, best 1 mm.`;
+  const closings = TAPES.map(({ id, label }) => unread({ id, label, unit: 'mm', wanted: 0, ...closing }, text));
+  const finding = { code: 'scan-coarse', severity: 'note', value: null, limit: null, unit: '', uncertainty: null, at: null, text } as const;
+  return { readings: [...closings, unread({ ...STEP, ...cutStep }, text)], findings: [finding] };
+}
+
 function cutOn(mesh: Mesh, { aligned, measured }: CheckContext): ReadStation[] | null {
   const { landmarks } = measured;
   if (landmarks.instep === null) return null;
@@ -69,7 +81,7 @@ const sayClosing = (value: number, place: string): string =>
 
 /** The height that a tenth of the course exceeds. */
 function stepReading(cut: readonly ReadStation[] | null, { care, recast }: { care: number; recast: number }): Reading {
-  const named = { id: 'cut-step', label: 'step along the cut', unit: 'mm', wanted: 0, care, recast };
+  const named = { ...STEP, care, recast };
   const steps = (cut ?? []).filter(({ step }) => step !== null).sort((a, b) => Math.abs(b.step as number) - Math.abs(a.step as number));
   if (steps.length === 0) return readingOf({ ...named, value: 0, uncertainty: SHELL_HEALTH.stepError });
   const { step, at } = steps[Math.floor(SHELL_HEALTH.outliers * steps.length)];

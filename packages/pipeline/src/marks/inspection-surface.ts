@@ -18,6 +18,9 @@ const CAP_BAND = 16;
 /** Rings of vertices beside what is unsure that are unsure too: a fill meets the scan with a slight edge. */
 const FILLED_RINGS = 2;
 
+/** Vertices farther apart than this, mm, cannot show a seam, a cut's edges or a bandage's edge; none is sought. */
+export const WIDEST_FOR_LINES = 3.2;
+
 /** The cast at the spacing at which marks are sought, whatever the density of the scan. */
 export interface InspectionSurface {
   readonly mesh: Mesh;

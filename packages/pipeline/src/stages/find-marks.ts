@@ -12,16 +12,13 @@ import { ExtentFinder } from '../marks/extent.js';
 import { FairSurface } from '../marks/fair-surface.js';
 import type { FoundMark } from '../marks/found-mark.js';
 import type { InspectionSurface } from '../marks/inspection-surface.js';
-import { inspectionSurface } from '../marks/inspection-surface.js';
+import { WIDEST_FOR_LINES, inspectionSurface } from '../marks/inspection-surface.js';
 import { MEND, mend } from '../marks/mend.js';
 import type { Ridge } from '../marks/ridges.js';
 import { dropShadows, linkRidges } from '../marks/ridges.js';
 import { roughness } from '../marks/roughness.js';
 import { findSeam } from '../marks/seam.js';
 import { widenRidge } from '../marks/widen-ridge.js';
-
-/** Vertices farther apart than this, mm, cannot show a seam or a bandage's edge; none is sought. */
-const WIDEST_FOR_LINES = 3.2;
 
 /** Finds the marks that hands, bandage and cut left on a cast, and proposes what becomes of each. */
 export function findMarks(cast: AlignedCast, { marks: rules, smoothing }: DecisionRules, decisions: Decisions): InspectedCast {
