@@ -12,6 +12,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
+import { wholeOptions } from '../support/whole-options.js';
 import { trySettings } from './best-setting.js';
 import { bookPage } from './book/book-page.js';
 import { bookSummary } from './book/book-summary.js';
@@ -23,11 +24,7 @@ import { nameOf } from './whole-surface/filters.js';
 const { values } = parseArgs({
   options: { first: { type: 'string', default: '11000' }, count: { type: 'string', default: '200' }, triangles: { type: 'string', default: '60000' }, jobs: { type: 'string', default: '1' }, write: { type: 'boolean', default: false } },
 });
-const [first, count, triangles, jobs] = [values.first, values.count, values.triangles, values.jobs].map((text) => {
-  const n = Number(text);
-  if (!Number.isInteger(n) || n < 1) throw new Error(`${text} is no whole number above 0`);
-  return n;
-});
+const [first, count, triangles, jobs] = wholeOptions(values, 'first', 'count', 'triangles', 'jobs');
 
 /** Of the tuning seeds. */
 const TRIED_ON = Array.from({ length: 12 }, (_, i) => 501 + i);

@@ -13,6 +13,7 @@ import { otherSide } from '@cast-to-last/foot/side';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import type { AlignedCast, RepairedCast } from '@cast-to-last/pipeline/records';
 import { alignCast } from '@cast-to-last/pipeline/stages/align';
+import { wholeOptions } from '../support/whole-options.js';
 import { makePhantom } from './make-phantom.js';
 import { anyPose } from './pose.js';
 import { randomFrom } from './random.js';
@@ -25,7 +26,7 @@ const { values } = parseArgs({
     triangles: { type: 'string', default: '15000' },
   },
 });
-const [first, feet, poses, triangles] = (['first', 'feet', 'poses', 'triangles'] as const).map((name) => Number(values[name]));
+const [first, feet, poses, triangles] = wholeOptions(values, 'first', 'feet', 'poses', 'triangles');
 
 let tried = 0;
 let upright = 0;

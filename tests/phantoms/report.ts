@@ -10,6 +10,7 @@
 import { writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { parseArgs } from 'node:util';
+import { wholeOptions } from '../support/whole-options.js';
 import { figuresTable } from './figures.js';
 import { makePhantom } from './make-phantom.js';
 import type { PhantomOptions } from './phantom-options.js';
@@ -27,13 +28,7 @@ const { values } = parseArgs({
   },
 });
 
-const whole = (name: 'first' | 'count' | 'triangles'): number => {
-  const n = Number(values[name]);
-  if (!Number.isInteger(n) || n < 1) throw new Error(`--${name} must be a whole number above 0`);
-  return n;
-};
-
-const [first, count, triangles] = [whole('first'), whole('count'), whole('triangles')];
+const [first, count, triangles] = wholeOptions(values, 'first', 'count', 'triangles');
 const scores: CastScore[] = [];
 const refused: { seed: number; why: string }[] = [];
 const seconds: number[] = [];

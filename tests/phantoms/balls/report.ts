@@ -13,13 +13,13 @@ import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
 import type { ScannerCheck } from '@cast-to-last/pipeline/scanner-check';
 import { checkScanner, SCANNER_CHECK } from '@cast-to-last/pipeline/scanner-check';
 import { judgeScanner } from '@cast-to-last/pipeline/scanner-verdict';
+import { wholeOptions } from '../../support/whole-options.js';
 import type { BallScanOptions } from './draw-scene.js';
 import type { BallScan } from './make-ball-scan.js';
 import { makeBallScan } from './make-ball-scan.js';
 
 const { values } = parseArgs({ options: { first: { type: 'string', default: '50000' }, count: { type: 'string', default: '80' }, write: { type: 'boolean', default: false } } });
-const first = Number(values.first);
-const count = Number(values.count);
+const [first, count] = wholeOptions(values, 'first', 'count');
 
 type Outcome = { readonly scan: BallScan; readonly check: ScannerCheck | null; readonly code: string; readonly seconds: number };
 

@@ -22,6 +22,7 @@ import { isWorked } from '@cast-to-last/pipeline/last/top/choose-cut';
 import { buildLast } from '@cast-to-last/pipeline/stages/build-last';
 import { makePhantom, type Phantom } from '../make-phantom.js';
 import { randomFrom } from '../random.js';
+import { wholeOptions } from '../../support/whole-options.js';
 import { crossingPairsByBvh } from './crossing-pairs-by-bvh.js';
 import { drawLastRules } from './draw-rules.js';
 import { behindBallLine } from './moved-behind-ball.js';
@@ -32,7 +33,7 @@ const { values } = parseArgs({
     crossings: { type: 'string', default: '20' }, write: { type: 'boolean', default: false },
   },
 });
-const [first, count, triangles, checked] = [values.first, values.count, values.triangles, values.crossings].map(Number);
+const [first, count, triangles, checked] = wholeOptions(values, 'first', 'count', 'triangles', 'crossings');
 
 const changes = new Map<string, { readonly label: string; readonly unit: string; readonly off: number[] }>();
 const refusals = new Map<string, number>();

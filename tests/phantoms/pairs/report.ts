@@ -11,6 +11,7 @@ import { parseArgs } from 'node:util';
 import { surfaceTarget } from '@cast-to-last/geometry/surface-target';
 import { deviationMap } from '@cast-to-last/pipeline/pair/deviation-map';
 import { registerCasts } from '@cast-to-last/pipeline/pair/register-casts';
+import { wholeOptions } from '../../support/whole-options.js';
 import type { CopyOptions } from './mirrored-copy.js';
 import { laidError, mirroredCopy } from './mirrored-copy.js';
 import type { Planted } from './planted-pairs.js';
@@ -21,7 +22,7 @@ const { values } = parseArgs({
     first: { type: 'string', default: '60000' }, copies: { type: 'string', default: '10' }, pairs: { type: 'string', default: '8' }, write: { type: 'boolean', default: false },
   },
 });
-const [first, copies, pairs] = [values.first, values.copies, values.pairs].map(Number);
+const [first, copies, pairs] = wholeOptions(values, 'first', 'copies', 'pairs');
 
 const spread = (all: readonly number[], digits = 3): string => {
   const sorted = [...all].sort((a, b) => a - b);

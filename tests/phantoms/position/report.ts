@@ -11,6 +11,7 @@ import { cpus } from 'node:os';
 import { parseArgs } from 'node:util';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
 import { makePhantom, type Phantom } from '../make-phantom.js';
+import { wholeOptions } from '../../support/whole-options.js';
 import { planCast, type CastPlan } from './plan-cast.js';
 import { positionFigures } from './position-figures.js';
 import { positionTruth } from './position-truth.js';
@@ -27,13 +28,7 @@ const { values } = parseArgs({
   },
 });
 
-const whole = (name: 'first' | 'count' | 'triangles'): number => {
-  const n = Number(values[name]);
-  if (!Number.isInteger(n) || n < 1) throw new Error(`--${name} must be a whole number above 0`);
-  return n;
-};
-
-const [first, count, triangles] = [whole('first'), whole('count'), whole('triangles')];
+const [first, count, triangles] = wholeOptions(values, 'first', 'count', 'triangles');
 const scores: PositionScore[] = [];
 const show = (v: number | null | undefined): string => (v === null ? 'none' : v === undefined ? 'no reading' : v.toFixed(2));
 

@@ -10,6 +10,7 @@
 import { writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { parseArgs } from 'node:util';
+import { wholeOptions } from '../../support/whole-options.js';
 import { makeShell } from './make-shell.js';
 import { runShell } from './run-shell.js';
 import { scoreShell, type ShellScore } from './score-shell.js';
@@ -27,13 +28,7 @@ const { values } = parseArgs({
   },
 });
 
-const whole = (name: 'first' | 'count' | 'triangles'): number => {
-  const n = Number(values[name]);
-  if (!Number.isInteger(n) || n < 1) throw new Error(`--${name} must be a whole number above 0`);
-  return n;
-};
-
-const [first, count, triangles] = [whole('first'), whole('count'), whole('triangles')];
+const [first, count, triangles] = wholeOptions(values, 'first', 'count', 'triangles');
 const scores: ShellScore[] = [];
 const refused: Refusal[] = [];
 
