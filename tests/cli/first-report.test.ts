@@ -48,6 +48,14 @@ describe('a folder of the first version', () => {
     expect(runCli('make', folder, '--rules', at('rules.json'), '--out', at('made'), '--quiet')).toEqual({ code: 0, out: '', err: '' });
   });
 
+  it('has its last graded: one Paris point longer (2/3 cm, ISO/TS 19407)', () => {
+    const ran = runCli('grade', folder, '--system', 'paris-point', '--sizes', '1', '--rules', at('rules.json'), '--out', at('graded'), '--json');
+    expect(ran).toMatchObject({ code: 0, err: '' });
+    const [length] = JSON.parse(ran.out).lasts[0].changes;
+    expect(length).toMatchObject({ id: 'grade-length', asked: expect.closeTo(length.before + 20 / 3, 3) });
+    expect(Math.abs(length.got - length.asked)).toBeLessThan(0.3);
+  });
+
   it('is of a form that its schema of today describes but for what was not told then', () => {
     const missing = reportFaults(report);
     expect(missing.length).toBeGreaterThan(0);
