@@ -14,6 +14,7 @@ const checks = [
   ['the types of the pages', begin(node, [installed('typescript', 'bin', 'tsc'), '-p', join('services', 'review')])],
   ['the types of the tests', begin(node, [installed('typescript', 'bin', 'tsc'), '-p', 'tests'])],
   ['the lint rules', begin(node, [installed('oxlint', 'bin', 'oxlint'), '--deny-warnings', 'packages', 'services', 'workers', 'tests', 'infra'])],
+  ['known weaknesses of the dependencies', begin(node, [join(ROOT, 'infra', 'setup', 'audit.mjs')])],
 ];
 const failedChecks = [];
 for (const [name, ended] of checks) if ((await ended) !== 0) failedChecks.push(name);
