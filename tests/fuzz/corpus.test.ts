@@ -6,7 +6,7 @@ import { tryBytes } from './try-bytes.ts';
 
 const CORPUS = new URL('./corpus/', import.meta.url);
 /** Copies of each target that every run of the tests tries, beside what once broke something. */
-const COPIES: Readonly<Record<string, number>> = { 'mesh-file': 300, cast: 3, archive: 100, import: 20, backup: 40, request: 60 };
+const COPIES: Readonly<Record<string, number>> = { 'mesh-file': 300, cast: 3, archive: 100, import: 20, backup: 40, request: 60, route: 150 };
 
 describe('damaged input', () => {
   afterAll(async () => {

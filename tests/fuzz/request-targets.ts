@@ -1,16 +1,11 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { openService } from '@cast-to-last/api/open-service';
-import type { OpenService } from '@cast-to-last/api/open-service';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
-import { readConfig } from '@cast-to-last/runtime/config';
-import { QUIET } from '../support/quiet-log.js';
 import type { Rng } from '../support/rng.js';
 import { woundJson } from '../support/wound-json.js';
+import { routes } from './route-target.js';
+import { closeStanding, headersOf, standingService } from './standing-service.js';
 import type { Target } from './target.js';
 
-/** One request; `:cast`, `:order` and `:upload` stand for the ids of those that there are. */
+/** One request; `:casts`, `:orders` and `:uploads` stand for the ids of those that there are. */
 interface Asked {
   readonly method: string;
   readonly path: string;
@@ -26,53 +21,24 @@ const CONTENT = { orderNumber: '4107', sides: ['left'], date: '2026-03-17', load
 const REQUESTS: readonly Asked[] = [
   ...['/orders', '/casts', '/customers', '/jobs', '/arrivals', '/batches', '/rules', '/scanners', '/people', '/tokens', '/audit'].map((path) => ({ method: 'GET', path, query: { limit: 5, after: PLACE, search: '41%', ...TIMES, state: 'open' } })),
   { method: 'POST', path: '/orders', body: { content: CONTENT } },
-  { method: 'PATCH', path: '/orders/:order', headers: { 'if-match': '"1"' }, body: { content: CONTENT } },
-  { method: 'POST', path: '/orders/:order/casts', body: { side: 'left', arrivedAt: '2026-03-04T05:06:07Z' } },
+  { method: 'PATCH', path: '/orders/:orders', headers: { 'if-match': '"1"' }, body: { content: CONTENT } },
+  { method: 'POST', path: '/orders/:orders/casts', body: { side: 'left', arrivedAt: '2026-03-04T05:06:07Z' } },
   { method: 'POST', path: '/customers', body: { number: 'K-1', name: 'a name', contact: 'a street', consent: { text: 'agreed' }, retainUntil: '2031-12-31' } },
   { method: 'POST', path: '/rules', body: { name: 'house', content: DEFAULT_RULES, note: 'a note' } },
   { method: 'POST', path: '/rules/check', body: { content: DEFAULT_RULES } },
   { method: 'POST', path: '/scanners', body: { name: 'bench' } },
-  { method: 'POST', path: '/casts/:cast/uploads', body: { fileName: 'a.stl', size: 100, kind: 'outside', unit: 'mm', wallMm: 3, sideOverride: true } },
-  { method: 'POST', path: '/orders/:order/uploads', body: { fileName: 'a.stl', size: 100, encoding: 'gzip' } },
-  { method: 'PATCH', path: '/uploads/:upload', headers: { 'upload-offset': '0', 'content-type': 'application/octet-stream' }, body: 'bytes of a scan' },
-  { method: 'POST', path: '/uploads/:upload/finish', body: { sha256: 'f0'.repeat(32) } },
-  { method: 'POST', path: '/casts/:cast/photos', headers: { 'content-type': 'image/png' }, body: 'no picture' },
-  { method: 'GET', path: '/casts/:cast', headers: { 'if-none-match': '"1"', range: 'bytes=0-5', cookie: 'session=x', accept: '*/*' } },
+  { method: 'POST', path: '/casts/:casts/uploads', body: { fileName: 'a.stl', size: 100, kind: 'outside', unit: 'mm', wallMm: 3, sideOverride: true } },
+  { method: 'POST', path: '/orders/:orders/uploads', body: { fileName: 'a.stl', size: 100, encoding: 'gzip' } },
+  { method: 'PATCH', path: '/uploads/:uploads', headers: { 'upload-offset': '0', 'content-type': 'application/octet-stream' }, body: 'bytes of a scan' },
+  { method: 'POST', path: '/uploads/:uploads/finish', body: { sha256: 'f0'.repeat(32) } },
+  { method: 'POST', path: '/casts/:casts/photos', headers: { 'content-type': 'image/png' }, body: 'no picture' },
+  { method: 'GET', path: '/casts/:casts', headers: { 'if-none-match': '"1"', range: 'bytes=0-5', cookie: 'session=x', accept: '*/*' } },
 ];
-
-interface Standing {
-  readonly service: OpenService;
-  readonly folder: string;
-  readonly headers: Readonly<Record<string, string>>;
-  readonly ids: Readonly<Record<string, string>>;
-}
-
-let standing: Promise<Standing> | null = null;
-
-async function stand(): Promise<Standing> {
-  const folder = mkdtempSync(join(tmpdir(), 'cast-to-last-fuzz-service-'));
-  const service = await openService(readConfig({ CAST_DATA_FOLDER: folder, DRAIN_S: '0' }), QUIET);
-  const post = (path: string, body: unknown, headers: Record<string, string> = {}): Promise<Response> =>
-    fetch(`${service.url}/api/v1${path}`, { method: 'POST', headers: { 'content-type': 'application/json', ...headers }, body: JSON.stringify(body) });
-  const first = await post('/first-account', { token: service.firstAccountUrl?.split('#')[1], name: 'first', displayName: 'First', password: 'plaster of the third day' });
-  const headers = { cookie: (first.headers.get('set-cookie') ?? '').split(';')[0], 'x-csrf-token': ((await first.json()) as { csrf: string }).csrf };
-  const idOf = async (answer: Promise<Response>): Promise<string> => ((await (await answer).json()) as { id: string }).id;
-  const order = await idOf(post('/orders', { content: { orderNumber: 'stands' } }, headers));
-  const cast = await idOf(post(`/orders/${order}/casts`, { side: 'left' }, headers));
-  const upload = await idOf(post(`/casts/${cast}/uploads`, { fileName: 'a.stl', size: 100 }, headers));
-  return { service, folder, headers, ids: { order, cast, upload } };
-}
-
-/** What an HTTP client lets out at all: it refuses headers with signs that no header has. */
-const headersOf = (value: unknown): Record<string, string> =>
-  Object.fromEntries(Object.entries(Object(value) as object).map(([name, text]) => [name.replaceAll(/[^\w-]/g, '') || 'x', String(text).replaceAll(/[^\t\x20-\x7e\x80-\xff]/g, '')]).filter(([name]) => !/^(content-length|transfer-encoding|connection|host|expect|upgrade|keep-alive)$/i.test(name)));
 
 const requests: Target = {
   name: 'request', limitMs: 5000,
   make: async (random: Rng) => {
-    // Opened here, for that takes seconds that are no request's.
-    standing ??= stand();
-    await standing;
+    await standingService();
     const { method, path, ...rest } = REQUESTS[random.below(REQUESTS.length)];
     const wounded = woundJson(rest, random) as Asked;
     // A place in a list is text in text: it is wounded inside, too.
@@ -80,7 +46,7 @@ const requests: Target = {
     return new TextEncoder().encode(JSON.stringify({ ...wounded, method, path, ...(after !== undefined && { query: { ...wounded.query, after } }) }));
   },
   take: async (bytes) => {
-    const { service, headers, ids } = await (standing ??= stand());
+    const { service, headers, ids } = await standingService();
     const asked = JSON.parse(new TextDecoder().decode(bytes)) as Asked;
     const path = asked.path.replace(/:(\w+)/, (_, name: string) => ids[name]);
     const query = new URLSearchParams(Object.entries(Object(asked.query) as object).map(([name, value]): [string, string] => [name, typeof value === 'string' ? value : JSON.stringify(value)]));
@@ -92,14 +58,8 @@ const requests: Target = {
     const said = await answer.text();
     if (answer.status >= 500) throw new Error(`${asked.method} ${asked.path} answered ${answer.status}: ${said.slice(0, 200)}`);
   },
-  end: async () => {
-    if (standing === null) return;
-    const { service, folder } = await standing;
-    standing = null;
-    await service.close();
-    rmSync(folder, { recursive: true, force: true, maxRetries: 3 });
-  },
+  end: closeStanding,
 };
 
 /** What comes over the network: queries, headers and bodies of requests. No answer may be a fault of the service. */
-export const REQUEST_TARGETS: readonly Target[] = [requests];
+export const REQUEST_TARGETS: readonly Target[] = [requests, routes];

@@ -21,7 +21,7 @@ export interface HingedSole {
  * Height, mm, by which the two plates can be taken wrong where they meet, for 95 % of generated casts of the tuning range:
  * the hinge moves by that over the tangent of their bend.
  */
-const PLATE_HEIGHT_ERROR = 0.35;
+const PLATE_HEIGHT_ERROR = 0.6;
 
 /** Off the plates where the sole shows them, else off its contact planes. */
 export function hingedSole(planes: SolePlanes, plates: PressedPlates | null, slide: SoleSlide, medialBall: Point): HingedSole {

@@ -15,9 +15,12 @@ import { askRevision } from './ask-revision.js';
 const listed = ({ id, version, castId, scanId, number, state, origin, batchId, ruleSetId, decisionsId, fingerprint, programVersion, createdAt, endedAt }: RowOf<'revisions'>) =>
   ({ id, version, castId, scanId, number, state, origin, batchId, rulesId: ruleSetId, decisionsId, fingerprint, programVersion, createdAt, endedAt });
 
+/** The greatest number that the column of revisions' numbers holds. */
+const MOST_NUMBER = 2 ** 31 - 1;
+
 export const listRevisions = route({
   method: 'get', path: '/casts/:id/revisions', summary: 'Results of a cast, newest first.',
-  query: z.strictObject({ limit: z.coerce.number().int().min(1).max(200).default(50), after: z.coerce.number().int().positive().optional() }),
+  query: z.strictObject({ limit: z.coerce.number().int().min(1).max(200).default(50), after: z.coerce.number().int().positive().max(MOST_NUMBER).optional() }),
   handle: async ({ service: { runtime: { records: { db } } }, params: { id }, query: { limit, after } }) => {
     const rows = await db.select().from(revisions).where(and(eq(revisions.castId, id), after === undefined ? undefined : lt(revisions.number, after))).orderBy(desc(revisions.number)).limit(limit + 1);
     return { body: { items: rows.slice(0, limit).map(listed), next: rows.length > limit ? String(rows[limit - 1].number) : null } };
