@@ -5,6 +5,8 @@ import { checkScan } from '@cast-to-last/pipeline/pipeline';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
 import type { Oddity } from '../../phantoms/foot-parameters.js';
 import { makePhantom } from '../../phantoms/make-phantom.js';
+import { planCast } from '../../phantoms/position/plan-cast.js';
+import { runCheck } from '../../phantoms/position/run-check.js';
 
 const checked = async (seed: number, oddities: readonly Oddity[]) => {
   const { scan, truth } = makePhantom(seed, { triangles: 20_000, denseTriangles: 20_000, oddities, unit: 'mm', missingSole: false });
@@ -29,5 +31,15 @@ describe('sound casts', () => {
       'stops-short', 'toes-closed', 'surface-made-up', 'sole-bend', 'heel-pitch', 'toe-pitch', 'heel-on-plate', 'ball-on-hinge', 'rear-view', 'forward-lean',
       'forefoot-twist', 'sole-flatness', 'toe-box', 'toe-spread', 'beyond-toes',
     ]));
+  });
+
+  it('whose closed top leans have no cut over it (seed 487 of the planned positions)', async () => {
+    const plan = planCast(487, 25_000);
+    const phantom = makePhantom(plan.seed, plan.options);
+    expect(phantom.made.top).toBe('capped');
+    const ran = await runCheck(phantom, plan.casting);
+    if ('refused' in ran) throw new Error(ran.refused);
+    expect(ran.check.verdict).not.toBe('recast');
+    expect(ran.check.readings.find(({ id }) => id === 'cut-step')?.value).toBeLessThan(0.6);
   });
 });

@@ -20,7 +20,7 @@ function tube(around: number, open: boolean) {
 
 describe('map of the top', () => {
   const mesh = tube(240, true);
-  const map = topMap(mesh, twins(mesh), 220, [110, 0, 2 * RADIUS], false);
+  const map = topMap(mesh, twins(mesh), 220, [110, 0, 2 * RADIUS], Infinity);
   if (map === null) throw new Error('no map of a tube');
   const at = (s: number, j: number) => Array.from(map.points.subarray(3 * (s * ACROSS + j), 3 * (s * ACROSS + j) + 3));
   const middle = (ACROSS - 1) / 2;
@@ -44,7 +44,7 @@ describe('map of the top', () => {
     }
   });
 
-  it('ends below a capped top', () => {
+  it('ends where it is told to, below a closed top', () => {
     // A tube that rises towards the heel at 45 degrees, its upper end closed: a leg.
     const { positions, triangles } = tube(120, false);
     const tilted = Float64Array.from(positions, (c, i) =>
@@ -53,25 +53,27 @@ describe('map of the top', () => {
     const highest = Math.SQRT1_2 * 2 * RADIUS;
     // On the upper side, half-way up.
     const instep: [number, number, number] = [Math.SQRT1_2 * (100 + 2 * RADIUS), 0, Math.SQRT1_2 * (2 * RADIUS - 100)];
-    const top = (capped: boolean): number => {
-      const mapped = topMap(leg, twins(leg), 200, instep, capped);
+    const top = (end: number): number => {
+      const mapped = topMap(leg, twins(leg), 200, instep, end);
       if (mapped === null) throw new Error('no map of a leg');
       return Math.max(...Array.from({ length: mapped.stations }, (_, s) => mapped.points[3 * (s * ACROSS + middle) + 2]));
     };
-    expect(top(true)).toBeLessThan(highest - TOP_MAP.belowCap + 0.5);
-    expect(top(true)).toBeGreaterThan(highest - TOP_MAP.belowCap - 4);
-    expect(top(false)).toBeGreaterThan(top(true));
+    for (const below of [5, 20]) {
+      expect(top(highest - below)).toBeLessThan(highest - below + 0.5);
+      expect(top(highest - below)).toBeGreaterThan(highest - below - 4);
+    }
+    expect(top(Infinity)).toBeGreaterThan(top(highest - 5));
   });
 
   it('is none where the foot ends before the toe base', () => {
-    expect(topMap(mesh, twins(mesh), 400, [110, 0, 2 * RADIUS], false)).toBeNull();
+    expect(topMap(mesh, twins(mesh), 400, [110, 0, 2 * RADIUS], Infinity)).toBeNull();
   });
 
   it('leaves out what lies beyond the end of a section', () => {
     // The upper half of the tube's triangles alone: sections are open arcs.
     const triangles = Uint32Array.from(chunks(mesh.triangles).filter((t) => t.every((v) => mesh.positions[3 * v + 2] > RADIUS + 20)).flat());
     const half = { positions: mesh.positions, triangles };
-    const cut = topMap(half, twins(half), 220, [110, 0, 2 * RADIUS], false);
+    const cut = topMap(half, twins(half), 220, [110, 0, 2 * RADIUS], Infinity);
     const reach = RADIUS * Math.acos(20 / RADIUS);
     if (cut === null) throw new Error('no map of half a tube');
     for (const j of [0, ACROSS - 1]) expect(cut.points[3 * (30 * ACROSS + j)]).toBeNaN();

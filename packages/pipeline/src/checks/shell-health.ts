@@ -1,5 +1,7 @@
 import type { MeasureId } from '@cast-to-last/foot/measures';
 import { isTaken } from '@cast-to-last/foot/measures';
+import { capLevel } from '@cast-to-last/foot/position/cap-level';
+import { surfaceAtVertices } from '@cast-to-last/foot/position/standing-cast';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
 import { transformMesh } from '@cast-to-last/geometry/transform';
@@ -16,6 +18,8 @@ import { weighSurely } from './weigh-surely.js';
 export const SHELL_HEALTH = {
   /** Share of the course, from the top down, over which the highest step does not count: single stations err. */
   outliers: 0.1,
+  /** How far below a closed top the cut is read, mm: sections that reach into it show its edge. */
+  belowCap: 3,
   /** Half-width of a 95 % interval of a step's height: mm, and a share of it (generated casts of the tuning range). */
   stepError: 0.6,
   stepShare: 0.15,
@@ -70,7 +74,8 @@ function tooCoarse(spacing: number, { closing, cutStep }: CheckContext['rules'])
 function cutOn(mesh: Mesh, { aligned, measured }: CheckContext): ReadStation[] | null {
   const { landmarks } = measured;
   if (landmarks.instep === null) return null;
-  const map = topMap(mesh, rememberedTwins(mesh), landmarks.footLength, landmarks.instep, aligned.opening === null);
+  const end = aligned.opening === null ? capLevel({ mesh, ...surfaceAtVertices(mesh) }) - SHELL_HEALTH.belowCap : Infinity;
+  const map = topMap(mesh, rememberedTwins(mesh), landmarks.footLength, landmarks.instep, end);
   return map === null ? null : readCut(map);
 }
 

@@ -7,8 +7,6 @@ import { section } from '@cast-to-last/geometry/section';
 export const TOP_MAP = {
   /** Where the map begins, a share of foot length: behind the clefts of the toes, which look like cuts. */
   front: 0.75,
-  /** How far below a capped top it ends, mm. */
-  belowCap: 5,
   /** Distance of the stations along the top, mm, and blur of the line they stand on (standard deviation). */
   station: 2,
   blur: 6,
@@ -34,11 +32,11 @@ export interface TopMap {
 
 /**
  * @param mesh in the foot frame
- * @param capped whether the leg's end is closed
+ * @param end height at which the map ends, mm: below a closed top; Infinity where the leg is open
  * @returns null where the top of the foot is not there
  */
-export function topMap(mesh: Mesh, twin: Int32Array, footLength: number, instep: Point, capped: boolean): TopMap | null {
-  const line = topLine(mesh, twin, footLength, instep, capped ? highest(mesh.positions) - TOP_MAP.belowCap : Infinity);
+export function topMap(mesh: Mesh, twin: Int32Array, footLength: number, instep: Point, end: number): TopMap | null {
+  const line = topLine(mesh, twin, footLength, instep, end);
   if (line === null) return null;
   const stations = line.length / 3;
   const points = new Float64Array(3 * stations * ACROSS).fill(NaN);
@@ -82,12 +80,6 @@ function topLine(mesh: Mesh, twin: Int32Array, footLength: number, instep: Point
   const top = back.findIndex((v) => p[3 * v + 2] > end);
   const whole = [...forward.slice(0, front).reverse(), ...back.slice(1, top < 0 ? back.length : top)].flatMap((v) => [p[3 * v], p[3 * v + 1], p[3 * v + 2]]);
   return whole.length < 30 ? null : evenAndSmooth(Float64Array.from(whole));
-}
-
-function highest(p: Float64Array): number {
-  let z = -Infinity;
-  for (let i = 2; i < p.length; i += 3) if (p[i] > z) z = p[i];
-  return z;
 }
 
 const meanX = (p: Float64Array, way: readonly number[]): number => {
