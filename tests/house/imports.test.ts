@@ -42,7 +42,7 @@ const DOORS: Record<string, readonly string[]> = {
   'manifold-3d': ['packages/geometry/src/solid.ts'],
   meshoptimizer: ['packages/geometry/src/lighten.ts', 'packages/geometry/src/formats/write-packed-glb.ts', 'packages/geometry/src/formats/read-packed-glb.ts'],
   pdfkit: ['packages/sheet/'],
-  yazl: ['packages/runtime/src/archives/'],
+  yazl: ['packages/geometry/src/formats/threemf.ts', 'packages/runtime/src/archives/'],
   yauzl: ['packages/runtime/src/archives/'],
   commander: ['packages/cli/'],
   'cli-progress': ['packages/cli/'],

@@ -1,6 +1,6 @@
+import { ZipFile } from 'yazl';
 import type { Mesh } from '../mesh.js';
 import { DecimalWriter } from './decimal-writer.js';
-import { zipOf } from './zip.js';
 
 export interface WriteThreeMfOptions {
   /** The Title of the model and the name of its object. */
@@ -61,8 +61,22 @@ export function writeThreeMfModel(objects: readonly ThreeMfObject[], options: Wr
   return zipped(modelXml(objects, model), compressionLevel);
 }
 
-const zipped = (model: Uint8Array, compressionLevel: number): Promise<Uint8Array> =>
-  zipOf([{ name: '[Content_Types].xml', bytes: utf8.encode(CONTENT_TYPES) }, { name: '_rels/.rels', bytes: utf8.encode(RELATIONSHIPS) }, { name: '3D/3dmodel.model', bytes: model }], compressionLevel);
+function zipped(model: Uint8Array, compressionLevel: number): Promise<Uint8Array> {
+  const zip = new ZipFile();
+  // The archive stores wall-clock time without a zone: the earliest it can hold, in any zone.
+  const stored = { mtime: new Date(1980, 0, 1), mode: 0o100644, forceDosTimestamp: true };
+  zip.addBuffer(Buffer.from(CONTENT_TYPES), '[Content_Types].xml', { ...stored, compressionLevel });
+  zip.addBuffer(Buffer.from(RELATIONSHIPS), '_rels/.rels', { ...stored, compressionLevel });
+  zip.addBuffer(Buffer.from(model.buffer, model.byteOffset, model.byteLength), '3D/3dmodel.model', { ...stored, compressionLevel });
+  return new Promise((resolve, reject) => {
+    const chunks: Buffer[] = [];
+    zip.on('error', reject);
+    zip.outputStream.on('error', reject);
+    zip.outputStream.on('data', (chunk: Buffer) => chunks.push(chunk));
+    zip.outputStream.on('end', () => resolve(new Uint8Array(Buffer.concat(chunks))));
+    zip.end();
+  });
+}
 
 const ownMetadata = (metadata: Readonly<Record<string, string>>): string =>
   Object.entries(metadata).map(([name, value]) => `<metadata name="making:${name}">${escapeXml(value)}</metadata>\n`).join('');
