@@ -2,6 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { readBinaryStl } from '@cast-to-last/geometry/formats/stl';
 import { transformPositions } from '@cast-to-last/geometry/transform';
 import { CAST_FILE_NAMES, castFiles } from '@cast-to-last/pipeline/cast-files';
+import { cleanedSurfaces } from '@cast-to-last/pipeline/cleaned-surfaces';
+import { surfaceFiles } from '@cast-to-last/pipeline/surface-files';
 import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
 import { buildReport } from '@cast-to-last/pipeline/report';
 import { reviewGlb, signedChange, standingScan } from '@cast-to-last/pipeline/review-glb';
@@ -71,16 +73,17 @@ describe('castFiles', () => {
   it('are all files by their names, sheet and note only where there are', async () => {
     const outcome = ballOutcome();
     const report = buildReport(outcome, { fileName: 'a.stl', programVersion: '0', stages: [] });
-    const all = await castFiles(outcome, report, { sheet: { pdf: new Uint8Array([1, 2]), json: new Uint8Array([4]) }, note: new Uint8Array([3]) });
+    const surfaces = await surfaceFiles(cleanedSurfaces(outcome), outcome.last.mesh);
+    const all = castFiles(outcome, report, { surfaces, sheet: { pdf: new Uint8Array([1, 2]), json: new Uint8Array([4]) }, note: new Uint8Array([3]) });
     expect(all.map((f) => f.name)).toEqual([...CAST_FILE_NAMES]);
     for (const { name, bytes } of all) expect(bytes.length, name).toBeGreaterThan(0);
-    const without = await castFiles(outcome, report, { sheet: null, note: null });
+    const without = castFiles(outcome, report, { surfaces, sheet: null, note: null });
     expect(without.map((f) => f.name)).toEqual(CAST_FILE_NAMES.filter((n) => n !== 'sheet.pdf' && n !== 'sheet.json' && n !== 'recast-note.pdf'));
   });
 
   it('write the cleaned cast in the settled frame', async () => {
     const outcome = ballOutcome();
-    const files = await castFiles(outcome, buildReport(outcome, { fileName: 'a.stl', programVersion: '0', stages: [] }), { sheet: null, note: null });
+    const files = await surfaceFiles(cleanedSurfaces(outcome), Promise.resolve(outcome.last.mesh));
     const cleaned = files.find((f) => f.name === 'cleaned.stl')?.bytes as Uint8Array;
     const { mesh } = readBinaryStl(cleaned, 1e6);
     expect(mesh.triangles.length).toBe(outcome.measured.mesh.triangles.length);

@@ -63,7 +63,7 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
     const sheet = options.sheet ? await progress.step('draw-sheet', drawSheetKey(before, rules, header, run), () => drawSheetOf(outcome, header, run)) : null;
     const note = await noteIfRecast(outcome, { orderNumber, date: header.date }, progress);
     const report = buildReport(outcome, { ...run, stages: progress.stages });
-    const files = await castFiles(outcome, report, { sheet, note, surfaces: beside.files });
+    const files = castFiles(outcome, report, { sheet, note, surfaces: await beside.files });
     await writeFolder(options.out, files, [...CAST_FILE_NAMES, ...CHECK_FILE_NAMES]);
     progress.stop();
     if (options.json) process.stdout.write(files[0].bytes);

@@ -4,7 +4,6 @@ import type { CheckReport, Report } from './report.js';
 import type { RuleSet } from './rules.js';
 import type { DrawnSheet } from './stages/draw-sheet.js';
 import { sha256 } from './stage-key.js';
-import { cleanedSurfaces, surfaceFiles } from './surface-files.js';
 import type { SurfaceFile } from './surface-files.js';
 
 export interface CastFile extends SurfaceFile {
@@ -23,14 +22,14 @@ const utf8 = new TextEncoder();
 export interface MadeFiles {
   readonly sheet: DrawnSheet | null;
   readonly note: Uint8Array | null;
-  /** What `surfaceFiles` gives, where a host had it made elsewhere. */
-  readonly surfaces?: Promise<readonly CastFile[]>;
+  /** What `surfaceFiles` gives. */
+  readonly surfaces: readonly CastFile[];
 }
 
 /** The files of one outcome, sheet and note among them where there are; the report comes first and names the digests of the others. */
-export async function castFiles(outcome: CastOutcome, report: Report, { sheet, note, surfaces = surfaceFiles(cleanedSurfaces(outcome), outcome.last.mesh) }: MadeFiles): Promise<CastFile[]> {
+export function castFiles(outcome: CastOutcome, report: Report, { sheet, note, surfaces }: MadeFiles): CastFile[] {
   const files: CastFile[] = [
-    ...(await surfaces),
+    ...surfaces,
     ...(sheet === null ? [] : [{ name: 'sheet.pdf', bytes: sheet.pdf }, { name: 'sheet.json', bytes: sheet.json }]),
     { name: 'measures.csv', bytes: utf8.encode(measuresCsv(report)) },
     rulesFile(outcome.rules),

@@ -1,27 +1,14 @@
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { writeThreeMf } from '@cast-to-last/geometry/formats/threemf';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { CastOutcome } from './outcome.js';
-import { reviewGlb, signedChange, standingScan } from './review-glb.js';
+import type { CleanedSurfaces } from './cleaned-surfaces.js';
+import { reviewGlb } from './review-glb.js';
 import { fullFiles, lightFileOf, lightLevels } from './view-files.js';
 
 export interface SurfaceFile {
   readonly name: string;
   readonly bytes: Uint8Array;
 }
-
-/** What is there of a cast once it is measured, settled foot frame: small enough to be handed to another thread. */
-export interface CleanedSurfaces {
-  /** The scan as uploaded. */
-  readonly scan: Mesh;
-  readonly cleaned: Mesh;
-  /** How far smoothing moved each vertex of the cleaned cast, mm, outward positive. */
-  readonly change: Float64Array;
-}
-
-export const cleanedSurfaces = (records: Pick<CastOutcome, 'scan' | 'aligned' | 'smoothed' | 'measured'>): CleanedSurfaces => ({
-  scan: standingScan(records), cleaned: records.measured.mesh, change: signedChange(records),
-});
 
 /**
  * Every file that holds surfaces, in no order. Those that need no last are made while `last` is waited for, and last.3mf is

@@ -1,5 +1,6 @@
 import { castFiles } from '@cast-to-last/pipeline/cast-files';
 import type { CastFile } from '@cast-to-last/pipeline/cast-files';
+import { cleanedSurfaces } from '@cast-to-last/pipeline/cleaned-surfaces';
 import { castingOf, refuseSideNotOrdered } from '@cast-to-last/pipeline/order';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
 import type { StageName } from '@cast-to-last/pipeline/outcome';
@@ -8,6 +9,7 @@ import { buildReport } from '@cast-to-last/pipeline/report';
 import type { Report } from '@cast-to-last/pipeline/report';
 import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
 import { signedChange } from '@cast-to-last/pipeline/review-glb';
+import { surfaceFiles } from '@cast-to-last/pipeline/surface-files';
 import { fullFiles, lightFile } from '@cast-to-last/pipeline/view-files';
 import type { ViewFile } from '@cast-to-last/pipeline/view-files';
 import type { Artifacts } from '../artifacts/artifacts.js';
@@ -80,7 +82,8 @@ export async function makeCast(task: CastTask, { artifacts, cache, progress, pre
     return drawRecastNote(outcome, { orderNumber, date });
   });
   const report = buildReport(outcome, { ...run, stages });
-  const files = await castFiles(outcome, report, { sheet, note });
+  const surfaces = await surfaceFiles(cleanedSurfaces(outcome), outcome.last.mesh);
+  const files = castFiles(outcome, report, { sheet, note, surfaces });
   return { files: await Promise.all(files.map(store)), summary: summaryOf(report) };
 }
 
