@@ -105,6 +105,21 @@ describe.each([
     }
   });
 
+  it('says with a refusal how far the same can be had, and that can be had', () => {
+    let remedy = '';
+    try {
+      easeGirths(body, rules({ ball: { percent: -6 }, waist: { percent: -6 }, instep: { percent: -6 } }));
+    } catch (error) {
+      remedy = (error as CastError).remedy;
+    }
+    const [ball, waist, instep] = ['ball', 'waist', 'instep'].map((station) => Number(new RegExp(`${station} (-?[\\d.]+) mm`).exec(remedy)?.[1]));
+    const { ball: girth } = girths(body);
+    expect(ball / (girth as number)).toBeLessThan(-0.015);
+    const { changes } = easeGirths(body, rules({ ball: { mm: ball }, waist: { mm: waist }, instep: { mm: instep } }));
+    expect(changes).toHaveLength(3);
+    for (const { asked, got } of changes) expect(Math.abs(got - (asked as number))).toBeLessThan(0.1);
+  });
+
   it('tells of changes that differ much from one station to the next', () => {
     expect(easeGirths(body, rules({ ball: { mm: 6 }, waist: { mm: 5 }, instep: { mm: 5 } })).warnings).toEqual([]);
     expect(easeGirths(body, rules({ ball: { mm: 7 }, waist: { mm: -3 }, instep: { mm: 6 } })).warnings).toHaveLength(1);

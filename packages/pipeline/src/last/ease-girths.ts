@@ -54,7 +54,17 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
   const shares = flankField(felt, tapes, body.landmarks, instep);
   const model = tapeModel(felt, tapes, shares);
 
-  const aims = Float64Array.from(model([0, 0, 0]), (length, i) => length + (targets[i] ?? 0) - (before[i] ?? 0));
+  const own = model([0, 0, 0]);
+  const aimsFor = (wanted: readonly (number | null)[]): Float64Array => own.map((length, i) => length + (wanted[i] ?? 0) - (before[i] ?? 0));
+  const aims = aimsFor(targets);
+  const refused = (): CastError => {
+    const partly = (share: number): (number | null)[] => targets.map((target, i) => (target === null || !isAsked(asks[i]) ? target : (from[i] ?? target) + share * (target - (from[i] ?? target))));
+    const share = mostShare((part) => {
+      const solved = solveThree(model, aimsFor(partly(part)), [0, 0, 0]);
+      return solved !== null && keepsAFoot(strainOf(felt.mesh.positions, shares, solved), SURELY);
+    });
+    return outOfReach(asks, share === 0 ? null : partly(share).map((target, i) => (target ?? 0) - (from[i] ?? 0)));
+  };
   const field = fieldOn(body, shares);
   let amplitudes: Float64Array = new Float64Array(3);
   let strain: Strain = { most: 0, squeeze: 0, slope: 0 };
@@ -65,10 +75,10 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
   let raised = new Float64Array(3);
   for (let round = 0; round < EASE.rounds; round++) {
     const solved = solveThree(model, aims, amplitudes);
-    if (solved === null) throw outOfReach(asks);
+    if (solved === null) throw refused();
     amplitudes = solved;
     strain = strainOf(felt.mesh.positions, shares, amplitudes);
-    if (strain.most > EASE.mostOnFlank || strain.squeeze > EASE.mostSqueeze || strain.slope > EASE.mostSlope) throw outOfReach(asks);
+    if (!keepsAFoot(strain, 1)) throw refused();
     moved = movedBody(body, field, shares, amplitudes);
     const last = got;
     got = inOrder(lastGirths(taped(moved.mesh.positions), moved.landmarks));
@@ -86,6 +96,19 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
     return [{ id: `${station}-girth`, label: `${station} girth`, unit: 'mm', before: was, asked, got: is }];
   });
   return { body: moved, changes, warnings: strain.slope > EASE.slopeTold ? [UNEVEN] : [] };
+}
+
+/** Whether a strain stays within a share of what a foot allows. */
+const keepsAFoot = ({ most, squeeze, slope }: Strain, share: number): boolean =>
+  most <= share * EASE.mostOnFlank && squeeze <= share * EASE.mostSqueeze && slope <= share * EASE.mostSlope;
+
+/** Share of what a foot allows within which changes are proposed: the shortest tapes, once laid anew, may ask for a little more. */
+const SURELY = 0.8;
+
+/** The greatest share, in whole twentieths below 1, that can be had; 0 where there is none. */
+function mostShare(canBeHad: (share: number) => boolean): number {
+  for (let twentieths = 19; twentieths > 0; twentieths--) if (canBeHad(twentieths / 20)) return twentieths / 20;
+  return 0;
 }
 
 /** Changes of aim smaller than this, mm, tell nothing of what comes of them. */
@@ -172,11 +195,15 @@ function strainOf(p: Float64Array, shares: Shares, amplitudes: Float64Array): St
 const unmeasured = (station: string): CastError =>
   new CastError('girth-out-of-reach', `The rules ask for a change of the ${station} girth, but the cast is open there and the girth cannot be measured.`, `Set last.ease.${station} to 0, or cast higher.`);
 
-const outOfReach = (asks: readonly EaseRule[]): CastError => {
-  const list = STATIONS.map((station, i) => `${station} ${'mm' in asks[i] ? `${asks[i].mm} mm` : `${asks[i].percent} %`}`).join(', ');
+/** @param instead changes in mm that go the same way and can be had; null where there are none */
+const outOfReach = (asks: readonly EaseRule[], instead: readonly number[] | null): CastError => {
+  const listed = (word: (i: number) => string): string => STATIONS.flatMap((station, i) => (isAsked(asks[i]) ? [`${station} ${word(i)}`] : [])).join(', ');
+  const asked = (ask: EaseRule): string => ('mm' in ask ? `${ask.mm} mm` : `${ask.percent} %`);
   return new CastError(
     'girth-out-of-reach',
-    `The changes of girth asked for (${list}) cannot be met while sole and side view stay: a flank would have to go out or in by more than ${EASE.mostOnFlank} mm, or the foot would be pinched.`,
-    'Ask for smaller changes in last.ease, or for changes that differ less from one station to the next.',
+    `The changes of girth asked for (${listed((i) => asked(asks[i]))}) cannot be met while sole and side view stay: a flank would have to go out or in by more than ${EASE.mostOnFlank} mm, or the foot would be pinched.`,
+    instead === null
+      ? 'Ask for smaller changes in last.ease, or for changes that differ less from one station to the next.'
+      : `On this foot the same can be had as far as ${listed((i) => `${instead[i].toFixed(1)} mm`)}: ask for that in last.ease, or for changes that differ less from one station to the next.`,
   );
 };
