@@ -1,11 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import { newNearestPoint, nearestOnSurface, surfaceTree } from '@cast-to-last/geometry/bvh';
+import { triangleNormals } from '@cast-to-last/geometry/quantities';
 import { section } from '@cast-to-last/geometry/section';
 import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
 import { boundaryLoops, twins } from '@cast-to-last/geometry/topology';
 import { featherLine } from '@cast-to-last/pipeline/last/feather-line';
 import type { LastBody, LastChange, LastStep } from '@cast-to-last/pipeline/last/last-body';
 import { shapeSole } from '@cast-to-last/pipeline/last/shape-sole';
+import { shapeToes } from '@cast-to-last/pipeline/last/shape-toes';
+import type { SoleReading } from '@cast-to-last/pipeline/last/sole/sole-reading';
+import { readSole } from '@cast-to-last/pipeline/last/sole/sole-reading';
 import type { Oddity } from '../../phantoms/foot-parameters.js';
 import { castBody, mirroredBody } from '../../support/cast-body.ts';
 import { circleRadius } from '../../support/circle-fit.ts';
@@ -45,6 +49,26 @@ function offStraight(body: LastBody, x: number, half: number, middle = 0): numbe
   const [my, mz] = [0, 1].map((k) => sole.reduce((sum, p) => sum + p[k], 0) / n);
   const slope = sole.reduce((sum, [y, z]) => sum + (y - my) * (z - mz), 0) / sole.reduce((sum, [y]) => sum + (y - my) ** 2, 0);
   return Math.sqrt(sole.reduce((sum, [y, z]) => sum + (z - mz - slope * (y - my)) ** 2, 0) / n);
+}
+
+/** Greatest angle between neighbouring triangles of the sole more than 11 mm inside its outline, from heel seat to tread, degrees. */
+function sharpestInSole({ mesh }: LastBody, foot: LastBody): number {
+  const { positions: p, triangles: t } = mesh;
+  const { index } = readSole(foot) as SoleReading;
+  const { footLength } = foot.landmarks;
+  const place = { sample: 0, share: 0, out: 0 };
+  const inside = (x: number, y: number): boolean => x > 0.2 * footLength && x < 0.72 * footLength && (!index.locate(x, y, place) || place.out < -11);
+  const normals = triangleNormals(mesh);
+  const size = (f: number): number => Math.hypot(normals[f], normals[f + 1], normals[f + 2]);
+  let least = 1;
+  twins(mesh).forEach((o, h) => {
+    const i = 3 * t[h];
+    if (o < h || p[i + 2] > 0.15 * footLength || !inside(p[i], p[i + 1])) return;
+    const [f, g] = [h, o].map((half) => half - (half % 3));
+    if (Math.max(normals[f + 2] / size(f), normals[g + 2] / size(g)) > -0.7) return;
+    least = Math.min(least, (normals[f] * normals[g] + normals[f + 1] * normals[g + 1] + normals[f + 2] * normals[g + 2]) / size(f) / size(g));
+  });
+  return (Math.acos(least) * 180) / Math.PI;
 }
 
 const crossings = (body: LastBody): number => selfCrossings(body.mesh).reduce((a, b) => a + b, 0);
@@ -128,6 +152,15 @@ describe('shapeSole on a slab whose edge is known', () => {
     for (let i = 0; i < p.length; i += 3) if (p[i] > 20 && p[i] < 190 && Math.abs(p[i + 1]) < 24 && p[i + 2] < 5) expect(q[i + 2] - p[i + 2]).toBeLessThan(0.15);
     // Sides and top stay.
     for (let i = 0; i < p.length; i += 3) if (p[i + 2] > 12) for (let k = 0; k < 3; k++) expect(q[i + k]).toBe(p[i + k]);
+  });
+
+  it.each([1, 32, 101])('passes from the waist of a high arch into tread and heel seat without a step (seed %i)', (seed) => {
+    const foot = castBody(seed, { oddities: ['high-arch'], triangles: 20_000 });
+    const { body } = shapeToes(foot, { toeAllowanceMm: 0, toeBox: { level: true, heightMm: null } });
+    // The foot's own sharpest place there, and that of the last.
+    const [fair, flat] = (['fair', 'flat'] as const).map((shape) => sharpestInSole(shapeSole(body, { shape, featherRadiusMm: null }).body, foot));
+    expect(fair).toBeGreaterThan(5);
+    expect(flat).toBeLessThan(22);
   });
 
   it.each([4, 5])('takes texture and small bumps off a fair sole, and keeps the arch (seed %i)', (seed) => {

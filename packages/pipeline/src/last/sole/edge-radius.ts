@@ -34,7 +34,8 @@ export function edgeRadius(mesh: Mesh, twin: Int32Array, outline: SoleOutline, m
 function onTreadOrSeat(x: number, y: number, landmarks: Landmarks): boolean {
   const fl = landmarks.footLength;
   if (x < FLAT.seatTo * fl) return x > RADIUS.heelEnd * fl;
-  return x > FLAT.treadFrom * fl && aheadOfBall(x, y, landmarks) < FLAT.treadTo * fl;
+  const ahead = aheadOfBall(x, y, landmarks);
+  return ahead > FLAT.treadFrom * fl && ahead < FLAT.treadTo * fl;
 }
 
 /**

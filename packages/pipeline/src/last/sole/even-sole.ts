@@ -11,7 +11,10 @@ import { aheadOfBall } from './toes-level.js';
 /** Under toes that are not level the sole stays as it is: the new one fades ahead of the ball line over these shares of foot length. */
 const FADE = { from: 0.04, to: 0.1 } as const;
 
-/** Between its flat parts a sole that arches up further than this over their line is less and less drawn down to it, mm. */
+/**
+ * Between its flat parts a sole that arches up further than this over their line is less and less drawn down to it, mm; the
+ * nearer to a flat part, the farther up the line reaches, so that the sole passes into it without a step.
+ */
 const ARCH = { from: 1.5, to: 9 } as const;
 
 export interface EvenSole extends LastStep {
@@ -31,7 +34,7 @@ export function evenSole(body: LastBody, { map, outline, index, level }: SoleRea
     const part = straight.weight(x, y);
     const own = fair(x, y);
     const line = straight.height(x, y);
-    return part === 1 ? line : own + part * withinReach(own - line) * (line - own);
+    return own + part * withinReach((1 - part) * (own - line)) * (line - own);
   };
   const whole: HeightOver = straight === null ? share : (x, y) => straight.weight(x, y) * share(x, y);
   const settled = settleSole(mesh, depth, height, share);

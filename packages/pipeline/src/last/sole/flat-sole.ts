@@ -5,12 +5,12 @@ import type { SoleOutline } from './sole-outline.js';
 import { aheadOfBall } from './toes-level.js';
 
 export const FLAT = {
-  /** Where the sole is flat across, as shares of foot length along X: the heel seat ends, the waist, the tread begins. */
+  /** Where the sole is flat across, as shares of foot length along X: the heel seat ends; beyond the fade the waist begins. */
   seatTo: 0.2,
   seatFade: 0.3,
-  treadFade: 0.54,
-  treadFrom: 0.62,
-  /** Ahead of the line through the ball points, as shares of foot length: the tread ends; beyond the fade the toes begin. */
+  /** Ahead of the line through the ball points, as shares of foot length: the waist ends, the tread begins and ends; beyond the fade the toes begin. The arch ends along that line, farther ahead on the inner side. */
+  treadFade: -0.135,
+  treadFrom: -0.055,
   treadTo: 0.05,
   treadToFade: 0.11,
   /** Distance of the stations along the foot, mm. */
@@ -60,8 +60,9 @@ export function flatSole(sole: HeightOver, map: SoleMap, outline: SoleOutline, l
     height: (x, y) => at(level, x) + at(slope, x) * y,
     weight: (x, y) => {
       const rear = 1 - smooth(FLAT.seatTo * fl, FLAT.seatFade * fl, x);
-      const front = smooth(FLAT.treadFade * fl, FLAT.treadFrom * fl, x);
-      const toes = toToes ? 1 : 1 - smooth(FLAT.treadTo * fl, FLAT.treadToFade * fl, aheadOfBall(x, y, landmarks));
+      const ahead = aheadOfBall(x, y, landmarks);
+      const front = smooth(FLAT.treadFade * fl, FLAT.treadFrom * fl, ahead);
+      const toes = toToes ? 1 : 1 - smooth(FLAT.treadTo * fl, FLAT.treadToFade * fl, ahead);
       return Math.max(rear, front * toes);
     },
   };
