@@ -3,7 +3,8 @@ import type { Measurement, MeasureId, TakenMeasurement } from '@cast-to-last/foo
 import { MEASURE_LABELS, isTaken } from '@cast-to-last/foot/measures';
 import type { TakeOptions } from '@cast-to-last/foot/take-measures';
 import { findLandmarks } from '@cast-to-last/foot/find-landmarks';
-import { takeMeasures } from '@cast-to-last/foot/take-measures';
+import type { Landmarks } from '@cast-to-last/foot/landmarks';
+import { takeLastMeasures, takeMeasures } from '@cast-to-last/foot/take-measures';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { twins } from '@cast-to-last/geometry/topology';
 import { makePhantom } from '../phantoms/make-phantom.ts';
@@ -160,6 +161,19 @@ describe('uncertainty', () => {
     for (const id of ['foot-length', 'ball-girth', 'instep-height', 'lateral-ball-length'] as const) expect(of(rough, id)).toBeGreaterThan(of(smooth, id));
     // The outline runs nearly along the axis at the outside ball point: the place is far less sure than the length.
     expect(of(smooth, 'lateral-ball-length')).toBeGreaterThan(10 * of(smooth, 'foot-length'));
+  });
+
+  it('of a last is that of measuring at stations that are given, which slide nowhere', () => {
+    const surface = { mesh: body, twin: twins(body), filled: new Uint8Array(body.positions.length / 3) };
+    const stations = takeMeasures(surface, OPTIONS)?.landmarks as Landmarks;
+    const last = new Map((takeLastMeasures(surface, stations, { ...OPTIONS, on: 'last' }) ?? []).map((m) => [m.id, m]));
+    const cast = measured(body);
+    for (const id of ['medial-ball-length', 'lateral-ball-length', 'ball-girth', 'ball-width', 'ball-angle'] as const) {
+      expect(Math.abs(value(last, id) - value(cast, id)), id).toBeLessThan(0.1);
+      const [onLast, onCast] = [last, cast].map((found) => (found.get(id) as TakenMeasurement).uncertainty);
+      expect(onLast, id).toBeLessThan(0.25);
+      expect(onLast, id).toBeLessThan(0.8 * onCast);
+    }
   });
 });
 

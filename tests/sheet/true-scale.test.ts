@@ -14,8 +14,8 @@ const bodies = (paths: readonly PdfPath[]): PdfPath[] => paths.filter((p) => p.c
 
 describe('drawings true to size', () => {
   it.each([
-    ['a4', 262, 120, 1], ['a4', 285, 150, 1], ['a4', 288, 120, 2], ['a4', 300, 140, 2], ['a4', 262, 190, 2], ['a4', 600, 200, 4], ['letter', 262, 120, 1], ['letter', 272, 120, 2],
-  ] as const)('on %s, a body of %d × %d mm is drawn 1 : %d and says so', async (paper, width, height, ratio) => {
+    ['a4', 262, 120, 1, 0], ['a4', 285, 150, 1, 0], ['a4', 288, 120, 2, 288], ['a4', 300, 140, 2, 300], ['a4', 262, 190, 2, 190], ['a4', 600, 200, 4, 600], ['letter', 262, 120, 1, 0], ['letter', 272, 120, 2, 272],
+  ] as const)('on %s, a body of %d × %d mm is drawn 1 : %d and says so, and which length does not fit', async (paper, width, height, ratio, tooLong) => {
     const content = sheetContentByHand({ paper, outlines: [outline('profile-outer', width, height)], sections: [], map: [] });
     const page = pdfPages(await drawSheet(content))[1];
     const drawn = bodies(strokedPaths(page.operators));
@@ -23,7 +23,7 @@ describe('drawings true to size', () => {
     const [w, h] = sizeMm(drawn);
     expectLength(w, width / ratio);
     expectLength(h, height / ratio);
-    expect(page.text).toContain(ratio === 1 ? '1 : 1  TRUE SIZE' : `1 : ${ratio}  reduced: ${Math.max(width, height)} mm do not fit this paper`);
+    expect(page.text).toContain(ratio === 1 ? '1 : 1  TRUE SIZE' : `1 : ${ratio}  reduced: ${tooLong} mm do not fit this paper`);
     for (let i = 0; i < drawn[0].points.length; i += 2) {
       expect(drawn[0].points[i]).toBeGreaterThan(14);
       expect(drawn[0].points[i]).toBeLessThan(page.width - 14);
@@ -67,6 +67,21 @@ describe('drawings true to size', () => {
     expect(sizes).toHaveLength(4);
     for (const [w, h] of wanted) expect(sizes.some((s) => Math.abs(s[0] - w) < BAR * w && Math.abs(s[1] - h) < BAR * h), `${w} × ${h}`).toBe(true);
     for (const words of ['ball girth', 'cleaned cast 330.0 ± 0.4 mm 12.99 in', 'last 333.0 ± 0.3 mm 13.11 in', 'inside', 'outside']) expect(page.text.replaceAll(/ +/g, ' ')).toContain(words);
+  });
+
+  it('the words of a section stand in its middle where no line passes there, else over it', async () => {
+    const round = section('A', 'ball girth', 105, 60);
+    // The same with a high arch: the line of the sole rises into the middle.
+    const points = [0, 0, 30, 0, 52, 34, 75, 0, 105, 0, 105, 60, 0, 60];
+    const arched = { ...round, last: [{ points: Float64Array.from(points), closed: true }] };
+    for (const [drawn, inside] of [[round, true], [arched, false]] as const) {
+      const page = pdfPages(await drawSheet(sheetContentByHand({ outlines: [], map: [], sections: [drawn] })))[1];
+      // Paths count from the page's top, text from its foot.
+      const top = Math.min(...bodies(strokedPaths(page.operators)).flatMap((p) => p.points.filter((_, i) => i % 2 === 1)));
+      const girths = page.pieces.filter(({ text }) => /33[03]\.0/.test(text));
+      expect(girths).toHaveLength(2);
+      for (const { y } of girths) expect(page.height - y > top).toBe(inside);
+    }
   });
 
   it('a high section after a page that lies on its side is true to size all the same', async () => {

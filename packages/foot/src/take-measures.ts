@@ -62,7 +62,7 @@ export function takeMeasures(surface: Wrapped, options: TakeOptions): MeasuredFo
  */
 export function takeLastMeasures(surface: Wrapped, stations: Landmarks, options: TakeOptions): Measurement[] | null {
   const found = lastLandmarks(surface, stations, options.wholeTo);
-  return found === null ? null : new Taker(surface, options, found.frame, found.landmarks, found.length).all();
+  return found === null ? null : new Taker(surface, options, found.frame, found.landmarks, found).all();
 }
 
 class Taker {
@@ -72,13 +72,17 @@ class Taker {
   private readonly points: Landmarks;
   /** What the surface measures along x; its stations are shares of the frame's foot length. */
   private readonly length: number;
+  /** Whether the ball points are stations that were given: those slide nowhere. */
+  private readonly given: boolean;
   /** 95 % half-width of one point's position along the surface normal. */
   private readonly pointError: number;
   private readonly filledNear: FilledNear;
   private readonly taken: Measurement[] = [];
 
-  constructor(surface: Wrapped, options: TakeOptions, frame: FrameLandmarks, points: Landmarks, length = frame.footLength) {
-    this.length = length;
+  /** @param ofLast what a last measures along x, where the points are not found on the surface but given as its foot's stations */
+  constructor(surface: Wrapped, options: TakeOptions, frame: FrameLandmarks, points: Landmarks, ofLast?: { readonly length: number }) {
+    this.length = ofLast?.length ?? frame.footLength;
+    this.given = ofLast !== undefined;
     this.surface = surface;
     this.options = options;
     this.frame = frame;
@@ -93,8 +97,8 @@ class Taker {
     const b = points.lateralBall;
     const e = this.pointError;
     const { positions } = this.surface.mesh;
-    const slideA = extremeSlide(positions, a);
-    const slideB = extremeSlide(positions, b);
+    const slideA = this.given ? 0 : extremeSlide(positions, a);
+    const slideB = this.given ? 0 : extremeSlide(positions, b);
     const lengthError = Math.SQRT2 * e;
     this.footLength();
     this.take('medial-ball-length', a[0] - points.pternion[0], Math.hypot(lengthError, slideA), this.filledNear(a), { ends: [points.pternion, a] });

@@ -180,7 +180,10 @@ function insideNodes(mesh: Mesh, origin: readonly number[], [nx, ny, nz]: readon
 }
 
 /** Between the eight nodes round a point, linear along each axis; coordinates in cells from the first node. */
-function between(values: Float32Array, [nx, ny, nz]: readonly number[], u: number, v: number, w: number): number {
+function between(values: Float32Array, counts: readonly number[], u: number, v: number, w: number): number {
+  const nx = counts[0];
+  const ny = counts[1];
+  const nz = counts[2];
   const x = Math.min(Math.max(u, 1), nx - 2.0001);
   const y = Math.min(Math.max(v, 1), ny - 2.0001);
   const z = Math.min(Math.max(w, 1), nz - 2.0001);

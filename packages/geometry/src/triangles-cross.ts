@@ -16,13 +16,17 @@ function edgePierces(p: Float64Array, triangles: Uint32Array, s: number, t: numb
   const a = triangles[3 * t];
   const b = triangles[3 * t + 1];
   const c = triangles[3 * t + 2];
+  // Of each corner over the plane of `t`; of a corner in common, and so of its edges, nothing is asked.
   for (let k = 0; k < 3; k++) {
     const e = triangles[3 * s + k];
-    const f = triangles[k === 2 ? 3 * s : 3 * s + k + 1];
-    if (e === a || e === b || e === c || f === a || f === b || f === c) continue;
-    const above = volume(p, a, b, c, e);
-    const below = volume(p, a, b, c, f);
+    over[k] = e === a || e === b || e === c ? 0 : volume(p, a, b, c, e);
+  }
+  for (let k = 0; k < 3; k++) {
+    const above = over[k];
+    const below = over[k === 2 ? 0 : k + 1];
     if (above > 0 === below > 0 || above === 0 || below === 0) continue;
+    const e = triangles[3 * s + k];
+    const f = triangles[k === 2 ? 3 * s : 3 * s + k + 1];
     const u = volume(p, e, f, a, b);
     const v = volume(p, e, f, b, c);
     const w = volume(p, e, f, c, a);
@@ -30,6 +34,8 @@ function edgePierces(p: Float64Array, triangles: Uint32Array, s: number, t: numb
   }
   return false;
 }
+
+const over = new Float64Array(3);
 
 /** Six times the signed volume of the tetrahedron on four vertices. */
 function volume(p: Float64Array, a: number, b: number, c: number, d: number): number {

@@ -86,6 +86,12 @@ export function setText(flow: Flow, text: string, x: number, y: number, width: n
   flow.pdf.text(printable(text), x, y, { width, lineGap: 1, align: style.align ?? 'left' });
 }
 
+/** Width of a text on one line, points. */
+export function textWidth(flow: Flow, text: string, style: TextStyle): number {
+  flow.pdf.font(style.font ?? REGULAR).fontSize(style.size ?? 8.5);
+  return flow.pdf.widthOfString(printable(text));
+}
+
 /** A text cut short with an ellipsis so that it stands on one line of this width. */
 export function fitted(flow: Flow, text: string, width: number, style: TextStyle): string {
   flow.pdf.font(style.font ?? REGULAR).fontSize(style.size ?? 8.5);

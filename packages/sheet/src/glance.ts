@@ -1,7 +1,7 @@
 import { BAND, BOLD, INK, RULE, SOFT, fitted, makeRoom, setText, textHeight } from './flow.js';
 import type { TextStyle } from './flow.js';
 import { drawHeader } from './header.js';
-import { drawMeasures, measureRow } from './measures-table.js';
+import { drawMeasures, measureRow, measuresHeight } from './measures-table.js';
 import { shortened } from './sheet-page.js';
 import type { SheetPage } from './sheet-page.js';
 import { table } from './table.js';
@@ -25,9 +25,11 @@ export function drawGlance(page: SheetPage): void {
   flow.bottom = flow.pdf.page.height - FOOT;
   drawHeader(page);
   drawSizes(page);
-  const after = changesHeight(page) + Math.min(checkHeight(page), LEAST_CHECK) + particularsHeight(page) + APPROVAL;
-  drawMeasures(page, measureRow(page, flow.bottom - flow.y - after));
-  drawChanges(page);
+  const room = flow.bottom - flow.y - Math.min(checkHeight(page), LEAST_CHECK) - particularsHeight(page) - APPROVAL;
+  const wide = room - changesHeight(page, WIDE_ROWS.height);
+  const rows = wide < measuresHeight(page) ? CLOSE_ROWS : WIDE_ROWS;
+  drawMeasures(page, measureRow(page, room - changesHeight(page, rows.height)));
+  drawChanges(page, rows);
   drawCheckAndMarks(page);
   drawParticulars(page);
   makeRoom(flow, APPROVAL);
@@ -57,15 +59,21 @@ function drawSizes(page: SheetPage): void {
   flow.y += textHeight(flow, words.sizeConvention, flow.width, style) + 7;
 }
 
-const CHANGE_ROW = 13.6;
-const CHANGE_PAD = 1.5;
+/** Rows of changes: as many of them as rules ask for at once stand closer. Points. */
+interface ChangeRows {
+  readonly size: number;
+  readonly pad: number;
+  readonly height: number;
+}
+const WIDE_ROWS: ChangeRows = { size: 9, pad: 1.5, height: 13.6 };
+const CLOSE_ROWS: ChangeRows = { size: 8, pad: 0.7, height: 10.6 };
 
-function changesHeight({ content: { changes, flatTopMm } }: SheetPage): number {
+function changesHeight({ content: { changes, flatTopMm } }: SheetPage, row: number): number {
   const said = (changes.length === 0 ? 1 : 0) + (flatTopMm === null ? 0 : 1);
-  return 24 + (changes.length === 0 ? 0 : 18 + CHANGE_ROW * changes.length + 4) + 13 * said;
+  return 24 + (changes.length === 0 ? 0 : 18 + row * changes.length + 4) + 13 * said;
 }
 
-function drawChanges(page: SheetPage): void {
+function drawChanges(page: SheetPage, rows: ChangeRows): void {
   const { flow, content, words, figures } = page;
   const { changes, flatTopMm } = content;
   flow.y += 5;
@@ -85,8 +93,8 @@ function drawChanges(page: SheetPage): void {
         c.label, `${figures.plain(c.before)}${unit(c.unit)}`, c.asked === null ? '–' : `${figures.plain(c.asked)}${unit(c.unit)}`, `${figures.plain(c.got)}${unit(c.unit)}${inches(c.got, c.unit)}`,
         c.asked === null ? '' : figures.signed(c.got - c.asked, 2),
       ]),
-      { size: 9 },
-      CHANGE_PAD,
+      { size: rows.size },
+      rows.pad,
     );
   }
   const said = [changes.length === 0 ? words.noChanges : '', flatTopMm === null ? '' : words.flatTop(`${figures.plain(flatTopMm, 0)} mm${inches(flatTopMm, 'mm')}`)];

@@ -4,7 +4,7 @@ import type { TextStyle } from './flow.js';
 import type { SheetPage } from './sheet-page.js';
 
 /** Height of a row, points: as much as the page has room for, between these. */
-const ROWS = { least: 12.6, most: 15.5 } as const;
+const ROWS = { least: 12.1, most: 15.5 } as const;
 const SIZE = 10;
 const HEAD = 7.5;
 const TITLES = 26;
@@ -22,10 +22,13 @@ interface Column {
 }
 
 /** Height of all but the rows. */
-export function measuresAround({ flow, content, words }: SheetPage): number {
+function measuresAround({ flow, content, words }: SheetPage): number {
   const notes = remarksOf(content.measures).reduce((sum, { text }) => sum + textHeight(flow, `1)  ${text}`, flow.width, REMARK) + 3, 0);
   return TITLES + 4 + notes + textHeight(flow, words.measureNote, flow.width, NOTE) + 3;
 }
+
+/** Least height of the whole table. */
+export const measuresHeight = (page: SheetPage): number => measuresAround(page) + ROWS.least * page.content.measures.length;
 
 /** @param room for the whole table: its rows spread over it as far as they may */
 export const measureRow = (page: SheetPage, room: number): number =>

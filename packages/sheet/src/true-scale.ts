@@ -27,13 +27,15 @@ export function drawOutlines(page: SheetPage): void {
     const around = TITLE + letters + RULER + GAP;
     if (!open) startPage(page);
     const whole = flow.bottom - NARROW_MARGIN - BAR_ROOM;
-    const fits = (ratio: number): boolean => (extent.width * PT_PER_MM) / ratio + 2 * EDGE <= flow.width && (extent.height * PT_PER_MM) / ratio + around <= whole;
-    const ratio = RATIOS.find(fits) ?? RATIOS[RATIOS.length - 1];
+    const wide = (ratio: number): boolean => (extent.width * PT_PER_MM) / ratio + 2 * EDGE <= flow.width;
+    const high = (ratio: number): boolean => (extent.height * PT_PER_MM) / ratio + around <= whole;
+    const ratio = RATIOS.find((r) => wide(r) && high(r)) ?? RATIOS[RATIOS.length - 1];
+    const tooLong = Math.max(wide(1) ? 0 : extent.width, high(1) ? 0 : extent.height);
     const scale = PT_PER_MM / ratio;
     const height = around + extent.height * scale;
     if (open && flow.y + height > flow.bottom - BAR_ROOM) startPage(page);
     open = true;
-    drawTitle(page, outline, extent, ratio);
+    drawTitle(page, outline, tooLong, ratio);
     const x = flow.left + (flow.width - extent.width * scale) / 2;
     const placed = place(extent, x, flow.y + letters + extent.height * scale, scale);
     drawOutline(page, outline, placed);
@@ -56,16 +58,16 @@ function extentOfOutline({ cast, last, restLine, ruler }: SheetOutline): Extent 
 
 const TITLES = { 'profile-outer': 'outer', 'profile-inner': 'inner' } as const;
 
-function drawTitle(page: SheetPage, { view }: SheetOutline, extent: Extent, ratio: number): void {
+function drawTitle(page: SheetPage, { view }: SheetOutline, tooLong: number, ratio: number): void {
   const { words } = page;
   const title = view === 'sole' ? words.sole : words.profile[TITLES[view]];
-  pageTitle(page, `${title}   ${orderAndSide(page)}`, scaleWords(page, ratio, Math.max(extent.width, extent.height)));
+  pageTitle(page, `${title}   ${orderAndSide(page)}`, scaleWords(page, ratio, tooLong));
 }
 
 /** What a drawing's scale is called: true size, or reduced with the length that did not fit. */
-export function scaleWords({ words, figures }: SheetPage, ratio: number, longest: number): string {
+export function scaleWords({ words, figures }: SheetPage, ratio: number, tooLong: number): string {
   const scale = words.scaleOf(figures.plain(ratio, Number.isInteger(ratio) ? 0 : 1));
-  return ratio === 1 ? `${scale}  ${words.trueSize}` : `${scale}  ${words.reduced(`${figures.plain(longest, 0)} mm`)}`;
+  return ratio === 1 ? `${scale}  ${words.trueSize}` : `${scale}  ${words.reduced(`${figures.plain(tooLong, 0)} mm`)}`;
 }
 
 function drawOutline(page: SheetPage, outline: SheetOutline, placed: Placed): void {

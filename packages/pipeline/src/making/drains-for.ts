@@ -9,6 +9,8 @@ export const DRAINS = {
   /** Steps of the search across and along a drain, mm. */
   across: 2,
   depth: 0.5,
+  /** By how much a distance from outside to the piece may be read too great, mm: a cell of the distance grid. */
+  slack: 2,
   /** No drain is longer than this over the wall, mm. */
   longest: 25,
   /** A drain ends this far outside the piece, mm. */
@@ -76,6 +78,8 @@ function comingIn(inside: (p: Point) => number, pins: readonly Bore[], base: Poi
     const depth = inside(p);
     if (depth <= 0) {
       entered = null;
+      // The piece is no nearer than that: the steps up to there are all outside.
+      t -= DRAINS.depth * Math.max(0, Math.floor((-depth - DRAINS.slack) / DRAINS.depth));
       continue;
     }
     if (entered === null && face.offset - dot(way, p) > 2 * DRAINS.depth && face.offset !== Infinity) return null;

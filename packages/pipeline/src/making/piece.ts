@@ -1,4 +1,5 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
+import { length2 } from '@cast-to-last/geometry/lengths';
 
 /** A plane that bounds a piece: it holds what has normal · p ≤ offset. */
 export interface Face {
@@ -53,13 +54,16 @@ export function widened({ origin, axis, profile }: Bore, by: number): Bore {
 
 /** Distance of a point from a bore, mm, negative inside; exact beside and beyond plain cylinders, a bound near steps. */
 export function distanceToBore({ origin, axis, profile }: Bore, p: ArrayLike<number>): number {
-  const d = [p[0] - origin[0], p[1] - origin[1], p[2] - origin[2]];
-  const at = dot(d, axis);
-  const off = Math.sqrt(Math.max(0, dot(d, d) - at * at));
-  const widest = profile.reduce((most, [, radius]) => Math.max(most, radius), 0);
+  const x = p[0] - origin[0];
+  const y = p[1] - origin[1];
+  const z = p[2] - origin[2];
+  const at = x * axis[0] + y * axis[1] + z * axis[2];
+  const off = Math.sqrt(Math.max(0, x * x + y * y + z * z - at * at));
+  let widest = 0;
+  for (let i = 0; i < profile.length; i++) widest = Math.max(widest, profile[i][1]);
   const beside = off - widest;
   const beyond = Math.max(profile[0][0] - at, at - profile[profile.length - 1][0]);
-  return beside > 0 && beyond > 0 ? Math.hypot(beside, beyond) : Math.max(beside, beyond);
+  return beside > 0 && beyond > 0 ? length2(beside, beyond) : Math.max(beside, beyond);
 }
 
 /** The pins, or sockets, that a piece has: of a half, those that the later cuts left it. */
