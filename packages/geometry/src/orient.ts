@@ -24,43 +24,67 @@ export function orientConsistently(triangles: Uint32Array, twin: Int32Array): Or
   const flipped = new Uint8Array(count);
   const queue = new Uint32Array(count);
   const pair = twin.slice();
+  const flood: Flood = { triangles, pair, piece, flipped, queue, reached: 0, turned: 0, cutEdges: 0 };
   let pieces = 0;
-  let cutEdges = 0;
   let anyFlipped = false;
   for (let seed = 0; seed < count; seed++) {
     if (piece[seed] >= 0) continue;
-    piece[seed] = pieces;
-    queue[0] = seed;
-    let tail = 1;
-    let turned = 0;
-    for (let head = 0; head < tail; head++) {
-      const t = queue[head];
-      for (let h = 3 * t; h < 3 * t + 3; h++) {
-        const g = pair[h];
-        if (g < 0) continue;
-        const s = (g / 3) | 0;
-        const flip = triangles[g] === triangles[h] ? flipped[t] ^ 1 : flipped[t];
-        if (piece[s] < 0) {
-          piece[s] = pieces;
-          flipped[s] = flip;
-          turned += flip;
-          queue[tail++] = s;
-        } else if (flipped[s] !== flip) {
-          pair[h] = BOUNDARY;
-          pair[g] = BOUNDARY;
-          cutEdges++;
-        }
-      }
+    floodFrom(flood, seed, pieces);
+    if (2 * flood.turned > flood.reached) {
+      for (let i = 0; i < flood.reached; i++) flipped[queue[i]] ^= 1;
+      flood.turned = flood.reached - flood.turned;
     }
-    if (2 * turned > tail) {
-      for (let i = 0; i < tail; i++) flipped[queue[i]] ^= 1;
-      turned = tail - turned;
-    }
-    anyFlipped ||= turned > 0;
+    anyFlipped ||= flood.turned > 0;
     pieces++;
   }
   const turned = anyFlipped ? flipTriangles(triangles, pair, flipped) : { triangles, twin: pair };
-  return { ...turned, piece, pieces, flipped, cutEdges };
+  return { ...turned, piece, pieces, flipped, cutEdges: flood.cutEdges };
+}
+
+/** Triangles that take the piece and the way round of those across their edges, from a seed on. */
+interface Flood {
+  readonly triangles: Uint32Array;
+  readonly pair: Int32Array;
+  readonly piece: Int32Array;
+  readonly flipped: Uint8Array;
+  /** The triangles that were reached, first of all the seed. */
+  readonly queue: Uint32Array;
+  reached: number;
+  /** How many of them were turned. */
+  turned: number;
+  /** Of all floods so far. */
+  cutEdges: number;
+}
+
+function floodFrom(flood: Flood, seed: number, own: number): void {
+  const { triangles, pair, piece, flipped, queue } = flood;
+  piece[seed] = own;
+  queue[0] = seed;
+  let tail = 1;
+  let turned = 0;
+  let cutEdges = 0;
+  for (let head = 0; head < tail; head++) {
+    const t = queue[head];
+    for (let h = 3 * t; h < 3 * t + 3; h++) {
+      const g = pair[h];
+      if (g < 0) continue;
+      const s = (g / 3) | 0;
+      const flip = triangles[g] === triangles[h] ? flipped[t] ^ 1 : flipped[t];
+      if (piece[s] < 0) {
+        piece[s] = own;
+        flipped[s] = flip;
+        turned += flip;
+        queue[tail++] = s;
+      } else if (flipped[s] !== flip) {
+        pair[h] = BOUNDARY;
+        pair[g] = BOUNDARY;
+        cutEdges++;
+      }
+    }
+  }
+  flood.reached = tail;
+  flood.turned = turned;
+  flood.cutEdges += cutEdges;
 }
 
 /** The triangles marked in `flip` turned over, and the pairs of halfedges that follow from it. */

@@ -40,6 +40,42 @@ function rowGrams(side: number): Float64Array[] {
   });
 }
 
+/** What two control points weigh against each other for unit weights, at 28 · (their row's point) + 7 · (di + 3) + dj + 3. */
+interface UnitEnergy {
+  readonly bend: Float64Array;
+  readonly curl: Float64Array;
+}
+
+/** By control points a side: patches come in few sizes, and there are many hundreds of them. */
+const known = new Map<number, UnitEnergy>();
+
+function unitEnergy(side: number): UnitEnergy {
+  let found = known.get(side);
+  if (found === undefined) {
+    found = { bend: new Float64Array(28 * side * side), curl: new Float64Array(28 * side * side) };
+    fillUnitEnergy(found, side, rowGrams(side));
+    known.set(side, found);
+  }
+  return found;
+}
+
+function fillUnitEnergy({ bend, curl }: UnitEnergy, side: number, grams: readonly Float64Array[]): void {
+  const [g0, g1, g2, g3] = grams;
+  for (let i = 0; i < side; i++) {
+    for (let j = 0; j < side; j++) {
+      for (let di = -3; di <= 0; di++) {
+        for (let dj = -3; dj <= 3; dj++) {
+          const at = 28 * (i * side + j) + 7 * (di + 3) + dj + 3;
+          const u = 7 * i + di + 3;
+          const v = 7 * j + dj + 3;
+          bend[at] = g2[u] * g0[v] + 2 * g1[u] * g1[v] + g0[u] * g2[v];
+          curl[at] = g3[u] * g0[v] + 3 * g2[u] * g1[v] + 3 * g1[u] * g2[v] + g0[u] * g3[v];
+        }
+      }
+    }
+  }
+}
+
 /**
  * Adds what bending and change of bending weigh to the normal equations of a bicubic patch.
  *
@@ -52,7 +88,7 @@ export function addEnergy(band: Float64Array, stride: number, side: number, h: n
   const curl = options.curlLength ** 6 * h ** -4;
   // A whisper of stiffness keeps the matrix positive definite where a patch has hardly any points.
   const ground = 1e-9 * h * h;
-  const [g0, g1, g2, g3] = rowGrams(side);
+  const unit = unitEnergy(side);
   for (let i = 0; i < side; i++) {
     for (let j = 0; j < side; j++) {
       const row = i * side + j;
@@ -61,11 +97,8 @@ export function addEnergy(band: Float64Array, stride: number, side: number, h: n
         for (let dj = -3; dj <= 3; dj++) {
           if (j + dj < 0 || j + dj >= side || (di === 0 && dj > 0)) continue;
           const column = (i + di) * side + j + dj;
-          const u = 7 * i + di + 3;
-          const v = 7 * j + dj + 3;
-          const energy =
-            bend * (g2[u] * g0[v] + 2 * g1[u] * g1[v] + g0[u] * g2[v]) +
-            curl * (g3[u] * g0[v] + 3 * g2[u] * g1[v] + 3 * g1[u] * g2[v] + g0[u] * g3[v]);
+          const at = 28 * row + 7 * (di + 3) + dj + 3;
+          const energy = bend * unit.bend[at] + curl * unit.curl[at];
           band[row * stride + row - column] += energy + (row === column ? ground : 0);
         }
       }
