@@ -9,6 +9,9 @@ const CASTS = 12;
 /** Casts that each worker makes before the clock runs: the engine goes on compiling over the first three or four. */
 const WARM = 4;
 
+/** How often the queue is asked whether it is empty: what answers takes of the same processors. */
+const ASKED_EVERY_MS = 500;
+
 /** A queue of casts, drained by one worker of one thread, by two and by four. */
 export async function measureWorkers(cast: BenchCast, stl: Uint8Array, servers: () => Promise<Readonly<Record<string, string>>>): Promise<Figure[]> {
   const [one, two, four] = [await drain(1, cast, stl, await servers()), await drain(2, cast, stl, await servers()), await drain(4, cast, stl, await servers())];
@@ -31,7 +34,7 @@ async function drain(count: number, cast: BenchCast, stl: Uint8Array, env: Reado
       for (let n = 0; n < some; n++, sent++) uploads.push(await uploadParts(service, await bookIn(service, `W-${sent}`, cast.side), another(stl, sent)));
       const start = performance.now();
       for (const id of uploads) await service.say('POST', `/uploads/${id}/finish`, {});
-      while ((await service.say('GET', '/jobs?state=waiting,running')).items.length > 0) await wait(50);
+      while ((await service.say('GET', '/jobs?state=waiting,running')).items.length > 0) await wait(ASKED_EVERY_MS);
       return (performance.now() - start) / 1000;
     };
     await makeSome(WARM * count);

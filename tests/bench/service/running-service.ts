@@ -25,8 +25,8 @@ export interface RunningService extends RunningProgram {
 
 const program = (path: string): string => new URL(`../../../${path}`, import.meta.url).pathname;
 
-function start(file: string, env: Readonly<Record<string, string>>) {
-  const child = spawn(process.execPath, [program(file)], { env: { PATH: process.env.PATH, LOG_LEVEL: 'warn', ...env }, stdio: ['ignore', 'pipe', 'inherit'] });
+function start(file: string, env: Readonly<Record<string, string>>, flags: readonly string[] = []) {
+  const child = spawn(process.execPath, [...flags, program(file)], { env: { PATH: process.env.PATH, LOG_LEVEL: 'warn', ...env }, stdio: ['ignore', 'pipe', 'inherit'] });
   const stop = async (): Promise<void> => {
     child.kill('SIGTERM');
     await once(child, 'exit');
@@ -34,8 +34,9 @@ function start(file: string, env: Readonly<Record<string, string>>) {
   return { child, stop };
 }
 
+/** As infra/compose.yaml starts one. */
 export function startWorker(env: Readonly<Record<string, string>>): RunningProgram {
-  const { child, stop } = start('workers/cast-worker/dist/main.js', env);
+  const { child, stop } = start('workers/cast-worker/dist/main.js', env, ['--single-threaded-gc']);
   return { pid: child.pid ?? 0, stop };
 }
 
