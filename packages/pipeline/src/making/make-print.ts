@@ -8,6 +8,7 @@ import { SolidError, withSolids } from '@cast-to-last/geometry/solid';
 import type { Solid, SolidScope } from '@cast-to-last/geometry/solid';
 import type { Transform } from '@cast-to-last/geometry/transform';
 import { transformMesh } from '@cast-to-last/geometry/transform';
+import { uncrossed } from '@cast-to-last/geometry/uncrossed';
 import { CastError } from '../errors.js';
 import type { PrintRules } from '../making-rules.js';
 import { arrange } from './arrange.js';
@@ -23,7 +24,6 @@ import { splitForBed } from './split-for-bed.js';
 import { splitLast } from './split-last.js';
 import type { Thinness } from './thin-places.js';
 import { thinPlaces } from './thin-places.js';
-import { uncrossed } from './uncrossed.js';
 
 export const PRINT = {
   /** Cell of the distance grid where nothing is hollow, mm. */

@@ -3,7 +3,9 @@ import { feltSurface } from '@cast-to-last/foot/felt-surface';
 import type { Measurement } from '@cast-to-last/foot/measures';
 import { takeLastMeasures } from '@cast-to-last/foot/take-measures';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { sameVertices } from '@cast-to-last/geometry/same-vertices';
 import { SolidError, withSolids } from '@cast-to-last/geometry/solid';
+import { uncrossed } from '@cast-to-last/geometry/uncrossed';
 import { CastError } from '../errors.js';
 import { closeTop } from '../last/close-top.js';
 import type { LastBody, LastStep } from '../last/last-body.js';
@@ -44,26 +46,29 @@ export async function buildLast(
   const shaped = shapeLast(cast, rules, particulars.footbed);
   // A last that nothing was done to has the cast's own surface and so its measures: its cap is no part of the foot.
   const asMeasured = shaped.body === cast ? measured.measurements : null;
-  return finishLast(shaped, rules, particulars, asMeasured);
+  return finishLast(shaped, rules, particulars, { cast: cast.mesh, asMeasured });
 }
 
-/**
- * Closes a shaped body and measures what came of it.
- *
- * @param asMeasured measures of a body that has the cast's own surface; else null
- */
-export async function finishLast({ body, changes, warnings }: LastStep, rules: LastRules, { orderNumber }: LastParticulars, asMeasured: readonly Measurement[] | null): Promise<Last> {
+/** What a shaped body still has of the cast that it was made of. */
+export interface OfTheCast {
+  /** The cleaned cast: where the last keeps its surface, nothing is mended; null where it keeps none. */
+  readonly cast: Mesh | null;
+  /** Measures of a body that has the cast's own surface; else null. */
+  readonly asMeasured: readonly Measurement[] | null;
+}
+
+/** Closes a shaped body, takes off what crosses itself where it was shaped, and measures what came of it. */
+export async function finishLast({ body, changes, warnings }: LastStep, rules: LastRules, { orderNumber }: LastParticulars, { cast, asMeasured }: OfTheCast): Promise<Last> {
   const closed = await solid((scope) => closeTop(scope, body, rules, orderNumber === null ? null : { orderNumber }));
-  const measurements = asMeasured !== null && closed.changes.length === 0 && closed.top === null
-    ? asMeasured.map((m): Measurement => ({ ...m, on: 'last' }))
-    : measureLast(closed.mesh, filledOf(closed.mesh, body), body, closed.wholeTo);
+  const asCast = asMeasured !== null && closed.changes.length === 0 && closed.top === null;
+  const mesh = asCast ? closed.mesh : uncrossed(closed.mesh, cast === null ? undefined : trianglesNotOf(cast, closed.mesh));
   return {
-    mesh: closed.mesh,
+    mesh,
     volume: closed.volume,
     manifold: true,
     allowances: { toeMm: rules.toeAllowanceMm, topHeightMm: rules.topHeightMm, changes: [...changes, ...closed.changes] },
     warnings: [...warnings, ...closed.warnings],
-    measurements,
+    measurements: asCast ? asMeasured.map((m): Measurement => ({ ...m, on: 'last' })) : measureLast(mesh, filledOf(mesh, body), body, closed.wholeTo),
   };
 }
 
@@ -76,22 +81,17 @@ const solid: typeof withSolids = async (work) => {
   }
 };
 
+/** The triangles of a last with a corner that is none of the cast's vertices, one byte each. */
+function trianglesNotOf(cast: Mesh, { positions, triangles }: Mesh): Uint8Array {
+  const same = sameVertices({ positions, triangles }, cast);
+  const out = new Uint8Array(triangles.length / 3);
+  for (let h = 0; h < triangles.length; h++) if (same[triangles[h]] < 0) out[Math.floor(h / 3)] = 1;
+  return out;
+}
+
 /** Which vertices of the last repair made. A body that was cut is ordered anew, but its vertices away from the cut are in place. */
 function filledOf(last: Mesh, { mesh, filled }: LastBody): Uint8Array {
-  const out = new Uint8Array(last.positions.length / 3);
-  const made = new Map<number, number[]>();
-  for (let v = 0; v < filled.length; v++) {
-    if (filled[v] === 0) continue;
-    const x = Math.fround(mesh.positions[3 * v]);
-    const others = made.get(x);
-    if (others === undefined) made.set(x, [v]);
-    else others.push(v);
-  }
-  const isSame = (v: number, w: number, k: 1 | 2): boolean => Math.fround(last.positions[3 * v + k]) === Math.fround(mesh.positions[3 * w + k]);
-  for (let v = 0; v < out.length; v++) {
-    if (made.get(Math.fround(last.positions[3 * v]))?.some((w) => isSame(v, w, 1) && isSame(v, w, 2)) === true) out[v] = 1;
-  }
-  return out;
+  return Uint8Array.from(sameVertices(last, mesh), (v) => (v < 0 ? 0 : filled[v]));
 }
 
 /** The measures of the last at the stations of its foot. As on the cast, a tape does not feel the finest noise. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
-import { uncrossed } from '@cast-to-last/pipeline/making/uncrossed';
+import { uncrossed } from '@cast-to-last/geometry/uncrossed';
 
 const SIDES = 12;
 
@@ -29,6 +29,17 @@ describe('uncrossed', () => {
     expect(selfCrossings(apart).includes(1)).toBe(false);
     expect(apart.triangles).toBe(cones.triangles);
     expect(Math.max(...apart.positions.map((c, i) => Math.abs(c - cones.positions[i])))).toBeLessThan(0.001 + 2 * through);
+  });
+
+  it('moves the corners of the triangles that are named alone', () => {
+    const cones = twoCones(0.01);
+    const ofFirst = Uint8Array.from({ length: cones.triangles.length / 3 }, (_, t) => (t < 2 * SIDES ? 1 : 0));
+    const apart = uncrossed(cones, ofFirst);
+    expect(selfCrossings(apart).includes(1)).toBe(false);
+    const ends = 3 * (SIDES + 2);
+    expect(apart.positions.subarray(ends)).toEqual(cones.positions.subarray(ends));
+    expect(apart.positions.subarray(0, ends)).not.toEqual(cones.positions.subarray(0, ends));
+    expect(uncrossed(cones, new Uint8Array(ofFirst.length))).toBe(cones);
   });
 
   it('leaves a surface alone that crosses nowhere', () => {
