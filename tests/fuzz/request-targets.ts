@@ -2,7 +2,7 @@ import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
 import type { Rng } from '../support/rng.js';
 import { woundJson } from '../support/wound-json.js';
 import { routes } from './route-target.js';
-import { closeStanding, headersOf, standingService } from './standing-service.js';
+import { closeStanding, headersOf, send, standingService } from './standing-service.js';
 import type { Target } from './target.js';
 
 /** One request; `:casts`, `:orders` and `:uploads` stand for the ids of those that there are. */
@@ -46,17 +46,8 @@ const requests: Target = {
     return new TextEncoder().encode(JSON.stringify({ ...wounded, method, path, ...(after !== undefined && { query: { ...wounded.query, after } }) }));
   },
   take: async (bytes) => {
-    const { service, headers, ids } = await standingService();
-    const asked = JSON.parse(new TextDecoder().decode(bytes)) as Asked;
-    const path = asked.path.replace(/:(\w+)/, (_, name: string) => ids[name]);
-    const query = new URLSearchParams(Object.entries(Object(asked.query) as object).map(([name, value]): [string, string] => [name, typeof value === 'string' ? value : JSON.stringify(value)]));
-    const hasBody = asked.method !== 'GET' && asked.body !== undefined;
-    const answer = await fetch(`${service.url}/api/v1${path}?${query.toString()}`, {
-      method: asked.method, headers: { ...(hasBody && { 'content-type': 'application/json' }), ...headers, ...headersOf(asked.headers) },
-      ...(hasBody && { body: typeof asked.body === 'string' ? asked.body : JSON.stringify(asked.body) }),
-    });
-    const said = await answer.text();
-    if (answer.status >= 500) throw new Error(`${asked.method} ${asked.path} answered ${answer.status}: ${said.slice(0, 200)}`);
+    const { body, headers, ...asked } = JSON.parse(new TextDecoder().decode(bytes)) as Asked;
+    await send({ ...asked, ...(asked.method !== 'GET' && { body }) }, headersOf(headers));
   },
   end: closeStanding,
 };

@@ -1,6 +1,6 @@
 import type { Rng } from '../support/rng.js';
 import { woundJson } from '../support/wound-json.js';
-import { closeStanding, standingService } from './standing-service.js';
+import { closeStanding, send, standingService } from './standing-service.js';
 import type { Target } from './target.js';
 
 /** The parts of JSON Schema that the description of the interface uses. */
@@ -28,6 +28,16 @@ interface Operation {
 interface Description {
   readonly paths: Readonly<Record<string, Readonly<Record<string, Operation>>>>;
   readonly components?: { readonly schemas?: Readonly<Record<string, Schema>> };
+}
+
+/** One request; its kind of body, and the version that it is said to rest on. */
+interface Asked {
+  readonly method: string;
+  readonly path: string;
+  readonly type: string | null;
+  readonly match: string | null;
+  readonly query?: unknown;
+  readonly body?: unknown;
 }
 
 /** Ends the session that all requests are made in, or never ends itself. */
@@ -89,17 +99,9 @@ export const routes: Target = {
     return new TextEncoder().encode(JSON.stringify({ method, path: path.replaceAll(/\{\w+\}/g, () => idFor(path, random, ids)), type, match: MATCHES[random.below(MATCHES.length)], ...wounded }));
   },
   take: async (bytes) => {
-    const { service, headers, ids } = await standingService();
-    const asked = JSON.parse(new TextDecoder().decode(bytes)) as { method: string; path: string; type: string | null; match: string | null; query?: unknown; body?: unknown };
-    const query = new URLSearchParams(Object.entries(Object(asked.query) as object).map(([name, value]): [string, string] => [name, typeof value === 'string' ? value : JSON.stringify(value)]));
-    const hasBody = asked.method !== 'get' && asked.type !== null;
-    const answer = await fetch(`${service.url}/api/v1${asked.path.replace(/:(\w+)/, (_, kind: string) => ids[kind])}?${query.toString()}`, {
-      method: asked.method.toUpperCase(),
-      headers: { ...headers, ...(hasBody && { 'content-type': asked.type ?? '' }), ...(asked.match !== null && { 'if-match': asked.match }) },
-      ...(hasBody && { body: typeof asked.body === 'string' ? asked.body : JSON.stringify(asked.body ?? null) }),
-    });
-    const said = await answer.text();
-    if (answer.status >= 500) throw new Error(`${asked.method} ${asked.path} answered ${answer.status}: ${said.slice(0, 200)}`);
+    const { method, type, match, body = null, ...asked } = JSON.parse(new TextDecoder().decode(bytes)) as Asked;
+    const hasBody = method !== 'get' && type !== null;
+    await send({ ...asked, method: method.toUpperCase(), ...(hasBody && { body }) }, { ...(hasBody && { 'content-type': type }), ...(match !== null && { 'if-match': match }) });
   },
   end: async () => {
     description = null;

@@ -54,3 +54,25 @@ async function stand(): Promise<Standing> {
 /** What an HTTP client lets out at all: it refuses headers with signs that no header has. */
 export const headersOf = (value: unknown): Record<string, string> =>
   Object.fromEntries(Object.entries(Object(value) as object).map(([name, text]) => [name.replaceAll(/[^\w-]/g, '') || 'x', String(text).replaceAll(/[^\t\x20-\x7e\x80-\xff]/g, '')]).filter(([name]) => !/^(content-length|transfer-encoding|connection|host|expect|upgrade|keep-alive)$/i.test(name)));
+
+/** A request as it is kept: `:orders`, `:casts` and others in its path stand for the ids that there are. */
+export interface KeptRequest {
+  readonly method: string;
+  readonly path: string;
+  readonly query?: unknown;
+  /** Nothing is sent where it is undefined. */
+  readonly body?: unknown;
+}
+
+/** Sends a request and throws where its answer is a fault of the service. */
+export async function send({ method, path, query, body }: KeptRequest, own: Readonly<Record<string, string>>): Promise<void> {
+  const { service, headers, ids } = await standingService();
+  const asked = new URLSearchParams(Object.entries(Object(query) as object).map(([name, value]): [string, string] => [name, typeof value === 'string' ? value : JSON.stringify(value)]));
+  const answer = await fetch(`${service.url}/api/v1${path.replace(/:(\w+)/, (_, kind: string) => ids[kind])}?${asked.toString()}`, {
+    method,
+    headers: { ...(body !== undefined && { 'content-type': 'application/json' }), ...headers, ...own },
+    ...(body !== undefined && { body: typeof body === 'string' ? body : JSON.stringify(body) }),
+  });
+  const said = await answer.text();
+  if (answer.status >= 500) throw new Error(`${method} ${path} answered ${answer.status}: ${said.slice(0, 200)}`);
+}

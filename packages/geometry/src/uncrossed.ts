@@ -1,5 +1,6 @@
 import type { Mesh } from './mesh.js';
 import { selfCrossings } from './self-crossings.js';
+import type { Rows } from './topology.js';
 import { vertexNeighbours } from './topology.js';
 
 export const UNCROSSED = {
@@ -18,12 +19,13 @@ export const UNCROSSED = {
 export function uncrossed(mesh: Mesh, among?: Uint8Array): Mesh {
   let { positions } = mesh;
   const { triangles } = mesh;
-  const { offsets, items } = vertexNeighbours(mesh);
+  let neighbours: Rows | null = null;
   let asked = among;
   for (let round = 0; round < UNCROSSED.rounds; round++) {
     const crossing = selfCrossings({ positions, triangles }, asked);
     if (!crossing.includes(1)) break;
     const corners = new Set(triangles.filter((_, h) => crossing[Math.floor(h / 3)] === 1 && among?.[Math.floor(h / 3)] !== 0));
+    const { offsets, items } = (neighbours ??= vertexNeighbours(mesh));
     const moved = positions.slice();
     for (const v of corners) {
       const around = items.subarray(offsets[v], offsets[v + 1]);

@@ -82,8 +82,9 @@ const solid: typeof withSolids = async (work) => {
 };
 
 /** The triangles of a last with a corner that is none of the cast's vertices, one byte each. */
-function trianglesNotOf(cast: Mesh, { positions, triangles }: Mesh): Uint8Array {
-  const same = sameVertices({ positions, triangles }, cast);
+function trianglesNotOf(cast: Mesh, last: Mesh): Uint8Array {
+  const { triangles } = last;
+  const same = sameVertices(last, cast);
   const out = new Uint8Array(triangles.length / 3);
   for (let h = 0; h < triangles.length; h++) if (same[triangles[h]] < 0) out[Math.floor(h / 3)] = 1;
   return out;
