@@ -1,5 +1,5 @@
-import { parseRules } from '@cast-to-last/pipeline/rules';
-import type { RuleSet } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
+import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
 
 /** Everything that the rules can make of a last, at once and in usual amounts; printed hollow, split by a wedge. */
 export const EVERY_RULE: RuleSet = parseRules({

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import type { Readable } from 'node:stream';
-import type { Report } from '@cast-to-last/pipeline/report';
+import type { Report } from '@cast-to-last/pipeline/report/report';
 import type { BenchCast } from './bench-cast.js';
 
 /** One run of the command in a process of its own. Times in ms. */

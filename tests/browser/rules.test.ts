@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { rulesSchema } from '@cast-to-last/pipeline/rules-schema/rules-schema';
 import { linesOf, roomsOf } from '../../services/review/src/rules/lines.ts';
 import { DRAWINGS } from '../../services/review/src/rules/pictures/drawings.ts';

@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { buildPackages, runCli } from '../support/run-cli.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'cast-to-last-rules-'));

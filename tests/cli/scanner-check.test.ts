@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
-import { parseScannerRecord } from '@cast-to-last/pipeline/scanner-record';
+import { parseScannerRecord } from '@cast-to-last/pipeline/scanner/scanner-record';
 import { makeBallScan } from '../phantoms/balls/make-ball-scan.js';
 import { makePhantom } from '../phantoms/make-phantom.js';
 import { buildPackages, runCli } from '../support/run-cli.js';

@@ -2,7 +2,7 @@ import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSyn
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { CAST_FILE_NAMES, CHECK_FILE_NAMES } from '@cast-to-last/pipeline/cast-files';
+import { CAST_FILE_NAMES, CHECK_FILE_NAMES } from '@cast-to-last/pipeline/files/cast-files';
 import { WrongCall } from '@cast-to-last/cli/arguments';
 import { checkFolder, writeFolder } from '@cast-to-last/cli/write-folder';
 

@@ -3,7 +3,7 @@ import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { boundaryLoops } from '@cast-to-last/geometry/topology';
 import { identity } from '@cast-to-last/geometry/transform';
 import type { MeasuredCast } from '@cast-to-last/pipeline/records';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { buildLast } from '@cast-to-last/pipeline/stages/build-last';
 import { makePhantom } from '../phantoms/make-phantom.js';
 import { admesh } from '../support/admesh.js';

@@ -5,7 +5,7 @@ import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
 import { withSolids } from '@cast-to-last/geometry/solid';
 import { boundaryLoops } from '@cast-to-last/geometry/topology';
 import { makePrint } from '@cast-to-last/pipeline/making/make-print';
-import { makingRules } from '@cast-to-last/pipeline/making-rules';
+import { makingRules } from '@cast-to-last/pipeline/rules/making-rules';
 import { makePhantom } from '../phantoms/make-phantom.js';
 import { admesh } from '../support/admesh.js';
 

@@ -4,7 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { eq } from 'drizzle-orm';
 import { describe, expect, it } from 'vitest';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { readConfig } from '@cast-to-last/runtime/config';
 import { audit, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs } from '@cast-to-last/runtime/records/working-tables';

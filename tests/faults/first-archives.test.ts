@@ -2,7 +2,7 @@ import { cpSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { BadArchive } from '@cast-to-last/runtime/archives/bad-archive';
 import { importOrder } from '@cast-to-last/runtime/archives/import-order';
 import { readArchive } from '@cast-to-last/runtime/archives/read-archive';

@@ -1,4 +1,4 @@
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import type { Rng } from '../support/rng.js';
 import { woundJson } from '../support/wound-json.js';
 import { routes } from './route-target.js';

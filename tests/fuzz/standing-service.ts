@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openService } from '@cast-to-last/api/open-service';
 import type { OpenService } from '@cast-to-last/api/open-service';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { readConfig } from '@cast-to-last/runtime/config';
 import { QUIET } from '../support/quiet-log.js';
 

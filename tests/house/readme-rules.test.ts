@@ -1,7 +1,7 @@
 import { readFileSync, readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { parseOrder } from '@cast-to-last/pipeline/order';
-import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
 
 const ROOT = new URL('../../', import.meta.url);
 const readme = readFileSync(new URL('README.md', ROOT), 'utf8');

@@ -5,8 +5,8 @@ import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
 import { makeLast } from '@cast-to-last/pipeline/pipeline';
-import { parseRules } from '@cast-to-last/pipeline/rules';
-import { settledMarks } from '@cast-to-last/pipeline/settled-marks';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
+import { settledMarks } from '@cast-to-last/pipeline/report/settled-marks';
 import { UNITS_PER_MM, type Phantom } from './make-phantom.js';
 import type { CastResult } from './score.js';
 

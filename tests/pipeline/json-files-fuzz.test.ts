@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { parseDecisions } from '@cast-to-last/pipeline/decisions';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { parseOrder } from '@cast-to-last/pipeline/order';
-import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
 
 const SEED = 20260317;
 const readers = [['rules', parseRules, 'bad-rules'], ['decisions', parseDecisions, 'bad-decisions'], ['order', parseOrder, 'bad-order']] as const;

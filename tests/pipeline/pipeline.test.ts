@@ -4,7 +4,7 @@ import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import type { CastInput, CastOutcome, Step } from '@cast-to-last/pipeline/outcome';
 import { drawSheetKey, makeLast } from '@cast-to-last/pipeline/pipeline';
-import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { makePhantom } from '../phantoms/make-phantom.js';
 
 const SEED = 23;

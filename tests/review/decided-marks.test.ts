@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { ReportedMark } from '@cast-to-last/pipeline/report';
+import type { ReportedMark } from '@cast-to-last/pipeline/report/report';
 import { decideMark, sortedMarks } from '../../services/review/src/bench/order/decided-marks.ts';
 
 const mark = (id: string, decision: ReportedMark['decision'], depth: number): ReportedMark => ({ id, kind: 'dent', centre: [1, 2, 3], depth, area: 60, length: 10, width: 8, decision, why: '' });

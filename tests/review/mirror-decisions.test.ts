@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { ReportedMark } from '@cast-to-last/pipeline/report';
+import type { ReportedMark } from '@cast-to-last/pipeline/report/report';
 import { mirrorDecisions } from '../../services/review/src/bench/order/mirror-decisions.ts';
 
 const mark = (id: string, centre: [number, number, number]): ReportedMark => ({ id, kind: 'dent', centre, depth: -1, area: 60, length: 10, width: 8, decision: 'ask', why: '' });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { ReportedMeasurement } from '@cast-to-last/pipeline/report';
+import type { ReportedMeasurement } from '@cast-to-last/pipeline/report/report';
 import { hiddenFrom } from '../../services/review/src/parts/geometry/hidden-from.ts';
 import { keep } from '../../services/review/src/parts/geometry/kept-bodies.ts';
 import { measurePlan } from '../../services/review/src/bench/scene/measure-plan.ts';

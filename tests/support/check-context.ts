@@ -3,7 +3,7 @@ import { identity } from '@cast-to-last/geometry/transform';
 import type { CheckContext } from '@cast-to-last/pipeline/checks/check-context';
 import { inspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
 import type { AlignedCast } from '@cast-to-last/pipeline/records';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 
 const NO_REPAIRS = {
   weldedVertices: 0, degenerateTriangles: 0, duplicateTriangles: 0, piecesDropped: 0, trianglesDropped: 0, trianglesFlipped: 0, nonManifoldEdges: 0,

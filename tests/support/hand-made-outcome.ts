@@ -6,7 +6,7 @@ import { identity } from '@cast-to-last/geometry/transform';
 import { inspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
 import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
 import type { Mark } from '@cast-to-last/pipeline/records';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 
 /** A tetrahedron as a stand-in for a surface: reports count and carry, they do not look at shape. */
 const tetrahedron: Mesh = {

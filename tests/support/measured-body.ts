@@ -2,7 +2,7 @@ import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import type { LastBody } from '@cast-to-last/pipeline/last/last-body';
 import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
 import { checkScan } from '@cast-to-last/pipeline/pipeline';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { makePhantom } from '../phantoms/make-phantom.js';
 import type { PhantomOptions } from '../phantoms/phantom-options.js';
 

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { canonicalJson } from '@cast-to-last/pipeline/stage-key';
 import type { ArchiveManifest } from '@cast-to-last/runtime/archives/archive-manifest';
 import { fingerprintOf } from '@cast-to-last/runtime/revisions/revision-ended';

@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
-import type { RuleSet } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
+import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
 import type { Records } from '@cast-to-last/runtime/records/records';
 import type { NewRowOf, RowOf, TableName } from '@cast-to-last/runtime/records/schema';

@@ -1,5 +1,5 @@
 import { InvalidArgumentError } from 'commander';
-import { WALL_MM } from '@cast-to-last/pipeline/wall-limits';
+import { WALL_MM } from '@cast-to-last/pipeline/shell/wall-limits';
 
 /** A wrong call: the program was asked for something that it cannot begin. Exit code 2. */
 export class WrongCall extends Error {

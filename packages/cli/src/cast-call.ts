@@ -4,10 +4,10 @@ import type { Command } from 'commander';
 import { castingOf, parseOrder, refuseSideNotOrdered } from '@cast-to-last/pipeline/order';
 import type { Order } from '@cast-to-last/pipeline/order';
 import type { CastInput } from '@cast-to-last/pipeline/outcome';
-import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules';
-import type { RuleSet } from '@cast-to-last/pipeline/rules';
-import { parseScannerRecord } from '@cast-to-last/pipeline/scanner-record';
-import { scannerWarnings } from '@cast-to-last/pipeline/scanner-warnings';
+import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
+import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
+import { parseScannerRecord } from '@cast-to-last/pipeline/scanner/scanner-record';
+import { scannerWarnings } from '@cast-to-last/pipeline/scanner/scanner-warnings';
 import { WrongCall, parseWall } from './arguments.js';
 import { readJsonFile, readNamedFile } from './read-input.js';
 

@@ -1,9 +1,9 @@
 import type { Command } from 'commander';
-import { CHECK_FILE_NAMES, checkFiles } from '@cast-to-last/pipeline/cast-files';
+import { CHECK_FILE_NAMES, checkFiles } from '@cast-to-last/pipeline/files/cast-files';
 import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
 import { checkScan } from '@cast-to-last/pipeline/pipeline';
-import { buildCheckReport } from '@cast-to-last/pipeline/report';
+import { buildCheckReport } from '@cast-to-last/pipeline/report/report';
 import { addCastCall, dateOf, readCastCall } from './cast-call.js';
 import type { CastCallOptions } from './cast-call.js';
 import { checkSummary } from './check-summary.js';

@@ -1,5 +1,5 @@
-import { readingReasons, readingRows } from '@cast-to-last/pipeline/reading-row';
-import type { CheckReport } from '@cast-to-last/pipeline/report';
+import { readingReasons, readingRows } from '@cast-to-last/pipeline/report/reading-row';
+import type { CheckReport } from '@cast-to-last/pipeline/report/report';
 import { verdictLines } from './verdict-lines.js';
 
 /** The verdict, what is wrong, and every reading with its limits. */

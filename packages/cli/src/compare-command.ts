@@ -1,6 +1,6 @@
 import { Option } from 'commander';
 import type { Command } from 'commander';
-import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
 import { compareSummary } from './compare-summary.js';
 import { readCompared } from './compared-surface.js';
@@ -38,7 +38,7 @@ async function compare(first: string, second: string, options: CompareOptions): 
   const rules = options.rules === undefined ? DEFAULT_RULES : parseRules(await readJsonFile(options.rules, 'The rules file', 'bad-rules'));
   const [a, b] = [await readCompared(first, options), await readCompared(second, options)];
   // The tree of boxes takes a while to load; other commands do without it.
-  const { compareCasts } = await import('@cast-to-last/pipeline/compare-casts');
+  const { compareCasts } = await import('@cast-to-last/pipeline/pair/compare-casts');
   const { comparisonReport } = await import('@cast-to-last/pipeline/pair/comparison-report');
   const what = options.of === 'last' ? 'last' : 'cast';
   const names = [a, b].map(({ side }, i) => `the ${a.side === b.side ? ['first', 'second'][i] : side} ${what}`);

@@ -1,7 +1,7 @@
 import { InvalidArgumentError } from 'commander';
 import { GRADE_SYSTEMS } from '@cast-to-last/foot/published/grading';
 import type { GradeSystem } from '@cast-to-last/foot/published/grading';
-import type { GradeAsk } from '@cast-to-last/pipeline/grade-last';
+import type { GradeAsk } from '@cast-to-last/pipeline/remake/grade-last';
 import { WrongCall } from './arguments.js';
 
 /** More lasts than this are no run of one shoe. */

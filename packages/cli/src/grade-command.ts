@@ -2,8 +2,8 @@ import { readdir } from 'node:fs/promises';
 import { Option } from 'commander';
 import type { Command } from 'commander';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
-import type { CastFile } from '@cast-to-last/pipeline/cast-files';
-import type { GradeReport } from '@cast-to-last/pipeline/grade-report';
+import type { CastFile } from '@cast-to-last/pipeline/files/cast-files';
+import type { GradeReport } from '@cast-to-last/pipeline/remake/grade-report';
 import { asksOf, parseMillimetres, parseSteps, SYSTEMS } from './grade-call.js';
 import type { GradeCallOptions } from './grade-call.js';
 import { readStoredCastCall } from './stored-cast.js';
@@ -47,8 +47,8 @@ async function grade(folder: string, options: GradeOptions): Promise<void> {
   const asks = asksOf(options);
   await checkFolder(options.out);
   const { cast, rules, rulesSha256, orderNumber } = await readStoredCastCall(folder, options);
-  const { gradeLasts } = await import('@cast-to-last/pipeline/grade-last');
-  const { gradeCsv, gradeReport } = await import('@cast-to-last/pipeline/grade-report');
+  const { gradeLasts } = await import('@cast-to-last/pipeline/remake/grade-last');
+  const { gradeCsv, gradeReport } = await import('@cast-to-last/pipeline/remake/grade-report');
   const { writeThreeMf } = await import('@cast-to-last/geometry/formats/threemf');
   const graded = await gradeLasts(cast, asks, rules.last, orderNumber);
   const report = gradeReport(graded, {

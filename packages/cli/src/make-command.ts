@@ -1,7 +1,7 @@
 import { readdir } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
-import { rulesFile, withReport } from '@cast-to-last/pipeline/cast-files';
+import { rulesFile, withReport } from '@cast-to-last/pipeline/files/cast-files';
 import { STAGE_VERSIONS } from '@cast-to-last/pipeline/pipeline';
 import { makeSummary } from './make-summary.js';
 import { followStages } from './progress.js';
@@ -33,10 +33,10 @@ export function addMakeCommand(program: Command): void {
 async function make(folder: string, options: MakeOptions): Promise<void> {
   await checkFolder(options.out);
   const { cast, cleaned, rules, rulesSha256, orderNumber } = await readStoredCastCall(folder, options);
-  const { remadeReport, remakeKey, remakeLast } = await import('@cast-to-last/pipeline/remake');
+  const { remadeReport, remakeKey, remakeLast } = await import('@cast-to-last/pipeline/remake/remake-last');
   const { MAKING_FILES, makingFiles } = await import('@cast-to-last/pipeline/making/making-files');
   const { writeThreeMf } = await import('@cast-to-last/geometry/formats/threemf');
-  const { measuresCsv } = await import('@cast-to-last/pipeline/measures-csv');
+  const { measuresCsv } = await import('@cast-to-last/pipeline/report/measures-csv');
   const context = {
     rules: { name: rules.name, version: rules.version, sha256: rulesSha256, last: rules.last }, orderNumber, programVersion: PROGRAM_VERSION, stageVersion: STAGE_VERSIONS['build-last'],
   };

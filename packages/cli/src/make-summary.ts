@@ -1,5 +1,5 @@
 import type { MakingReport } from '@cast-to-last/pipeline/making/making-report';
-import type { Report } from '@cast-to-last/pipeline/report';
+import type { Report } from '@cast-to-last/pipeline/report/report';
 
 const size = (mm: readonly number[]): string => `${mm.map((c) => c.toFixed(1)).join(' × ')} mm`;
 

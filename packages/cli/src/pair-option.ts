@@ -1,5 +1,5 @@
 import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
-import type { CheckRules } from '@cast-to-last/pipeline/check-rules';
+import type { CheckRules } from '@cast-to-last/pipeline/rules/check-rules';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
 import type { SheetHeader } from '@cast-to-last/pipeline/sheet-content';
 import type { ComparedResult } from '@cast-to-last/pipeline/pair/parse-result';
@@ -22,7 +22,7 @@ export async function readPair(folder: string): Promise<PairOption> {
     other: otherCast(result),
     key: sha256(canonicalJson([sha256(cleaned), result])),
     compared: async (outcome, rules) => {
-      const { compareCasts } = await import('@cast-to-last/pipeline/compare-casts');
+      const { compareCasts } = await import('@cast-to-last/pipeline/pair/compare-casts');
       const { comparedCast } = await import('@cast-to-last/pipeline/pair/parse-result');
       const { withPair } = await import('@cast-to-last/pipeline/pair/with-pair');
       const { measured, aligned, casting, check } = outcome;

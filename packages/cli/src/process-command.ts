@@ -1,10 +1,10 @@
 import type { Command } from 'commander';
-import { CAST_FILE_NAMES, CHECK_FILE_NAMES, castFiles } from '@cast-to-last/pipeline/cast-files';
+import { CAST_FILE_NAMES, CHECK_FILE_NAMES, castFiles } from '@cast-to-last/pipeline/files/cast-files';
 import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
 import type { CastOutcome, Step } from '@cast-to-last/pipeline/outcome';
 import { drawSheetKey, makeLast } from '@cast-to-last/pipeline/pipeline';
-import { buildReport } from '@cast-to-last/pipeline/report';
+import { buildReport } from '@cast-to-last/pipeline/report/report';
 import type { SheetHeader } from '@cast-to-last/pipeline/sheet-content';
 import type { DrawnSheet, SheetRun } from '@cast-to-last/pipeline/stages/draw-sheet';
 import { addCastCall, dateOf, readCastCall } from './cast-call.js';

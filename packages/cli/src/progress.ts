@@ -1,5 +1,5 @@
 import type { StageName, Step } from '@cast-to-last/pipeline/outcome';
-import type { StageRecord } from '@cast-to-last/pipeline/report';
+import type { StageRecord } from '@cast-to-last/pipeline/report/report';
 import cliProgress from 'cli-progress';
 
 const WORDS: Record<StageName, string> = {

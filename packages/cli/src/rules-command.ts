@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { WrongCall } from './arguments.js';
 import { readJsonFile } from './read-input.js';
 

@@ -1,4 +1,4 @@
-import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner-record';
+import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-record';
 
 const WORDS = { 'form-error': 'form error (95 % of the points)', 'size-error': 'size error', 'sphere-spacing-error': 'sphere-spacing error' } as const;
 

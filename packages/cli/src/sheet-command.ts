@@ -1,10 +1,10 @@
 import { basename, dirname, extname, join, resolve } from 'node:path';
 import { InvalidArgumentError, Option } from 'commander';
 import type { Command } from 'commander';
-import type { CastFile } from '@cast-to-last/pipeline/cast-files';
+import type { CastFile } from '@cast-to-last/pipeline/files/cast-files';
 import { isCalendarDate } from '@cast-to-last/pipeline/order';
 import { parseResult } from '@cast-to-last/pipeline/pair/parse-result';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import type { SheetForm, SheetHeader } from '@cast-to-last/pipeline/sheet-content';
 import { parseSheetReport } from '@cast-to-last/pipeline/sheet-report';
 import { recordFingerprint } from '@cast-to-last/pipeline/sheet/record-fingerprint';

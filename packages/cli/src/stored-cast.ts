@@ -1,8 +1,8 @@
 import { basename, extname, join } from 'node:path';
-import type { StoredCast } from '@cast-to-last/pipeline/remake';
-import type { Report } from '@cast-to-last/pipeline/report';
-import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules';
-import type { RuleSet } from '@cast-to-last/pipeline/rules';
+import type { StoredCast } from '@cast-to-last/pipeline/remake/stored-cast';
+import type { Report } from '@cast-to-last/pipeline/report/report';
+import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
+import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
 import { parseStoredDrawing } from '@cast-to-last/pipeline/sheet/stored-drawing';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
 import { WrongCall } from './arguments.js';
@@ -30,7 +30,7 @@ export async function readStoredCastCall(folder: string, options: StoredCastOpti
   const cleaned = await readNamedFile(join(folder, 'cleaned.stl'), 'The cleaned cast');
   const given = options.rules === undefined ? null : parseRules(await readJsonFile(options.rules, 'The rules file', 'bad-rules'));
   // The tree of boxes takes a while to load; other commands do without it.
-  const { readStoredCast } = await import('@cast-to-last/pipeline/remake');
+  const { readStoredCast } = await import('@cast-to-last/pipeline/remake/stored-cast');
   const cast = readStoredCast(json, `The report ${path}`, cleaned);
   const rules = given ?? (await storedRules(folder, cast.report));
   const orderNumber = options.orderNumber ?? (await storedNumber(folder)) ?? basename(cast.report.scan.file, extname(cast.report.scan.file));

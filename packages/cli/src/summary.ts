@@ -1,4 +1,4 @@
-import type { Report } from '@cast-to-last/pipeline/report';
+import type { Report } from '@cast-to-last/pipeline/report/report';
 import { verdictLines } from './verdict-lines.js';
 
 const MAIN_MEASURES = ['foot-length', 'ball-girth', 'instep-girth', 'short-heel-girth', 'foot-breadth'];

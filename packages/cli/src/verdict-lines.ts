@@ -1,4 +1,4 @@
-import type { CheckReport } from '@cast-to-last/pipeline/report';
+import type { CheckReport } from '@cast-to-last/pipeline/report/report';
 
 const VERDICTS = { usable: 'usable', 'usable-with-care': 'usable with care', recast: 'cast again' } as const;
 const RANK = { recast: 0, care: 1, note: 2 } as const;

@@ -1,10 +1,10 @@
 import { z } from 'zod';
+import { range } from './number-range.js';
 import { refuseBadKeys } from './refuse-bad-keys.js';
 
 /** What the maker decided about one cast, mark by mark. Coordinates are mm in the foot frame of that cast's report.json. */
 
-const finite = z.number().refine(Number.isFinite, 'must be a finite number');
-const point = z.tuple([finite, finite, finite]);
+const point = z.tuple([z.number(), z.number(), z.number()]);
 const note = z.string().max(500).optional();
 
 const markDecision = z
@@ -21,7 +21,7 @@ const markDecision = z
 const patch = z.strictObject({
   centre: point,
   /** mm, 1 to 60 */
-  radiusMm: finite.min(1, 'must be at least 1 mm').max(60, 'must be at most 60 mm'),
+  radiusMm: range(1, 60, 'mm'),
   decision: z.enum(['smooth', 'protect']),
   note,
 });

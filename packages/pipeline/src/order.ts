@@ -2,8 +2,9 @@ import { z } from 'zod';
 import type { HingedFootbed } from '@cast-to-last/foot/footbed';
 import type { MeasureId } from '@cast-to-last/foot/measures';
 import { CastError } from './errors.js';
+import { range } from './number-range.js';
 import { refuseBadKeys } from './refuse-bad-keys.js';
-import { WALL_MM } from './wall-limits.js';
+import { WALL_MM } from './shell/wall-limits.js';
 
 const isoDate = z.string().refine(isCalendarDate, 'must be a date, YYYY-MM-DD');
 
@@ -14,9 +15,8 @@ export function isCalendarDate(text: string): boolean {
   return !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text);
 }
 
-const millimetres = (least: number, most: number) =>
-  z.number().min(least, `must be at least ${least} mm`).max(most, `must be at most ${most} mm`);
-const degrees = (most: number) => z.number().min(-most, `must be at least -${most} degrees`).max(most, `must be at most ${most} degrees`);
+const millimetres = (least: number, most: number) => range(least, most, 'mm');
+const degrees = (most: number) => range(-most, most, 'degrees');
 const text = (most: number) => z.string().trim().min(1, 'must not be empty').max(most, `must not be longer than ${most} characters`);
 
 /** Steepest plates that are believed, as height over length: some 44 and 64 degrees. */
@@ -59,7 +59,7 @@ const plaster = z.strictObject({
 
 const drying = z.strictObject({
   how: text(200).optional(),
-  hours: z.number().min(0, 'must be at least 0 hours').max(2000, 'must be at most 2000 hours').optional(),
+  hours: range(0, 2000, 'hours').optional(),
 });
 
 /** What a tape or rule gives of a foot, and the least that is believed, mm: a figure below it is in another unit. */

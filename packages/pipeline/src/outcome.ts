@@ -4,7 +4,7 @@ import type { Casting } from './order.js';
 import type {
   AlignedCast, CastCheck, InspectedCast, Last, LengthUnit, MeasuredCast, RepairedCast, Scan, ScanKind, ShelledCast, SmoothedCast,
 } from './records.js';
-import type { RuleSet } from './rules.js';
+import type { RuleSet } from './rules/rules.js';
 
 /** What one cast is made from: the scan file's bytes and what the person at the bench says of them. */
 export interface CastInput {

@@ -3,7 +3,7 @@ import type { Decisions } from './decisions.js';
 import type { CastInput, CastOutcome, CheckOutcome, StageName, Step } from './outcome.js';
 import type { NoteHeader } from './recast-note/recast-note.js';
 import type { RepairedCast, Scan } from './records.js';
-import type { RuleSet } from './rules.js';
+import type { RuleSet } from './rules/rules.js';
 import type { SheetHeader } from './sheet-content.js';
 import { canonicalJson, sha256, stageKey } from './stage-key.js';
 import { alignCast } from './stages/align.js';

@@ -2,7 +2,7 @@ import type { Side } from '@cast-to-last/foot/side';
 import { medialSign } from '@cast-to-last/foot/side';
 import { bounds } from '@cast-to-last/geometry/mesh';
 import type { SheetContent, SheetMapView, SheetMeasure, SheetOutline, SheetTape } from '@cast-to-last/sheet/content';
-import type { ReportedMark } from './report.js';
+import type { ReportedMark } from './report/report.js';
 import { bodyViews, thinned } from './sheet/body-views.js';
 import type { BodyViews, ViewName } from './sheet/body-views.js';
 import { changesShown } from './sheet/change-areas.js';

@@ -3,7 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { setTimeout as wait } from 'node:timers/promises';
 import { eq } from 'drizzle-orm';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
 import { readConfig } from '@cast-to-last/runtime/config';
 import { openLog } from '@cast-to-last/runtime/log';

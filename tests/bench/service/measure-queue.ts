@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { inArray } from 'drizzle-orm';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
 import { readConfig } from '@cast-to-last/runtime/config';
 import { openLog } from '@cast-to-last/runtime/log';

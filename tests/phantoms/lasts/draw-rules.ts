@@ -1,5 +1,5 @@
-import type { LastRules } from '@cast-to-last/pipeline/last-rules';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import type { LastRules } from '@cast-to-last/pipeline/rules/last-rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import type { Random } from '../random.js';
 
 /** Rules of a last as a workshop might set them, everything varied and much of it together. */

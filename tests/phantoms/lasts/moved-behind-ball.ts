@@ -1,4 +1,4 @@
-import type { LastRules } from '@cast-to-last/pipeline/last-rules';
+import type { LastRules } from '@cast-to-last/pipeline/rules/last-rules';
 import type { CheckOutcome } from '@cast-to-last/pipeline/outcome';
 import { shapeToes } from '@cast-to-last/pipeline/last/shape-toes';
 import { castBody } from '@cast-to-last/pipeline/stages/build-last';

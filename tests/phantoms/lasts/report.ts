@@ -17,7 +17,7 @@ import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import type { LastChange } from '@cast-to-last/pipeline/last/last-body';
 import { checkScan } from '@cast-to-last/pipeline/pipeline';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { isWorked } from '@cast-to-last/pipeline/last/top/choose-cut';
 import { buildLast } from '@cast-to-last/pipeline/stages/build-last';
 import { makePhantom, type Phantom } from '../make-phantom.js';

@@ -1,12 +1,12 @@
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { CastError } from '@cast-to-last/pipeline/errors';
-import { compareCasts } from '@cast-to-last/pipeline/compare-casts';
+import { compareCasts } from '@cast-to-last/pipeline/pair/compare-casts';
 import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
 import type { Casting } from '@cast-to-last/pipeline/order';
 import type { CheckOutcome } from '@cast-to-last/pipeline/outcome';
 import type { ComparedCast } from '@cast-to-last/pipeline/pair/compared-cast';
 import { checkScan } from '@cast-to-last/pipeline/pipeline';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import type { PhantomOptions } from '../phantom-options.js';
 import { makePhantom } from '../make-phantom.js';
 import type { Position } from '../position/position.js';

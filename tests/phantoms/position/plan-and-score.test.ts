@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { parseOrder } from '@cast-to-last/pipeline/order';
 import type { CastCheck, Finding } from '@cast-to-last/pipeline/records';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { CYCLE, planCast, type CastPlan } from './plan-cast.js';
 import { PLANTED_ERRORS } from './plan-errors.js';
 import type { PositionTruth } from './position-truth.js';

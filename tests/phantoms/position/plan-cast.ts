@@ -1,6 +1,6 @@
 import type { Casting, Footbed } from '@cast-to-last/pipeline/order';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
-import { stanceFor } from '@cast-to-last/pipeline/check-rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
+import { stanceFor } from '@cast-to-last/pipeline/rules/check-rules';
 import { ODDITIES } from '../foot-parameters.js';
 import type { PhantomOptions } from '../phantom-options.js';
 import { randomFrom, type Random } from '../random.js';

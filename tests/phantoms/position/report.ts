@@ -9,7 +9,7 @@
 import { writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { parseArgs } from 'node:util';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { makePhantom, type Phantom } from '../make-phantom.js';
 import { wholeOptions } from '../../support/whole-options.js';
 import { planCast, type CastPlan } from './plan-cast.js';

@@ -6,7 +6,7 @@ import { CastError } from '@cast-to-last/pipeline/errors';
 import type { Casting } from '@cast-to-last/pipeline/order';
 import { checkScan } from '@cast-to-last/pipeline/pipeline';
 import type { CastCheck } from '@cast-to-last/pipeline/records';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { UNITS_PER_MM, type Phantom } from '../make-phantom.js';
 
 export interface CheckRun {

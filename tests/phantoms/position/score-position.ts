@@ -1,4 +1,4 @@
-import { stanceFor, type CheckRules } from '@cast-to-last/pipeline/check-rules';
+import { stanceFor, type CheckRules } from '@cast-to-last/pipeline/rules/check-rules';
 import type { CastPlan } from './plan-cast.js';
 import type { PositionTruth } from './position-truth.js';
 import type { CheckRun } from './run-check.js';

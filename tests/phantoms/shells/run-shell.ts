@@ -7,7 +7,7 @@ import type { Casting } from '@cast-to-last/pipeline/order';
 import type { CheckOutcome } from '@cast-to-last/pipeline/outcome';
 import { checkScan } from '@cast-to-last/pipeline/pipeline';
 import type { ScanKind } from '@cast-to-last/pipeline/records';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { UNITS_PER_MM } from '../make-phantom.js';
 import type { Shell } from './make-shell.js';
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { AlignedCast, CastCheck } from '@cast-to-last/pipeline/records';
 import { COVERAGE, checkCoverage } from '@cast-to-last/pipeline/checks/coverage';
 import { checkSurfaceMadeUp } from '@cast-to-last/pipeline/checks/surface-made-up';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { verdictOf } from '@cast-to-last/pipeline/stages/check-cast';
 import { boundaryLoops } from '@cast-to-last/geometry/topology';
 import { checkContext } from '../../support/check-context.ts';

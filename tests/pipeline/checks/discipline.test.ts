@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { checkDiscipline } from '@cast-to-last/pipeline/checks/discipline';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { verdictOf } from '@cast-to-last/pipeline/stages/check-cast';
 
 const rules = parseRules({ check: { disciplines: { 'fencing-type': {} } } }).check;

@@ -3,7 +3,7 @@ import type { CheckContext, CheckPart } from '@cast-to-last/pipeline/checks/chec
 import { checkForwardLean } from '@cast-to-last/pipeline/checks/forward-lean';
 import { checkRearView } from '@cast-to-last/pipeline/checks/rear-view';
 import type { Casting } from '@cast-to-last/pipeline/order';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import type { Side } from '@cast-to-last/foot/side';
 import { boundaryLoops } from '@cast-to-last/geometry/topology';
 import { bedOf, bodyContext } from '../../support/booted.ts';

@@ -6,7 +6,7 @@ import { checkLoad } from '@cast-to-last/pipeline/checks/load';
 import { checkPopulation } from '@cast-to-last/pipeline/checks/population';
 import { checkTape } from '@cast-to-last/pipeline/checks/tape';
 import type { Casting } from '@cast-to-last/pipeline/order';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { onPlates } from '../../support/booted.ts';
 
 const { check: rules } = DEFAULT_RULES;

@@ -5,7 +5,7 @@ import { checkForefootTwist } from '@cast-to-last/pipeline/checks/forefoot-twist
 import { checkHeelOnPlate } from '@cast-to-last/pipeline/checks/heel-on-plate';
 import { checkSoleBend } from '@cast-to-last/pipeline/checks/sole-bend';
 import { checkSoleFlatness } from '@cast-to-last/pipeline/checks/sole-flatness';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { bedOf, onPlates } from '../../support/booted.ts';
 
 const { check: rules } = DEFAULT_RULES;

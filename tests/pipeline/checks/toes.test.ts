@@ -3,7 +3,7 @@ import { checkBeyondToes } from '@cast-to-last/pipeline/checks/beyond-toes';
 import type { CheckContext, CheckPart } from '@cast-to-last/pipeline/checks/check-context';
 import { checkToeBox } from '@cast-to-last/pipeline/checks/toe-box';
 import { TOES_CLOSED, checkToesClosed } from '@cast-to-last/pipeline/checks/toes-closed';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { bodyContext } from '../../support/booted.ts';
 import { icosphere } from '../../support/meshes.ts';
 

@@ -8,8 +8,8 @@ import { CastError } from '@cast-to-last/pipeline/errors';
 import { easeGirths } from '@cast-to-last/pipeline/last/ease-girths';
 import { solveThree } from '@cast-to-last/pipeline/last/ease/solve-three';
 import type { LastBody } from '@cast-to-last/pipeline/last/last-body';
-import { lastRules } from '@cast-to-last/pipeline/last-rules';
-import type { LastRules } from '@cast-to-last/pipeline/last-rules';
+import { lastRules } from '@cast-to-last/pipeline/rules/last-rules';
+import type { LastRules } from '@cast-to-last/pipeline/rules/last-rules';
 import { castBody, mirroredBody } from '../../support/cast-body.js';
 
 type Ease = LastRules['ease'];

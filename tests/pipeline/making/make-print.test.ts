@@ -13,8 +13,8 @@ import type { PrintedPiece } from '@cast-to-last/pipeline/making/make-print';
 import { makePrint } from '@cast-to-last/pipeline/making/make-print';
 import { boresIn } from '@cast-to-last/pipeline/making/piece';
 import { splitLast } from '@cast-to-last/pipeline/making/split-last';
-import type { PrintRules } from '@cast-to-last/pipeline/making-rules';
-import { makingRules } from '@cast-to-last/pipeline/making-rules';
+import type { PrintRules } from '@cast-to-last/pipeline/rules/making-rules';
+import { makingRules } from '@cast-to-last/pipeline/rules/making-rules';
 import { footBlob } from '../../support/foot-blob.ts';
 import { box } from '../../support/meshes.ts';
 

@@ -11,7 +11,7 @@ import { weld } from '@cast-to-last/geometry/weld';
 import type { Making } from '@cast-to-last/pipeline/making/making-files';
 import { MAKING_FILES, makingFiles } from '@cast-to-last/pipeline/making/making-files';
 import type { MakingReport } from '@cast-to-last/pipeline/making/making-report';
-import { makingRules } from '@cast-to-last/pipeline/making-rules';
+import { makingRules } from '@cast-to-last/pipeline/rules/making-rules';
 import { footBlob } from '../../support/foot-blob.ts';
 import { makingFaults, millingFaults } from '../../support/making-schema.ts';
 import type { ReadModel } from '../../support/read-threemf.ts';

@@ -6,7 +6,7 @@ import { bounds } from '@cast-to-last/geometry/mesh';
 import { transformPositions } from '@cast-to-last/geometry/transform';
 import { turnedBody } from '@cast-to-last/geometry/turned-body';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
-import { DEFAULT_MAKING, makingRules } from '@cast-to-last/pipeline/making-rules';
+import { makingRules } from '@cast-to-last/pipeline/rules/making-rules';
 import { weld } from '@cast-to-last/geometry/weld';
 import { arrange } from '@cast-to-last/pipeline/making/arrange';
 import { asWritten } from '@cast-to-last/pipeline/making/as-written';
@@ -16,7 +16,7 @@ import { layPiece } from '@cast-to-last/pipeline/making/lay-piece';
 import { overhangs } from '@cast-to-last/pipeline/making/overhang';
 import { distanceToBore, widened } from '@cast-to-last/pipeline/making/piece';
 import { thinPlaces } from '@cast-to-last/pipeline/making/thin-places';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { box, flipped, icosphere, merged } from '../../support/meshes.ts';
 import { rng } from '../../support/rng.ts';
 
@@ -36,7 +36,7 @@ describe('overhang', () => {
 });
 
 describe('laying a piece', () => {
-  const rules = { ...DEFAULT_MAKING.print, bedMm: [120, 90, 200] as [number, number, number], gapMm: 5 };
+  const rules = { ...DEFAULT_RULES.making.print, bedMm: [120, 90, 200] as [number, number, number], gapMm: 5 };
   it('stands a cone-like body on its broad end, in the bed, its corner at the origin', () => {
     // A mushroom: a stem under a cap; on its cap nothing hangs over.
     const body = turnedBody([0, 0, 0], [0, 0, 1], [[0, 8], [40, 8], [40.001, 30], [50, 30]], 48);
@@ -102,7 +102,7 @@ describe('thin places', () => {
 });
 
 describe('the blank', () => {
-  const rules = { ...DEFAULT_MAKING.milling, stockMm: 6, holdStartMm: 30, holdEndMm: 10, roundMm: 5 };
+  const rules = { ...DEFAULT_RULES.making.milling, stockMm: 6, holdStartMm: 30, holdEndMm: 10, roundMm: 5 };
   it.each([0, 12, -31.5])('of a bar turned by %d degrees about its length turns it back, with the stock all round and what is held at the ends', (deg) => {
     const [c, s] = [Math.cos((deg * Math.PI) / 180), Math.sin((deg * Math.PI) / 180)];
     const bar = box(250, 90, 60, 2).positions;
@@ -179,8 +179,8 @@ describe('what is written', () => {
 
 describe('the rules of making', () => {
   it('are part of the rule set, whose defaults print a solid last in one piece', () => {
-    expect(parseRules({}).making).toEqual(DEFAULT_MAKING);
-    expect([DEFAULT_MAKING.print.body, DEFAULT_MAKING.print.split.by]).toEqual(['solid', 'none']);
+    expect(parseRules({}).making).toEqual(makingRules.parse({}));
+    expect([DEFAULT_RULES.making.print.body, DEFAULT_RULES.making.print.split.by]).toEqual(['solid', 'none']);
   });
   it.each([
     [{ print: { wallMm: 0.5 } }], [{ print: { bedMm: [100, 100] } }], [{ print: { drain: { count: 1.5 } } }], [{ print: { split: { by: 'saw' } } }], [{ milling: { stockMm: -1 } }], [{ mill: {} }],

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { comparisonContent } from '@cast-to-last/pipeline/pair/comparison-content';
 import type { ComparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 
 const figure = (id: string, changes: Partial<ComparisonReport['measures'][number]> = {}) => ({
   id, label: id.replaceAll('-', ' '), unit: 'mm', first: 262.4, second: 251.2, difference: 11.2, uncertainty: 0.5, expected: 0, limit: 8, beyond: true, ...changes,

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { compareCasts } from '@cast-to-last/pipeline/compare-casts';
+import { compareCasts } from '@cast-to-last/pipeline/pair/compare-casts';
 import type { ComparedCast } from '@cast-to-last/pipeline/pair/compared-cast';
 import { comparisonMap } from '@cast-to-last/pipeline/pair/comparison-map';
 import { mirrored } from '@cast-to-last/pipeline/pair/register-casts';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { cutAway, footBlob } from '../../support/foot-blob.js';
 
 const body = cutAway(footBlob(5), (_x, _y, z) => z > 130);

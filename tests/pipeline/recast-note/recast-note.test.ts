@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { ADVICE } from '@cast-to-last/pipeline/recast-note/advice';
 import { plainFigures, recastNote } from '@cast-to-last/pipeline/recast-note/recast-note';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { drawNoteKey } from '@cast-to-last/pipeline/pipeline';
 import { drawRecastNote } from '@cast-to-last/pipeline/stages/draw-note';
 import { castCheck, weighed } from '../../support/hand-made-check.js';

@@ -3,7 +3,7 @@ import { rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { eq } from 'drizzle-orm';
 import { describe, expect, it } from 'vitest';
-import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { openJobs } from '@cast-to-last/runtime/jobs/jobs';
 import type { JobEnd } from '@cast-to-last/runtime/jobs/jobs';
 import type { Records } from '@cast-to-last/runtime/records/records';

@@ -1,7 +1,7 @@
 import { Worker } from 'node:worker_threads';
-import type { CastFile } from '@cast-to-last/pipeline/cast-files';
+import type { CastFile } from '@cast-to-last/pipeline/files/cast-files';
 import type { CastOutcome, StageName } from '@cast-to-last/pipeline/outcome';
-import { cleanedSurfaces } from '@cast-to-last/pipeline/cleaned-surfaces';
+import { cleanedSurfaces } from '@cast-to-last/pipeline/files/cleaned-surfaces';
 import type { FromSurfaceThread, ToSurfaceThread } from './surface-messages.js';
 
 /** A thread that makes the files of surfaces while this one checks the cast, builds the last and draws the sheet. */

@@ -1,8 +1,8 @@
 import { parentPort } from 'node:worker_threads';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { sha256 } from '@cast-to-last/pipeline/stage-key';
-import { surfaceFiles } from '@cast-to-last/pipeline/surface-files';
-import type { CleanedSurfaces } from '@cast-to-last/pipeline/cleaned-surfaces';
+import { surfaceFiles } from '@cast-to-last/pipeline/files/surface-files';
+import type { CleanedSurfaces } from '@cast-to-last/pipeline/files/cleaned-surfaces';
 import type { FromSurfaceThread, ToSurfaceThread } from './surface-messages.js';
 
 /** A worker thread: makes the files that hold surfaces of one cast. */

@@ -1,5 +1,5 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { CheckRules } from '../check-rules.js';
+import type { CheckRules } from '../rules/check-rules.js';
 import type { Casting } from '../order.js';
 import type { AlignedCast, Finding, InspectedCast, MeasuredCast, Reading, RepairedCast, ScanKind, ShelledCast } from '../records.js';
 

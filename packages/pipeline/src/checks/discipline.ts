@@ -1,4 +1,4 @@
-import { stanceFor } from '../check-rules.js';
+import { stanceFor } from '../rules/check-rules.js';
 import type { CheckContext, CheckPart } from './check-context.js';
 
 /** Says where the order names a discipline that the rules do not list, so that nobody takes the limits used for its own. */

@@ -1,5 +1,5 @@
 import { sideLine } from '@cast-to-last/foot/position/side-view';
-import { stanceFor } from '../check-rules.js';
+import { stanceFor } from '../rules/check-rules.js';
 import type { CheckContext, CheckPart } from './check-context.js';
 import { DEG, NO_FOOTBED, positionOf } from './position.js';
 import { readingOf, unread } from './reading.js';

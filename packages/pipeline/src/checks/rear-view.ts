@@ -1,6 +1,6 @@
 import { rearLine } from '@cast-to-last/foot/position/rear-view';
 import { medialSign } from '@cast-to-last/foot/side';
-import { stanceFor } from '../check-rules.js';
+import { stanceFor } from '../rules/check-rules.js';
 import type { CheckContext, CheckPart } from './check-context.js';
 import { DEG, positionOf } from './position.js';
 import { readingOf, unread } from './reading.js';

@@ -3,7 +3,7 @@ import { capLoop } from '@cast-to-last/geometry/cap-loop';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
 import type { SolidScope } from '@cast-to-last/geometry/solid';
-import type { TopRules } from '../last-rules.js';
+import type { TopRules } from '../rules/last-rules.js';
 import type { LastBody, LastChange } from './last-body.js';
 import { chooseCut, isWorked, wholeHeight } from './top/choose-cut.js';
 import { cutTop } from './top/cut-top.js';

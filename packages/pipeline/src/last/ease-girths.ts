@@ -3,7 +3,7 @@ import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import type { LastGirths } from '@cast-to-last/foot/last-girths';
 import { lastGirths } from '@cast-to-last/foot/last-girths';
 import { CastError } from '../errors.js';
-import type { EaseRule, LastRules } from '../last-rules.js';
+import type { EaseRule, LastRules } from '../rules/last-rules.js';
 import type { Shares } from './ease/flank-field.js';
 import { flankField } from './ease/flank-field.js';
 import { solveThree } from './ease/solve-three.js';

@@ -4,7 +4,7 @@ import { allCurves, girthInPlane } from '@cast-to-last/foot/girths';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import { SOLE } from '@cast-to-last/foot/position/sole-planes';
 import { surfaceAtVertices } from '@cast-to-last/foot/position/standing-cast';
-import type { StanceRules } from '../last-rules.js';
+import type { StanceRules } from '../rules/last-rules.js';
 import type { LastBody, LastChange, LastStep } from './last-body.js';
 import type { BallBend } from './stance/bend-at-ball.js';
 import { BEND, ballBend, bendLandmarks, bendMesh } from './stance/bend-at-ball.js';

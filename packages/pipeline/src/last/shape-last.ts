@@ -1,6 +1,6 @@
 import type { HingedFootbed } from '@cast-to-last/foot/footbed';
 import { lastGirths } from '@cast-to-last/foot/last-girths';
-import type { LastRules } from '../last-rules.js';
+import type { LastRules } from '../rules/last-rules.js';
 import { compensateExpansion } from './compensate-expansion.js';
 import { easeGirths, isAsked } from './ease-girths.js';
 import { tapedSurface } from './ease/taped-surface.js';

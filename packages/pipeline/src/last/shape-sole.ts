@@ -1,4 +1,4 @@
-import type { SoleRules } from '../last-rules.js';
+import type { SoleRules } from '../rules/last-rules.js';
 import type { LastBody, LastStep } from './last-body.js';
 import { crispEdge } from './sole/crisp-edge.js';
 import { evenSole } from './sole/even-sole.js';

@@ -3,7 +3,7 @@ import { medialSign } from '@cast-to-last/foot/side';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { meanEdgeLength } from '@cast-to-last/geometry/quantities';
 import { CastError } from '../errors.js';
-import type { LastRules } from '../last-rules.js';
+import type { LastRules } from '../rules/last-rules.js';
 import type { LastBody, LastChange, LastStep } from './last-body.js';
 import type { BuiltToes } from './toes/build-toes.js';
 import { buildToes } from './toes/build-toes.js';

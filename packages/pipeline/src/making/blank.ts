@@ -2,7 +2,7 @@ import type { Point } from '@cast-to-last/foot/landmarks';
 import { bounds } from '@cast-to-last/geometry/mesh';
 import type { Transform } from '@cast-to-last/geometry/transform';
 import { transformPositions } from '@cast-to-last/geometry/transform';
-import type { MillingRules } from '../making-rules.js';
+import type { MillingRules } from '../rules/making-rules.js';
 
 export const BLANK = {
   /** Turns about the long axis that are tried, degrees apart. */

@@ -5,7 +5,7 @@ import { vertexCount } from '@cast-to-last/geometry/mesh';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
 import type { Solid, SolidScope } from '@cast-to-last/geometry/solid';
-import type { PrintRules } from '../making-rules.js';
+import type { PrintRules } from '../rules/making-rules.js';
 import { solidOf } from './build-piece.js';
 import { drainsFor } from './drains-for.js';
 import type { Bore, PiecePlan, Wall } from './piece.js';

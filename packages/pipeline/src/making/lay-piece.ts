@@ -4,7 +4,7 @@ import { bounds } from '@cast-to-last/geometry/mesh';
 import type { Transform } from '@cast-to-last/geometry/transform';
 import { transformPositions } from '@cast-to-last/geometry/transform';
 import { crossAxes } from '@cast-to-last/geometry/turned-body';
-import type { PrintRules } from '../making-rules.js';
+import type { PrintRules } from '../rules/making-rules.js';
 import type { Overhang } from './overhang.js';
 import { overhangs } from './overhang.js';
 import type { PiecePlan } from './piece.js';

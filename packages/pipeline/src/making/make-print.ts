@@ -10,7 +10,7 @@ import type { Transform } from '@cast-to-last/geometry/transform';
 import { transformMesh } from '@cast-to-last/geometry/transform';
 import { uncrossed } from '@cast-to-last/geometry/uncrossed';
 import { CastError } from '../errors.js';
-import type { PrintRules } from '../making-rules.js';
+import type { PrintRules } from '../rules/making-rules.js';
 import { arrange } from './arrange.js';
 import { asWritten } from './as-written.js';
 import { buildPiece } from './build-piece.js';

@@ -4,7 +4,7 @@ import { bounds } from '@cast-to-last/geometry/mesh';
 import { transformMesh } from '@cast-to-last/geometry/transform';
 import type { ViewAxes } from '@cast-to-last/geometry/view';
 import { viewMesh } from '@cast-to-last/geometry/view';
-import type { PrintRules } from '../making-rules.js';
+import type { PrintRules } from '../rules/making-rules.js';
 import type { Blank } from './blank.js';
 import type { PrintJob, PrintedPiece } from './make-print.js';
 

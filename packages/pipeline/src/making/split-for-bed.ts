@@ -1,7 +1,7 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
 import type { DistanceGrid } from '@cast-to-last/geometry/inner-distance';
 import { crossAxes } from '@cast-to-last/geometry/turned-body';
-import type { PinRules } from '../making-rules.js';
+import type { PinRules } from '../rules/making-rules.js';
 import { insidePiece } from './inside-piece.js';
 import type { Bore, PiecePlan } from './piece.js';
 import { along } from './piece.js';

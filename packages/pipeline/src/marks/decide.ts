@@ -2,7 +2,7 @@ import type { Point } from '@cast-to-last/foot/landmarks';
 import type { Decisions } from '../decisions.js';
 import { DECISION_REACH_MM } from '../decisions.js';
 import type { AlignedCast, Mark, MarkDecision } from '../records.js';
-import type { MarkRules, SmoothingRules } from '../rules.js';
+import type { MarkRules, SmoothingRules } from '../rules/rules.js';
 import { groundOf } from './accept.js';
 import type { FoundMark } from './found-mark.js';
 

@@ -1,6 +1,6 @@
-import type { CheckRules } from '../check-rules.js';
+import type { CheckRules } from '../rules/check-rules.js';
 import type { Reading } from '../records.js';
-import type { ReportedMeasurement } from '../report.js';
+import type { ReportedMeasurement } from '../report/report.js';
 import type { ComparedCast, ComparedFigure } from './compared-cast.js';
 
 type PairRules = CheckRules['pair'];

@@ -2,7 +2,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { Side } from '@cast-to-last/foot/side';
 import type { Casting } from '../order.js';
 import type { CastCheck } from '../records.js';
-import type { ReportedMeasurement } from '../report.js';
+import type { ReportedMeasurement } from '../report/report.js';
 
 /** What the comparison of two casts reads of each. */
 export interface ComparedCast {

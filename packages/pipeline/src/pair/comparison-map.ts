@@ -4,7 +4,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { boundaryLoops } from '@cast-to-last/geometry/topology';
 import { viewValues } from '@cast-to-last/geometry/view-values';
 import type { SheetMapView } from '@cast-to-last/sheet/content';
-import type { CastComparison } from '../compare-casts.js';
+import type { CastComparison } from './compare-casts.js';
 import { bodyViews, thinned } from '../sheet/body-views.js';
 import { changesShown } from '../sheet/change-areas.js';
 import { viewContours } from '../view-contours.js';

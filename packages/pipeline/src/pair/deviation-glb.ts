@@ -1,7 +1,7 @@
 import { writeGlb } from '@cast-to-last/geometry/formats/glb';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { changeColours, changeRange } from '@cast-to-last/sheet/change-colours';
-import type { CastComparison } from '../compare-casts.js';
+import type { CastComparison } from './compare-casts.js';
 import { mapFigures } from './map-figures.js';
 
 /** Where the second cast has nothing to compare with. */

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { weld } from '@cast-to-last/geometry/weld';
 import { readMeshFile } from '../read-mesh-file.js';
 import { refuseBadKeys } from '../refuse-bad-keys.js';
-import { asCurrentReport } from '../report-version.js';
+import { asCurrentReport } from '../report/report-version.js';
 import type { ComparedCast } from './compared-cast.js';
 
 const point = z.tuple([z.number(), z.number(), z.number()]).nullable();

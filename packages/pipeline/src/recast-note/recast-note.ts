@@ -2,7 +2,7 @@ import { bedAngles } from '@cast-to-last/foot/footbed';
 import { MOST_PICTURED } from '@cast-to-last/sheet/note-content';
 import type { NoteContent, NoteFinding } from '@cast-to-last/sheet/note-content';
 import type { CheckOutcome } from '../outcome.js';
-import type { RuleSet } from '../rules.js';
+import type { RuleSet } from '../rules/rules.js';
 import type { Words } from './advice.js';
 import { CASTING_CAUTIONS, CAUTION_SOURCES, CLOSING } from './casting-cautions.js';
 import { chooseFindings } from './choose.js';

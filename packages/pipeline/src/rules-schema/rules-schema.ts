@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { ruleSet } from '../rules.js';
+import { ruleSet } from '../rules/rules.js';
 import { BENCH_WORDS } from './bench-words.js';
 import { CHECK_WORDS } from './check-words.js';
 import { LAST_WORDS } from './last-words.js';

@@ -3,7 +3,7 @@ import { silhouette } from '@cast-to-last/geometry/contour-lines';
 import { project, visiblePoints } from '@cast-to-last/geometry/view';
 import type { View } from '@cast-to-last/geometry/view';
 import type { SheetLine, SheetMapView } from '@cast-to-last/sheet/content';
-import type { ReportedMark } from '../report.js';
+import type { ReportedMark } from '../report/report.js';
 import { smoothed } from './body-views.js';
 
 /** A dent lies so far behind the surface that is seen, mm. */

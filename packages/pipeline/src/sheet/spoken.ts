@@ -1,5 +1,5 @@
 import type { SheetWords } from '@cast-to-last/sheet/words/sheet-words';
-import { figureWithUnit } from '../reading-row.js';
+import { figureWithUnit } from '../report/reading-row.js';
 import type { Finding } from '../records.js';
 
 const RANK: Record<Finding['severity'], number> = { recast: 0, care: 1, note: 2 };

@@ -10,7 +10,7 @@ import { CastError } from '../errors.js';
 import { closeTop } from '../last/close-top.js';
 import type { LastBody, LastStep } from '../last/last-body.js';
 import { shapeLast } from '../last/shape-last.js';
-import type { LastRules } from '../last-rules.js';
+import type { LastRules } from '../rules/last-rules.js';
 import type { CastInput } from '../outcome.js';
 import type { AlignedCast, Last, MeasuredCast } from '../records.js';
 

@@ -20,7 +20,7 @@ import { checkTape } from '../checks/tape.js';
 import { checkToeBox } from '../checks/toe-box.js';
 import { checkToesClosed } from '../checks/toes-closed.js';
 import { checkWeakWall } from '../checks/weak-wall.js';
-import type { CheckRules } from '../check-rules.js';
+import type { CheckRules } from '../rules/check-rules.js';
 import type { CastCheck, Finding } from '../records.js';
 
 /** Vertex spacing of the surface that position is read from, mm. */

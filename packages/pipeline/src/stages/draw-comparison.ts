@@ -1,6 +1,6 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { drawComparison } from '@cast-to-last/sheet/draw-comparison';
-import type { CastComparison } from '../compare-casts.js';
+import type { CastComparison } from '../pair/compare-casts.js';
 import { comparisonContent } from '../pair/comparison-content.js';
 import { comparisonMap } from '../pair/comparison-map.js';
 import type { ComparisonReport } from '../pair/comparison-report.js';

@@ -1,6 +1,6 @@
 import { drawSheet } from '@cast-to-last/sheet/draw-sheet';
 import type { CastOutcome } from '../outcome.js';
-import { buildReport } from '../report.js';
+import { buildReport } from '../report/report.js';
 import { sheetContent } from '../sheet-content.js';
 import type { SheetForm, SheetHeader } from '../sheet-content.js';
 import type { SheetReport } from '../sheet-report.js';

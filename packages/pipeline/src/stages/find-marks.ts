@@ -1,7 +1,7 @@
 import { vertexNormals } from '@cast-to-last/geometry/quantities';
 import type { AlignedCast, InspectedCast } from '../records.js';
 import type { Decisions } from '../decisions.js';
-import type { MarkRules } from '../rules.js';
+import type { MarkRules } from '../rules/rules.js';
 import { groundOf } from '../marks/accept.js';
 import { findCrests } from '../marks/crests.js';
 import type { DecisionRules } from '../marks/decide.js';

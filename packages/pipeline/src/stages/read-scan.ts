@@ -5,9 +5,9 @@ import { sampleSurface } from '@cast-to-last/geometry/sample-surface';
 import { CastError } from '../errors.js';
 import { EXPORT_AGAIN, readMeshFile } from '../read-mesh-file.js';
 import type { LengthUnit, Scan, ScanKind } from '../records.js';
-import { checkGivenUnit, inferUnit, likelyUnits, MILLIMETRES } from './infer-unit.js';
-import { isScattered, mainCluster, mainPiece } from './main-piece.js';
-import { longestExtent, refuseWhatIsNoFoot } from './not-a-foot.js';
+import { checkGivenUnit, inferUnit, likelyUnits, MILLIMETRES } from '../scan/infer-unit.js';
+import { isScattered, mainCluster, mainPiece } from '../scan/main-piece.js';
+import { longestExtent, refuseWhatIsNoFoot } from '../scan/not-a-foot.js';
 
 export interface ReadScanOptions {
   /** The unit of the file's numbers; 'auto' infers it from the size. */

@@ -13,13 +13,13 @@ import type { RememberedWeld } from '@cast-to-last/geometry/remembered-weld';
 import { stitch } from '@cast-to-last/geometry/stitch';
 import { bulk, weld, weldTolerance } from '@cast-to-last/geometry/weld';
 import type { RepairCounts, RepairedCast, Scan } from '../records.js';
-import { closeHoles } from './repair-holes.js';
-import { findOpening } from './repair-opening.js';
-import { chooseCast } from './repair-pieces.js';
-import { withoutRimStrip } from './repair-rim.js';
-import { separateSheets } from './repair-sheets.js';
-import { withoutTable } from './repair-table.js';
-import { isDoubleWalled } from './repair-walls.js';
+import { closeHoles } from '../repair/close-holes.js';
+import { findOpening } from '../repair/find-opening.js';
+import { chooseCast } from '../repair/choose-cast.js';
+import { withoutRimStrip } from '../repair/rim-strip.js';
+import { separateSheets } from '../repair/separate-sheets.js';
+import { withoutTable } from '../repair/table.js';
+import { isDoubleWalled } from '../repair/double-wall.js';
 
 export const REPAIR_DEFAULTS = {
   /** Share of edges without exactly two triangles above which a wider weld is tried. */

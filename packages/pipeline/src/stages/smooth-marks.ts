@@ -3,7 +3,7 @@ import type { InspectionSurface } from '../marks/inspection-surface.js';
 import type { Patch } from '../marks/mend.js';
 import { mend } from '../marks/mend.js';
 import type { AlignedCast, InspectedCast, SmoothedCast } from '../records.js';
-import type { SmoothingRules } from '../rules.js';
+import type { SmoothingRules } from '../rules/rules.js';
 
 /**
  * Replaces every mark whose decision is `smooth`, and every patch that the maker asked for, by a fair surface. Ground that

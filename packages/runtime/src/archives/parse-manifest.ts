@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { parseDecisions } from '@cast-to-last/pipeline/decisions';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { parseOrder } from '@cast-to-last/pipeline/order';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { instantText } from '../records/instant-text.js';
 import { textFaults } from '../records/text-faults.js';
 import type { ArchiveManifest } from './archive-manifest.js';

@@ -1,4 +1,4 @@
-import type { Report } from '@cast-to-last/pipeline/report';
+import type { Report } from '@cast-to-last/pipeline/report/report';
 
 /** What rows hold as JSON. */
 

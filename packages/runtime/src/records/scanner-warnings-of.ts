@@ -1,6 +1,6 @@
 import { asc, eq } from 'drizzle-orm';
-import { scannerWarnings } from '@cast-to-last/pipeline/scanner-warnings';
-import type { ScannerRules } from '@cast-to-last/pipeline/scanner-rules';
+import { scannerWarnings } from '@cast-to-last/pipeline/scanner/scanner-warnings';
+import type { ScannerRules } from '@cast-to-last/pipeline/rules/scanner-rules';
 import type { Db } from './database.js';
 import { scannerChecks, scanners } from './schema.js';
 

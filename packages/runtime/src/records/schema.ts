@@ -2,8 +2,8 @@ import { bigint, boolean, date, doublePrecision, index, integer, jsonb, pgTable,
 import type { Decisions } from '@cast-to-last/pipeline/decisions';
 import type { Order } from '@cast-to-last/pipeline/order';
 import type { LengthUnit, ScanKind } from '@cast-to-last/pipeline/records';
-import type { RuleSet } from '@cast-to-last/pipeline/rules';
-import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner-record';
+import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
+import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-record';
 import { instant, putColumns } from './columns.js';
 import type { Consent, Photo, Refusal, RevisionSummary, StoredFile, StoryLine } from './json-types.js';
 

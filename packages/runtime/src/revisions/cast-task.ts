@@ -1,7 +1,7 @@
 import type { Decisions } from '@cast-to-last/pipeline/decisions';
 import type { Order } from '@cast-to-last/pipeline/order';
 import type { CastInput } from '@cast-to-last/pipeline/outcome';
-import type { RuleSet } from '@cast-to-last/pipeline/rules';
+import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
 import type { RevisionSummary, StoredFile } from '../records/json-types.js';
 
 /** What a thread is told to make. Everything large stays in the store of files. */

@@ -1,7 +1,7 @@
 import { eq } from 'drizzle-orm';
 import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
 import { parseOrder } from '@cast-to-last/pipeline/order';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import type { Work } from '../jobs/runner.js';
 import type { Records } from '../records/records.js';
 import { casts, decisions, orders, revisions, ruleSets, scans } from '../records/schema.js';

@@ -2,7 +2,7 @@ import type { Decisions } from '@cast-to-last/pipeline/decisions';
 import { decide } from '@cast-to-last/pipeline/marks/decide';
 import { STAGE_VERSIONS } from '@cast-to-last/pipeline/pipeline';
 import type { AlignedCast, InspectedCast, Mark } from '@cast-to-last/pipeline/records';
-import type { RuleSet } from '@cast-to-last/pipeline/rules';
+import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
 import { stageKey } from '@cast-to-last/pipeline/stage-key';
 import type { StageCache } from './stage-cache.js';
 

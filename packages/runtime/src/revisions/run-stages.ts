@@ -1,8 +1,8 @@
 import type { Decisions } from '@cast-to-last/pipeline/decisions';
 import type { StageName, Step } from '@cast-to-last/pipeline/outcome';
 import type { AlignedCast, InspectedCast } from '@cast-to-last/pipeline/records';
-import type { StageRecord } from '@cast-to-last/pipeline/report';
-import type { RuleSet } from '@cast-to-last/pipeline/rules';
+import type { StageRecord } from '@cast-to-last/pipeline/report/report';
+import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
 import { keptMarks } from './kept-marks.js';
 import type { KeptMarks } from './kept-marks.js';
 import type { StageCache } from './stage-cache.js';

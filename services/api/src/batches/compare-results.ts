@@ -2,7 +2,7 @@ import { readMesh } from '@cast-to-last/geometry/formats/read-mesh';
 import { compose, invertRigid, transformMesh } from '@cast-to-last/geometry/transform';
 import { weld } from '@cast-to-last/geometry/weld';
 import { DECISION_REACH_MM } from '@cast-to-last/pipeline/decisions';
-import type { Report, ReportedMark } from '@cast-to-last/pipeline/report';
+import type { Report, ReportedMark } from '@cast-to-last/pipeline/report/report';
 import type { Artifacts } from '@cast-to-last/runtime/artifacts/artifacts';
 import type { StoredFile } from '@cast-to-last/runtime/records/json-types';
 import { surfaceChange } from './surface-change.js';

@@ -3,7 +3,7 @@ import { createReadStream } from 'node:fs';
 import { readFile, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { parseOrder } from '@cast-to-last/pipeline/order';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
 import { eq } from 'drizzle-orm';
 import { PRIORITY } from '@cast-to-last/runtime/jobs/limits';

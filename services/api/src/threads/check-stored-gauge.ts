@@ -1,7 +1,7 @@
 import { readMeshFile } from '@cast-to-last/pipeline/read-mesh-file';
-import { checkScanner } from '@cast-to-last/pipeline/scanner-check';
-import { storeScannerCheck } from '@cast-to-last/pipeline/scanner-record';
-import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner-record';
+import { checkScanner } from '@cast-to-last/pipeline/scanner/scanner-check';
+import { storeScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-record';
+import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-record';
 import type { Artifacts } from '@cast-to-last/runtime/artifacts/artifacts';
 import type { GaugeToCheck } from './thread-task.js';
 

@@ -1,4 +1,4 @@
-import { compareCasts } from '@cast-to-last/pipeline/compare-casts';
+import { compareCasts } from '@cast-to-last/pipeline/pair/compare-casts';
 import { comparedScan, comparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
 import { deviationGlb } from '@cast-to-last/pipeline/pair/deviation-glb';
 import { comparedCast, parseResult } from '@cast-to-last/pipeline/pair/parse-result';

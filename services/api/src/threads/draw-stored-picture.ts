@@ -7,7 +7,7 @@ import { vertexNormals } from '@cast-to-last/geometry/quantities';
 import { towardsViewer, viewMesh, visiblePoints } from '@cast-to-last/geometry/view';
 import type { View, ViewAxes } from '@cast-to-last/geometry/view';
 import { viewValues } from '@cast-to-last/geometry/view-values';
-import type { Report } from '@cast-to-last/pipeline/report';
+import type { Report } from '@cast-to-last/pipeline/report/report';
 import type { Artifacts } from '@cast-to-last/runtime/artifacts/artifacts';
 import { changeColour } from '@cast-to-last/sheet/change-colours';
 import type { PictureName, ThreadTasks } from './thread-task.js';

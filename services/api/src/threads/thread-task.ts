@@ -4,10 +4,10 @@ import type { CastError } from '@cast-to-last/pipeline/errors';
 import type { ComparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
 import type { ComparedSurface } from '@cast-to-last/pipeline/pair/parse-result';
 import type { LengthUnit, ScanKind } from '@cast-to-last/pipeline/records';
-import type { RuleSet } from '@cast-to-last/pipeline/rules';
+import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
 import type { SideGuess } from '@cast-to-last/pipeline/guess-side';
-import type { Gauge } from '@cast-to-last/pipeline/scanner-check';
-import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner-record';
+import type { Gauge } from '@cast-to-last/pipeline/scanner/scanner-check';
+import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-record';
 import type { StoredFile } from '@cast-to-last/runtime/records/json-types';
 import type { Comparison } from '../batches/compare-results.js';
 

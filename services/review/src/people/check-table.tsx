@@ -1,4 +1,4 @@
-import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner-record';
+import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-record';
 
 const JUDGED: Readonly<Record<StoredScannerCheck['judgements'][number]['id'], string>> = { 'form-error': 'form error', 'size-error': 'size error', 'sphere-spacing-error': 'sphere-spacing error' };
 const mm = (value: number, decimals = 3): string => `${value.toFixed(decimals).replace('-', '−')} mm`;

@@ -1,9 +1,9 @@
 import type { Decisions } from '@cast-to-last/pipeline/decisions';
 import type { Order } from '@cast-to-last/pipeline/order';
 import type { ComparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
-import type { Report } from '@cast-to-last/pipeline/report';
+import type { Report } from '@cast-to-last/pipeline/report/report';
 import type { LengthUnit, ScanKind } from '@cast-to-last/pipeline/records';
-import type { RuleSet } from '@cast-to-last/pipeline/rules';
+import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
 import type { ArrivedOrder, Drying, WaitsFor } from './arrivals.js';
 import type { JobTold } from './events.js';
 import type { JobStory } from './jobs.js';

@@ -1,4 +1,4 @@
-import type { RuleSet } from '@cast-to-last/pipeline/rules';
+import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
 import { ask } from './ask.js';
 import type { Answer } from './ask.js';
 import type { Page } from './page.js';

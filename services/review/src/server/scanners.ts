@@ -1,4 +1,4 @@
-import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner-record';
+import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-record';
 
 /** A scanner and how it stands by its last check and the newest rules. */
 export interface Scanner {

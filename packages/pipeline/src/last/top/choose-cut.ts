@@ -1,6 +1,6 @@
 import { bounds } from '@cast-to-last/geometry/mesh';
 import { CastError } from '../../errors.js';
-import type { TopRules } from '../../last-rules.js';
+import type { TopRules } from '../../rules/last-rules.js';
 import type { LastBody } from '../last-body.js';
 import { levelPlane, topLinePlane } from './top-plane.js';
 import type { TopPlane } from './top-plane.js';

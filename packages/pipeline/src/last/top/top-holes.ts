@@ -1,6 +1,6 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { CastError } from '../../errors.js';
-import type { TopRules } from '../../last-rules.js';
+import type { TopRules } from '../../rules/last-rules.js';
 import { extentOfTop, middleOfTop, spanAt } from './flat-top.js';
 import type { FlatTop } from './flat-top.js';
 import { wallAround } from './hole-walls.js';

@@ -1,6 +1,6 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { Solid, SolidScope } from '@cast-to-last/geometry/solid';
-import type { TopRules } from '../../last-rules.js';
+import type { TopRules } from '../../rules/last-rules.js';
 import type { LastBody } from '../last-body.js';
 import type { FlatTop } from './flat-top.js';
 import { freeSpace } from './free-space.js';

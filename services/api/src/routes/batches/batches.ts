@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { count, eq, inArray, sql } from 'drizzle-orm';
 import type { SQL } from 'drizzle-orm';
 import { z } from 'zod';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
 import type { Db } from '@cast-to-last/runtime/records/database';
 import { batchItems, batches, people, revisions, ruleSets } from '@cast-to-last/runtime/records/schema';

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { and, desc, eq, inArray, isNull } from 'drizzle-orm';
 import { z } from 'zod';
-import { WALL_MM } from '@cast-to-last/pipeline/wall-limits';
+import { WALL_MM } from '@cast-to-last/pipeline/shell/wall-limits';
 import type { Db } from '@cast-to-last/runtime/records/database';
 import { casts, orders, revisions, scanners, scans } from '@cast-to-last/runtime/records/schema';
 import { uploads } from '@cast-to-last/runtime/records/working-tables';

@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { z } from 'zod';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
 import { route } from '../../http/route.js';
 import { TRIAL_PREFIX } from '../rules/current-rules.js';

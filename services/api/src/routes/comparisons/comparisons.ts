@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { eq, inArray } from 'drizzle-orm';
 import { z } from 'zod';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { canonicalJson } from '@cast-to-last/pipeline/stage-key';
 import { revisions } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';

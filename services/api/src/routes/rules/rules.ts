@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { and, eq, inArray, max, sql } from 'drizzle-orm';
 import { z } from 'zod';
 import { CastError } from '@cast-to-last/pipeline/errors';
-import { parseRules } from '@cast-to-last/pipeline/rules';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { rulesSchema } from '@cast-to-last/pipeline/rules-schema/rules-schema';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
 import { IMPORTED_PREFIX } from '@cast-to-last/runtime/archives/import-order';

@@ -1,11 +1,11 @@
 import { randomUUID } from 'node:crypto';
 import { desc, eq, inArray, isNull } from 'drizzle-orm';
 import { z } from 'zod';
-import { parseRules } from '@cast-to-last/pipeline/rules';
-import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner-record';
-import type { ScannerRules } from '@cast-to-last/pipeline/scanner-rules';
-import { judgeScanner } from '@cast-to-last/pipeline/scanner-verdict';
-import { scannerWarnings } from '@cast-to-last/pipeline/scanner-warnings';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
+import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-record';
+import type { ScannerRules } from '@cast-to-last/pipeline/rules/scanner-rules';
+import { judgeScanner } from '@cast-to-last/pipeline/scanner/scanner-verdict';
+import { scannerWarnings } from '@cast-to-last/pipeline/scanner/scanner-warnings';
 import type { Db } from '@cast-to-last/runtime/records/database';
 import { scannerChecks, scanners } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';

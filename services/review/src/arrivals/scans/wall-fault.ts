@@ -1,4 +1,4 @@
-import { WALL_MM } from '@cast-to-last/pipeline/wall-limits';
+import { WALL_MM } from '@cast-to-last/pipeline/shell/wall-limits';
 import { numberOf } from '../booking/fields.js';
 
 /** What is wrong with a wall as it was typed; undefined where nothing is, or nothing was typed. */

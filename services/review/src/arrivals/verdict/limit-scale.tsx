@@ -1,5 +1,5 @@
 import type { Finding, Reading } from '@cast-to-last/pipeline/records';
-import { figureWithUnit } from '@cast-to-last/pipeline/reading-row';
+import { figureWithUnit } from '@cast-to-last/pipeline/report/reading-row';
 
 export interface LimitScaleProps {
   readonly finding: Pick<Finding, 'value' | 'limit' | 'unit' | 'uncertainty'>;

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { useAsked } from '../../parts/use-asked.js';
-import type { Report } from '@cast-to-last/pipeline/report';
+import type { Report } from '@cast-to-last/pipeline/report/report';
 import { ProblemBox } from '../../parts/problem-box.js';
 import type { ArrivedCast } from '../../server/arrivals.js';
 import type { Cast, RevisionRead } from '../../server/results.js';

@@ -1,5 +1,5 @@
 import type { Decisions } from '@cast-to-last/pipeline/decisions';
-import type { ReportedMark } from '@cast-to-last/pipeline/report';
+import type { ReportedMark } from '@cast-to-last/pipeline/report/report';
 
 export interface DecidedMark extends ReportedMark {
   /** Its number in the report, from 1: the same on the sheet. */

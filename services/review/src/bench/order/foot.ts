@@ -1,7 +1,7 @@
 import { batch, computed, signal } from '@preact/signals';
 import type { Signal } from '@preact/signals';
 import type { Decisions } from '@cast-to-last/pipeline/decisions';
-import type { Report } from '@cast-to-last/pipeline/report';
+import type { Report } from '@cast-to-last/pipeline/report/report';
 import { problemOf } from '../../server/problem.js';
 import type { ServerProblem } from '../../server/problem.js';
 import type { JobTold } from '../../server/events.js';

@@ -1,5 +1,5 @@
 import type { Decisions } from '@cast-to-last/pipeline/decisions';
-import type { ReportedMark } from '@cast-to-last/pipeline/report';
+import type { ReportedMark } from '@cast-to-last/pipeline/report/report';
 
 /** How near a decision's place must lie to a mark of the other foot to mean it, mm: as in the pipeline. */
 const REACH = 6;

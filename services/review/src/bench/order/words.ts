@@ -1,5 +1,5 @@
 import type { CastState, Verdict } from '../../server/results.js';
-import type { ReportedMark } from '@cast-to-last/pipeline/report';
+import type { ReportedMark } from '@cast-to-last/pipeline/report/report';
 
 export const SIDE_WORDS = { left: 'Left', right: 'Right' } as const;
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = { usable: 'usable', 'usable-with-care': 'usable with care', recast: 'cast again' };

@@ -1,4 +1,4 @@
-import type { EaseRule, LastRules } from '@cast-to-last/pipeline/last-rules';
+import type { EaseRule, LastRules } from '@cast-to-last/pipeline/rules/last-rules';
 
 /** One number of the last's rules as it is set at the bench; null: as the cast has it. */
 export interface AllowanceField {

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
 import { Fragment } from 'preact';
 import { useEffect } from 'preact/hooks';
-import type { LastRules } from '@cast-to-last/pipeline/last-rules';
+import type { LastRules } from '@cast-to-last/pipeline/rules/last-rules';
 import { ProblemBox } from '../../parts/problem-box.js';
 import { problemOf } from '../../server/problem.js';
 import type { ServerProblem } from '../../server/problem.js';

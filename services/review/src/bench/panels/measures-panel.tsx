@@ -1,4 +1,4 @@
-import type { ReportedMeasurement } from '@cast-to-last/pipeline/report';
+import type { ReportedMeasurement } from '@cast-to-last/pipeline/report/report';
 import type { BenchWork } from '../order/bench-work.js';
 import type { OrderRead, Side } from '../../server/results.js';
 import { PairSection } from './pair-section.js';

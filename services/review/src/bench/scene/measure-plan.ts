@@ -1,5 +1,5 @@
 import { medialSign } from '@cast-to-last/foot/side';
-import type { ReportedMeasurement } from '@cast-to-last/pipeline/report';
+import type { ReportedMeasurement } from '@cast-to-last/pipeline/report/report';
 import type { Side } from './foot-stand.js';
 
 type Point = readonly [number, number, number];

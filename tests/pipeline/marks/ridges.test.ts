@@ -1,0 +1,91 @@
+import { describe, expect, it } from 'vitest';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { findCrests } from '@cast-to-last/pipeline/marks/crests';
+import type { InspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
+import { inspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
+import type { Ridge } from '@cast-to-last/pipeline/marks/ridges';
+import { dropShadows, linkRidges } from '@cast-to-last/pipeline/marks/ridges';
+import { noisy } from '../../support/disturb.ts';
+import { fromPoint, withMark } from '../../support/marked.ts';
+import type { Away } from '../../support/marked.ts';
+import { gridPlane } from '../../support/meshes.ts';
+import { rng } from '../../support/rng.ts';
+
+/** A sheet of 100 mm, vertices about 0.5 mm apart and out of line, bent up to a bowl of 80 mm radius. */
+const bowl: Mesh = (() => {
+  const random = rng(5);
+  const sheet = gridPlane(200, 200, 100);
+  const p = sheet.positions.map((c, i) => (i % 3 === 2 || Math.abs(c) > 49.9 ? c : c + random.range(-0.17, 0.17)));
+  for (let i = 0; i < p.length; i += 3) p[i + 2] = (p[i] ** 2 + p[i + 1] ** 2) / 160;
+  return { positions: p, triangles: sheet.triangles };
+})();
+
+const surfaceOf = (mesh: Mesh): InspectionSurface => inspectionSurface(mesh, new Uint8Array(mesh.positions.length / 3), false);
+const everywhere = (): boolean => true;
+
+function ridgesOf(mesh: Mesh, roughness = 0.02): { surface: InspectionSurface; ridges: Ridge[] } {
+  const surface = surfaceOf(mesh);
+  return { surface, ridges: dropShadows(surface, linkRidges(surface, findCrests(surface), roughness, everywhere), new Uint32Array(0)) };
+}
+
+/** Distance in plan from the line through the origin at `deg` to the x axis, of `length` mm. */
+const fromLine = (deg: number, length: number): Away => {
+  const [c, s] = [Math.cos((deg * Math.PI) / 180), Math.sin((deg * Math.PI) / 180)];
+  return (x, y) => {
+    const t = Math.min(length / 2, Math.max(-length / 2, c * x + s * y));
+    return Math.hypot(x - t * c, y - t * s);
+  };
+};
+
+describe('ridges', () => {
+  it('are none on a smooth bowl, none in noise of 0.05 mm (seed 1)', () => {
+    expect(ridgesOf(bowl).ridges).toEqual([]);
+    expect(ridgesOf(noisy(bowl, 0.05, rng(1)), 0.04).ridges).toEqual([]);
+  });
+
+  it.each([[0, 0.8], [30, 0.8], [75, 0.8], [100, 0.8], [45, 1.5], [90, 1.5], [0, -1.2], [30, -1.2], [100, -1.2]])(
+    'at %i° and %f mm high, 8 mm wide and 60 mm long, lie on the line, with its sign, height and direction, over half of its length at least',
+    (deg, height) => {
+      const away = fromLine(deg, 60);
+      const { ridges } = ridgesOf(withMark(bowl, away, height, 8));
+      const [c, s] = [Math.cos((deg * Math.PI) / 180), Math.sin((deg * Math.PI) / 180)];
+      let length = 0;
+      for (const ridge of ridges) {
+        expect(Math.sign(ridge.height)).toBe(Math.sign(height));
+        // Cells of 1.5 mm average the crest a little; a filter whose gap is narrower than the ridge sees less of it.
+        expect(Math.abs(ridge.height / height - 1)).toBeLessThan(0.15);
+        expect(away(ridge.centre[0], ridge.centre[1], 0)).toBeLessThan(2);
+        expect(Math.abs(ridge.direction[0] * c + ridge.direction[1] * s)).toBeGreaterThan(Math.cos(0.15));
+        expect(ridge.width).toBeLessThan(6);
+        length += ridge.length;
+      }
+      expect(length).toBeGreaterThan(30);
+      expect(length).toBeLessThan(75);
+    },
+  );
+
+  it('are not seen in a round dent', () => {
+    expect(ridgesOf(withMark(bowl, fromPoint([0, 0, 0]), -2, 16)).ridges.filter((r) => r.length > 20)).toEqual([]);
+  });
+
+  it('a short one is none, and ground that is not allowed holds none', () => {
+    expect(ridgesOf(withMark(bowl, fromLine(30, 6), 0.8, 8)).ridges).toEqual([]);
+    const surface = surfaceOf(withMark(bowl, fromLine(0, 60), 0.8, 8));
+    expect(linkRidges(surface, findCrests(surface), 0.02, (v) => Math.abs(surface.mesh.positions[3 * v + 1]) > 8).filter((r) => r.height > 0.5)).toEqual([]);
+  });
+
+  it('two, 40 mm apart, are two; what lies beside ground already taken goes', () => {
+    const two = withMark(withMark(bowl, (x, y) => fromLine(0, 60)(x, y - 20, 0), 0.8, 8), (x, y) => fromLine(0, 60)(x, y + 20, 0), 0.7, 8);
+    const { surface, ridges } = ridgesOf(two);
+    expect(ridges.map((r) => Math.round(r.centre[1] / 20)).sort()).toEqual([-1, 1]);
+    const upper = ridges.find((r) => r.centre[1] > 0) as Ridge;
+    const left = dropShadows(surface, ridges, upper.vertices);
+    expect(left.map((r) => Math.round(r.centre[1] / 20))).toEqual([-1]);
+  });
+
+  it('rougher plaster needs a higher one', () => {
+    const low = withMark(bowl, fromLine(0, 60), 0.4, 8);
+    expect(ridgesOf(low, 0.02).ridges).toHaveLength(1);
+    expect(ridgesOf(low, 0.3).ridges).toEqual([]);
+  });
+});

@@ -1,0 +1,107 @@
+import { describe, expect, it } from 'vitest';
+import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { boundaryLoops } from '@cast-to-last/geometry/topology';
+import type { Transform } from '@cast-to-last/geometry/transform';
+import { compose, invertRigid, transformMesh, transformPositions } from '@cast-to-last/geometry/transform';
+import type { Side } from '@cast-to-last/foot/side';
+import { CastError } from '@cast-to-last/pipeline/errors';
+import type { AlignedCast, RepairedCast } from '@cast-to-last/pipeline/records';
+import { alignCast, wholeTo } from '@cast-to-last/pipeline/stages/align';
+import { makePhantom } from '../../phantoms/make-phantom.ts';
+import { mirrorMesh } from '../../phantoms/mirror-mesh.ts';
+import { ellipsoid } from '../../support/ellipsoid.ts';
+import { closedCylinder, openCylinder } from '../../support/meshes.ts';
+import { repair } from '../../support/repaired.ts';
+import { rng } from '../../support/rng.ts';
+
+const plain = { triangles: 10_000, denseTriangles: 8000, side: 'right', posed: false, dents: 4, bumps: 1, ridges: 1, seam: true, debris: false, missingSole: false, noise: 0.05 } as const;
+const feet = ([[81, 'bones', 'cut'], [82, 'sections', 'ragged'], [83, 'blunt', 'capped'], [84, 'sections', 'cut']] as const).map(([seed, family, top]) => {
+  const { scan, truth } = makePhantom(seed, { ...plain, family, top });
+  return { seed, scan, truth };
+});
+
+function anyPose(seed: number): Transform {
+  const random = rng(seed);
+  const r = random.rotation();
+  return new Float64Array([r[0], r[1], r[2], random.range(-400, 400), r[3], r[4], r[5], random.range(-400, 400), r[6], r[7], r[8], random.range(-400, 400), 0, 0, 0, 1]);
+}
+
+const refusal = (run: () => unknown): CastError => {
+  try {
+    run();
+  } catch (error) {
+    if (error instanceof CastError) return error;
+    throw error;
+  }
+  throw new Error('was not refused');
+};
+
+/** A mesh as repair would hand it on. */
+const asRepaired = (mesh: Mesh): RepairedCast => {
+  const [opening] = boundaryLoops(mesh);
+  const none = { weldedVertices: 0, degenerateTriangles: 0, duplicateTriangles: 0, piecesDropped: 0, trianglesDropped: 0, trianglesFlipped: 0, nonManifoldEdges: 0, nonManifoldVertices: 0, holesFilled: 0, areaFilled: 0 };
+  return { mesh, opening: opening ?? null, filled: new Uint8Array(mesh.positions.length / 3), repairs: none, warnings: [], outerSheet: null };
+};
+
+const { PI } = Math;
+const degrees = (t: Transform): number => (Math.acos(Math.min(1, Math.max(-1, (t[0] + t[5] + t[10] - 1) / 2))) * 180) / PI;
+
+describe.each(feet)('alignment of phantom $seed', ({ seed, scan, truth }) => {
+  it.each([['right', 1], ['right', 2], ['left', 3], ['left', 4]] as const)('as a %s foot from any pose (%i): within 5° and 3 mm of its frame, rigid, nothing lost', (side, k) => {
+    const pose = anyPose(10 * seed + k);
+    const repaired = repair(transformMesh(pose, side === 'left' ? mirrorMesh(scan) : scan));
+    const aligned = alignCast(repaired, side);
+    const error = compose(aligned.transform, pose);
+    expect(degrees(error)).toBeLessThan(5);
+    const p = truth.clean.positions;
+    const clean = side === 'left' ? p.map((c, i) => (i % 3 === 1 ? -c : c)) : p;
+    const moved = transformPositions(error, clean);
+    expect(Math.sqrt(moved.reduce((sum, c, i) => sum + (c - clean[i]) ** 2, 0) / (moved.length / 3))).toBeLessThan(3);
+    expect(aligned.mesh.positions).toEqual(transformPositions(aligned.transform, repaired.mesh.positions));
+    expect(aligned.mesh.triangles).toBe(repaired.mesh.triangles);
+    expect([aligned.opening, aligned.filled]).toEqual([repaired.opening, repaired.filled]);
+    expect(degrees(compose(aligned.transform, invertRigid(aligned.transform)))).toBeLessThan(1e-5);
+    expect(Math.sign(aligned.landmarks.medialBall[1])).toBe(side === 'right' ? 1 : -1);
+    expect(Math.abs(aligned.landmarks.footLength - truth.landmarks.footLength)).toBeLessThan(1.5);
+  });
+});
+
+describe('the side', () => {
+  it.each(feet.map((f) => [f.seed, f.scan] as const))('booked in wrongly is refused, with what to do, and can be overridden (seed %i)', (seed, scan) => {
+    for (const wrong of ['left', 'right'] as Side[]) {
+      const repaired = repair(transformMesh(anyPose(seed), wrong === 'right' ? mirrorMesh(scan) : scan));
+      const shown = wrong === 'left' ? 'right' : 'left';
+      const error = refusal(() => alignCast(repaired, wrong));
+      expect(error.code).toBe('side-contradiction');
+      expect(error.message).toContain(`booked in as a ${wrong} foot`);
+      expect(error.remedy).toContain(`--side ${shown}`);
+      const forced: AlignedCast = alignCast(repaired, wrong, { overrideSide: true });
+      expect(forced.side).toBe(wrong);
+      expect(forced.warnings.join()).toContain(`looks like a ${shown} foot`);
+    }
+  });
+});
+
+describe('what is no foot', () => {
+  it.each<[string, Mesh]>([
+    ['a cylinder', closedCylinder(45, 260, 96, 80)],
+    ['a pipe', openCylinder(45, 260, 96, 80)],
+    ['an egg', ellipsoid([130, 100, 95], [0, 0, 0], 5)],
+    ['a rod', ellipsoid([130, 15, 15], [0, 0, 0], 5)],
+    ['a foot of twice the size', { ...feet[0].scan, positions: feet[0].scan.positions.map((c) => 2 * c) }],
+  ])('%s is refused as such', (_, mesh) => {
+    const error = refusal(() => alignCast(asRepaired(transformMesh(anyPose(3), mesh)), 'left', { overrideSide: true }));
+    expect(error.code).toBe('not-a-foot');
+    expect(error.remedy.length).toBeGreaterThan(20);
+  });
+});
+
+describe('how far up a cast is whole', () => {
+  it('is the lowest point of its opening; without one there is no limit', () => {
+    const tube = openCylinder(30, 100, 12, 4);
+    const tilted = { positions: tube.positions.map((c, i, all) => (i % 3 === 2 ? c + 0.5 * all[i - 2] : c)), triangles: tube.triangles };
+    const top = boundaryLoops(tilted).find((loop) => tube.positions[3 * loop[0] + 2] === 100) as Uint32Array;
+    expect(wholeTo(tilted, top)).toBeCloseTo(85, 9);
+    expect(wholeTo(tilted, null)).toBe(Infinity);
+  });
+});

@@ -1,0 +1,56 @@
+import { describe, expect, it } from 'vitest';
+import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
+import type { Decisions } from '@cast-to-last/pipeline/decisions';
+import type { AlignedCast, InspectedCast } from '@cast-to-last/pipeline/records';
+import { parseRules } from '@cast-to-last/pipeline/rules/rules';
+import { findMarks } from '@cast-to-last/pipeline/stages/find-marks';
+import type { Phantom } from '../../phantoms/make-phantom.ts';
+import { makePhantom } from '../../phantoms/make-phantom.ts';
+import type { PhantomOptions } from '../../phantoms/phantom-options.ts';
+import { castOf } from '../../support/marked.ts';
+
+const SEED = 97;
+const bare: PhantomOptions = { family: 'bones', side: 'right', triangles: 60_000, denseTriangles: 8000, posed: false, dents: 0, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, missingSole: false, top: 'capped', noise: 0.03, weave: 0.02, oddities: [] };
+
+/** The phantom as `align` hands it on, in its true frame. */
+const aligned = ({ scan, truth }: Phantom): AlignedCast => castOf(scan, truth.landmarks);
+const find = (phantom: Phantom, rules: unknown = {}, decisions: Decisions = NO_DECISIONS): InspectedCast => findMarks(aligned(phantom), parseRules(rules), decisions);
+const apart = (a: readonly number[], b: readonly number[]): number => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+
+describe(`marks on the phantom of seed ${SEED}`, () => {
+  const dented = makePhantom(SEED, { ...bare, dents: 3, markDepth: [1.5, 2.5], markWidth: [12, 18], regions: ['instep', 'heel', 'ankle'] });
+  const open = { marks: { depthThresholdMm: 20, landmarkDistanceMm: 0 } };
+  const found = find(dented, open);
+
+  it('are found where three dents were planted, each as a dent (how deep: the phantoms\' report holds the figures)', () => {
+    expect(dented.truth.marks).toHaveLength(3);
+    for (const planted of dented.truth.marks) {
+      const mark = found.marks.find((m) => apart(m.centre, planted.centre) < Math.max(5, planted.width / 2));
+      expect(mark?.kind).toBe('dent');
+      expect(mark?.decision).toBe('smooth');
+      expect(mark?.depth).toBeLessThan(-0.5);
+    }
+  });
+
+  it('are told alike each time, with vertices of the inspection surface round their centre', () => {
+    expect(find(dented, open)).toEqual(found);
+    const p = found.surface.mesh.positions;
+    for (const mark of found.marks) {
+      expect(mark.vertices).toContain(mark.centreVertex);
+      for (const v of mark.vertices) expect(apart(mark.centre, [...p.subarray(3 * v, 3 * v + 3)])).toBeLessThan(mark.length + 3);
+    }
+  });
+
+  it('shallower than the rules report are left out; the maker\'s word reaches them', () => {
+    expect(find(dented, { marks: { ...open.marks, minDepthMm: 3, depthThresholdMm: 20 } }).marks.filter((m) => m.kind === 'dent')).toEqual([]);
+    const [first] = dented.truth.marks;
+    const kept = find(dented, open, parseDecisions({ marks: [{ centre: [...first.centre], decision: 'keep' }] })).marks;
+    expect(kept.filter((m) => m.decision === 'keep').map((m) => apart(m.centre, first.centre) < 6)).toEqual([true]);
+  });
+
+  it('roughness is that of noise and weave: some hundredths of a millimetre, more on a rougher cast', () => {
+    expect(found.roughness).toBeGreaterThan(0.005);
+    expect(found.roughness).toBeLessThan(0.08);
+    expect(find(makePhantom(SEED, { ...bare, noise: 0.2 })).roughness).toBeGreaterThan(1.5 * found.roughness);
+  });
+});
