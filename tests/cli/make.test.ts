@@ -103,6 +103,12 @@ describe(`make, from the results of the phantom of seed ${SEED}`, () => {
     const unknown = runCli('make', at('strange'), '--out', at('none'));
     expect([unknown.code, unknown.err]).toEqual([2, expect.stringContaining('--rules')]);
 
+    cpSync(at('cast/report.json'), at('strange/report.json'));
+    writeFileSync(at('strange/sheet.json'), '{');
+    const sheet = runCli('make', at('strange'), '--out', at('none'));
+    expect([sheet.code, sheet.err]).toEqual([3, expect.stringContaining('refused (bad-report)')]);
+    rmSync(at('strange/sheet.json'));
+
     expect(runCli('make', at('nowhere'), '--out', at('none')).code).toBe(2);
     expect(readdirSync(folder)).not.toContain('none');
   }, 60_000);

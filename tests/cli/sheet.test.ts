@@ -1,4 +1,4 @@
-import { cpSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -69,6 +69,13 @@ describe(`sheet, on the results of the phantom of seed ${SEED}`, () => {
     writeFileSync(at('mixed/report.json'), JSON.stringify({ ...report, scan: { ...report.scan, sha256: '0'.repeat(64) } }));
     expect(runCli('sheet', at('mixed'), '--out', at('mixed.pdf')).code).toBe(0);
     expect(textOf('mixed.pdf')).toContain('Order 4107-right');
+  });
+
+  it('says so where there is a sheet.json that cannot be read', () => {
+    cpSync(at('bare'), at('unread'), { recursive: true });
+    mkdirSync(at('unread/sheet.json'));
+    const ran = runCli('sheet', at('unread'), '--out', at('x.pdf'));
+    expect([ran.code, ran.err]).toEqual([2, expect.stringContaining('sheet.json: it is a folder')]);
   });
 
   it.each([

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { CAST_FILE_NAMES, CHECK_FILE_NAMES } from '@cast-to-last/pipeline/files/cast-files';
-import { WrongCall } from '@cast-to-last/cli/arguments';
+import { WrongCall } from '@cast-to-last/cli/wrong-call';
 import { checkFolder, writeFolder } from '@cast-to-last/cli/write-folder';
 
 const root = mkdtempSync(join(tmpdir(), 'cast-to-last-folder-'));

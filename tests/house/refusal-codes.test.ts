@@ -13,6 +13,7 @@ function codesInUse(): Set<string> {
   const codes = new Set<string>();
   for (const text of sources) {
     for (const [, code] of text.matchAll(/(?:new CastError|refuseBadKeys)\(\s*'([a-z-]+)'/g)) codes.add(code);
+    for (const [, code] of text.matchAll(/read(?:Optional)?JsonFile\([^;]*?, '([a-z-]+)'\)/g)) codes.add(code);
     for (const [, union] of text.matchAll(/type (?:MeshFormat|BreakThrough)Code =([^;]+);/g)) for (const [, code] of union.matchAll(/'([a-z-]+)'/g)) codes.add(code);
   }
   return codes;

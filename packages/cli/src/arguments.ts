@@ -1,16 +1,21 @@
-import { InvalidArgumentError } from 'commander';
-import { WALL_MM } from '@cast-to-last/pipeline/shell/wall-limits';
+import { InvalidArgumentError, Option } from 'commander';
+import { isCalendarDate } from '@cast-to-last/pipeline/order';
 
-/** A wrong call: the program was asked for something that it cannot begin. Exit code 2. */
-export class WrongCall extends Error {
-  override readonly name = 'WrongCall';
-}
+/** The number that a text is, NaN where it is none. */
+export const numberOf = (text: string): number => (text.trim() === '' ? NaN : Number(text));
 
-export const EXIT = { done: 0, fault: 1, wrongCall: 2, refused: 3 } as const;
-
-/** Wall of a plaster shell, mm. */
-export function parseWall(text: string): number {
-  const value = text.trim() === '' ? NaN : Number(text);
-  if (!(value >= WALL_MM.least && value <= WALL_MM.most)) throw new InvalidArgumentError(`It must be a number of millimetres from ${WALL_MM.least} to ${WALL_MM.most}.`);
+/** A length between two bounds, mm. */
+export const millimetres = (least: number, most: number) => (text: string): number => {
+  const value = numberOf(text);
+  if (!(value >= least && value <= most)) throw new InvalidArgumentError(`It must be a number of millimetres from ${least} to ${most}.`);
   return value;
+};
+
+/** A day of the calendar, YYYY-MM-DD. */
+export function calendarDate(text: string): string {
+  if (!isCalendarDate(text)) throw new InvalidArgumentError('It must be a date, YYYY-MM-DD.');
+  return text;
 }
+
+/** `--unit` of a file's coordinates; `meaning` says what `auto` does. */
+export const unitOption = (meaning: string): Option => new Option('--unit <unit>', meaning).choices(['auto', 'mm', 'cm', 'm', 'in']).default('auto');

@@ -4,12 +4,14 @@ import type { Command } from 'commander';
 import { castingOf, parseOrder, refuseSideNotOrdered } from '@cast-to-last/pipeline/order';
 import type { Order } from '@cast-to-last/pipeline/order';
 import type { CastInput } from '@cast-to-last/pipeline/outcome';
-import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
 import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
 import { parseScannerRecord } from '@cast-to-last/pipeline/scanner/scanner-record';
 import { scannerWarnings } from '@cast-to-last/pipeline/scanner/scanner-warnings';
-import { WrongCall, parseWall } from './arguments.js';
+import { WALL_MM } from '@cast-to-last/pipeline/shell/wall-limits';
+import { millimetres, unitOption } from './arguments.js';
 import { readJsonFile, readNamedFile } from './read-input.js';
+import { readRules } from './read-rules.js';
+import { WrongCall } from './wrong-call.js';
 
 /** What every command that reads the scan of a cast is told. */
 export interface CastCallOptions extends Required<Pick<CastInput, 'side' | 'kind' | 'unit'>> {
@@ -28,8 +30,8 @@ export function addCastCall(command: Command): Command {
     .argument('<scan>', 'the scan: STL, PLY or OBJ')
     .addOption(new Option('--side <side>', 'the foot that was cast').choices(['left', 'right']).makeOptionMandatory())
     .addOption(new Option('--kind <kind>', 'what was scanned: a poured positive, or a side of the plaster shell').choices(['positive', 'outside', 'inside']).default('positive'))
-    .addOption(new Option('--wall <mm>', 'wall of a plaster shell, with --kind outside').argParser(parseWall))
-    .addOption(new Option('--unit <unit>', 'unit of the file; auto infers it from the size and says so').choices(['auto', 'mm', 'cm', 'm', 'in']).default('auto'))
+    .addOption(new Option('--wall <mm>', 'wall of a plaster shell, with --kind outside').argParser(millimetres(WALL_MM.least, WALL_MM.most)))
+    .addOption(unitOption('unit of the file; auto infers it from the size and says so'))
     .option('--order <file>', 'order file (JSON): number, sides, and how the cast was taken')
     .option('--rules <file>', 'rule set (JSON); what it leaves out has the default')
     .option('--scanner <file>', 'record of the scanner (from scanner-check); says so where it is out of date or out of limits')
@@ -48,7 +50,7 @@ export interface CastCall {
 /** Reads what the call names. Throws WrongCall for what cannot be read, CastError for what cannot be used. */
 export async function readCastCall(scanPath: string, options: CastCallOptions): Promise<CastCall> {
   if (options.wall !== undefined && options.kind === 'positive') throw new WrongCall('--wall is for the scan of a shell (--kind outside); a positive has none.');
-  const rules = options.rules === undefined ? DEFAULT_RULES : parseRules(await readJsonFile(options.rules, 'The rules file', 'bad-rules'));
+  const rules = await readRules(options.rules);
   const fileName = basename(scanPath);
   const order =
     options.order === undefined

@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import { CHECK_FILE_NAMES, checkFiles } from '@cast-to-last/pipeline/files/cast-files';
+import { jsonText } from '@cast-to-last/pipeline/files/json-file';
 import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
 import { checkScan } from '@cast-to-last/pipeline/pipeline';
@@ -37,7 +38,7 @@ async function check(scanPath: string, options: CheckOptions): Promise<void> {
     const files = checkFiles(report, note);
     if (options.out !== undefined) await writeFolder(options.out, files, CHECK_FILE_NAMES);
     progress.stop();
-    if (options.json) process.stdout.write(`${JSON.stringify(report, null, 2)}\n`);
+    if (options.json) process.stdout.write(jsonText(report));
     else if (!options.quiet) {
       process.stdout.write(checkSummary(report, order.orderNumber));
       if (options.out !== undefined) process.stdout.write(`written to ${options.out}: ${files.map((f) => f.name).join(', ')}\n`);

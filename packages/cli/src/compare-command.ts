@@ -1,11 +1,12 @@
 import { Option } from 'commander';
 import type { Command } from 'commander';
-import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
+import { jsonBytes, jsonText } from '@cast-to-last/pipeline/files/json-file';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { unitOption } from './arguments.js';
 import { compareSummary } from './compare-summary.js';
 import { readCompared } from './compared-surface.js';
 import type { ComparedOptions } from './compared-surface.js';
-import { readJsonFile } from './read-input.js';
+import { readRules } from './read-rules.js';
 import { PROGRAM_VERSION } from './version.js';
 import { checkFolder, writeFolder } from './write-folder.js';
 
@@ -26,7 +27,7 @@ export function addCompareCommand(program: Command): void {
     .argument('<second>', 'the same')
     .addOption(new Option('--of <surface>', 'what of a folder is compared').choices(['cast', 'last']).default('cast'))
     .addOption(new Option('--side <side>', 'the foot, where a mesh file is compared').choices(['left', 'right']))
-    .addOption(new Option('--unit <unit>', 'unit of mesh files; auto infers it from the size').choices(['auto', 'mm', 'cm', 'm', 'in']).default('auto'))
+    .addOption(unitOption('unit of mesh files; auto infers it from the size'))
     .option('--out <dir>', 'folder for compare.json, compare.pdf and deviation.glb')
     .option('--rules <file>', 'rule set (JSON) with the limits, and paper and language of the PDF')
     .option('--json', 'print compare.json', false)
@@ -35,7 +36,7 @@ export function addCompareCommand(program: Command): void {
 
 async function compare(first: string, second: string, options: CompareOptions): Promise<void> {
   if (options.out !== undefined) await checkFolder(options.out);
-  const rules = options.rules === undefined ? DEFAULT_RULES : parseRules(await readJsonFile(options.rules, 'The rules file', 'bad-rules'));
+  const rules = await readRules(options.rules);
   const [a, b] = [await readCompared(first, options), await readCompared(second, options)];
   // The tree of boxes takes a while to load; other commands do without it.
   const { compareCasts } = await import('@cast-to-last/pipeline/pair/compare-casts');
@@ -49,10 +50,10 @@ async function compare(first: string, second: string, options: CompareOptions): 
     const { drawComparisonSheet } = await import('@cast-to-last/pipeline/stages/draw-comparison');
     const { deviationGlb } = await import('@cast-to-last/pipeline/pair/deviation-glb');
     await writeFolder(options.out, [
-      { name: FILE_NAMES[0], bytes: new TextEncoder().encode(`${JSON.stringify(report, null, 2)}\n`) },
+      { name: FILE_NAMES[0], bytes: jsonBytes(report) },
       { name: FILE_NAMES[1], bytes: await drawComparisonSheet(report, comparison, casts[1].mesh, rules.sheet) },
       { name: FILE_NAMES[2], bytes: deviationGlb(comparison, casts[1].mesh) },
     ], FILE_NAMES);
   }
-  process.stdout.write(options.json ? `${JSON.stringify(report, null, 2)}\n` : compareSummary(report, options.out === undefined ? null : { folder: options.out, names: FILE_NAMES }));
+  process.stdout.write(options.json ? jsonText(report) : compareSummary(report, options.out === undefined ? null : { folder: options.out, names: FILE_NAMES }));
 }

@@ -1,7 +1,8 @@
 import type { ComparedFigure } from '@cast-to-last/pipeline/pair/compared-cast';
 import type { ComparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
+import { textTable } from './text-table.js';
 
-const signed = (value: number, decimals = 1): string => {
+const signed = (value: number, decimals: number): string => {
   const text = value.toFixed(decimals);
   return value > 0 && Number(text) !== 0 ? `+${text}` : Number(text) === 0 ? (0).toFixed(decimals) : text;
 };
@@ -14,10 +15,10 @@ export function compareSummary(report: ComparisonReport, written: { readonly fol
   const lines = [`${what}: ${first.file}, ${second.file}`];
   if (findings.length === 0) lines.push('  nothing differs by more than the rules let pass');
   for (const { severity, text } of findings) lines.push(`  ${severity}: ${text}`);
-  lines.push('', ...table(['', 'first', 'second', 'difference', 'limit', ''], [...measures, ...readings].map(row)));
+  lines.push('', ...textTable(['', 'first', 'second', 'difference', 'limit', ''], [...measures, ...readings].map(row), ['left', 'right', 'right', 'right', 'right', 'left']));
   lines.push('', `  the first stands off the second, mm (up to ${deviation.upToMm.toFixed(0)} mm high; ${(100 * registration.usedShare).toFixed(0)} % of the foot is alike, within ${registration.rmsMm.toFixed(2)} mm RMS):`);
   const parts = [...deviation.regions.map((r) => ({ name: r.region as string, ...r })), ...(deviation.overall === null ? [] : [{ name: 'all', ...deviation.overall }])];
-  lines.push(...table(['', 'median', '95 % within'], parts.map((p) => [p.name, signed(p.medianMm, 2), p.p95Mm.toFixed(2)])));
+  lines.push(...textTable(['', 'median', '95 % within'], parts.map((p) => [p.name, signed(p.medianMm, 2), p.p95Mm.toFixed(2)]), ['left', 'right', 'right']));
   if (written !== null) lines.push(`written to ${written.folder}: ${written.names.join(', ')}`);
   return `${lines.join('\n')}\n`;
 }
@@ -26,8 +27,3 @@ const row = (f: ComparedFigure): string[] => [
   f.unit === '' ? f.label : `${f.label}, ${f.unit}`, f.first.toFixed(f.unit === '' ? 2 : 1), f.second.toFixed(f.unit === '' ? 2 : 1),
   `${signed(f.difference, f.unit === '' ? 2 : 1)} ± ${f.uncertainty.toFixed(f.unit === '' ? 2 : 1)}`, f.limit === null ? '' : String(f.limit), f.beyond ? 'beyond' : '',
 ];
-
-function table(head: readonly string[], rows: readonly (readonly string[])[]): string[] {
-  const widths = head.map((_, i) => Math.max(...[head, ...rows].map((cells) => cells[i].length)));
-  return [head, ...rows].map((cells) => `  ${cells.map((cell, i) => (i === 0 ? cell.padEnd(widths[i]) : cell.padStart(widths[i]))).join('  ')}`.trimEnd());
-}

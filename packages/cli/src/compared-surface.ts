@@ -5,7 +5,7 @@ import type { ComparedScan } from '@cast-to-last/pipeline/pair/comparison-report
 import type { ComparedSurface } from '@cast-to-last/pipeline/pair/parse-result';
 import type { LengthUnit } from '@cast-to-last/pipeline/records';
 import type { Side } from '@cast-to-last/foot/side';
-import { WrongCall } from './arguments.js';
+import { WrongCall } from './wrong-call.js';
 import { readNamedFile } from './read-input.js';
 import { readResultFolder } from './result-folder.js';
 

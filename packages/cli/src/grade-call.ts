@@ -2,7 +2,8 @@ import { InvalidArgumentError } from 'commander';
 import { GRADE_SYSTEMS } from '@cast-to-last/foot/published/grading';
 import type { GradeSystem } from '@cast-to-last/foot/published/grading';
 import type { GradeAsk } from '@cast-to-last/pipeline/remake/grade-last';
-import { WrongCall } from './arguments.js';
+import { numberOf } from './arguments.js';
+import { WrongCall } from './wrong-call.js';
 
 /** More lasts than this are no run of one shoe. */
 const MOST_LASTS = 60;
@@ -24,7 +25,7 @@ export const SYSTEMS = Object.keys(GRADE_SYSTEMS);
 /** Steps: `-1,0,0.5` or `-2..3`. */
 export function parseSteps(text: string): number[] {
   const run = /^(-?\d+)\.\.(-?\d+)$/.exec(text.trim());
-  const steps = run === null ? text.split(',').map((part) => (part.trim() === '' ? NaN : Number(part))) : runOf(Number(run[1]), Number(run[2]));
+  const steps = run === null ? text.split(',').map(numberOf) : runOf(Number(run[1]), Number(run[2]));
   if (steps.length === 0 || steps.some((step) => !(Math.abs(step) <= 20) || !Number.isInteger(2 * step))) {
     throw new InvalidArgumentError('They must be whole or half steps from -20 to 20, as in -1,0,1.5 or -2..3.');
   }
@@ -35,7 +36,7 @@ const runOf = (from: number, to: number): number[] => (to < from || to - from > 
 
 /** A length or girth, mm. */
 export function parseMillimetres(text: string): number {
-  const value = text.trim() === '' ? NaN : Number(text);
+  const value = numberOf(text);
   if (!(value > 0 && value <= 600)) throw new InvalidArgumentError('It must be a number of millimetres above 0, at most 600.');
   return value;
 }

@@ -3,6 +3,7 @@ import { Option } from 'commander';
 import type { Command } from 'commander';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import type { CastFile } from '@cast-to-last/pipeline/files/cast-files';
+import { jsonBytes, jsonText } from '@cast-to-last/pipeline/files/json-file';
 import type { GradeReport } from '@cast-to-last/pipeline/remake/grade-report';
 import { asksOf, parseMillimetres, parseSteps, SYSTEMS } from './grade-call.js';
 import type { GradeCallOptions } from './grade-call.js';
@@ -55,7 +56,7 @@ async function grade(folder: string, options: GradeOptions): Promise<void> {
     orderNumber, side: cast.aligned.side, rules: { name: rules.name, version: rules.version, sha256: rulesSha256 }, program: { version: PROGRAM_VERSION },
   });
   const files: CastFile[] = [
-    { name: 'grade.json', bytes: new TextEncoder().encode(`${JSON.stringify(report, null, 2)}\n`) },
+    { name: 'grade.json', bytes: jsonBytes(report) },
     { name: 'grade.csv', bytes: new TextEncoder().encode(gradeCsv(report)) },
   ];
   for (const { name, last } of graded) {
@@ -63,7 +64,7 @@ async function grade(folder: string, options: GradeOptions): Promise<void> {
     files.push({ name: `last-${name}.3mf`, bytes: await writeThreeMf(last.mesh, { title: `last ${name}` }) });
   }
   await writeFolder(options.out, files, (await readdir(options.out).catch(() => [])).filter((name) => GRADE_FILES.test(name)));
-  if (options.json) process.stdout.write(`${JSON.stringify(report, null, 2)}\n`);
+  if (options.json) process.stdout.write(jsonText(report));
   else if (!options.quiet) process.stdout.write(summary(report, options.out));
 }
 

@@ -1,7 +1,7 @@
 #!/usr/bin/env node
 import { Command, CommanderError } from 'commander';
 import { CastError } from '@cast-to-last/pipeline/errors';
-import { EXIT, WrongCall } from './arguments.js';
+import { EXIT, WrongCall } from './wrong-call.js';
 import { addCheckCommand } from './check-command.js';
 import { dropWhatNobodyReads } from './closed-pipe.js';
 import { addCompareCommand } from './compare-command.js';

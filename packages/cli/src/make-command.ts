@@ -2,6 +2,7 @@ import { readdir } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { rulesFile, withReport } from '@cast-to-last/pipeline/files/cast-files';
+import { jsonText } from '@cast-to-last/pipeline/files/json-file';
 import { STAGE_VERSIONS } from '@cast-to-last/pipeline/pipeline';
 import { makeSummary } from './make-summary.js';
 import { followStages } from './progress.js';
@@ -58,7 +59,7 @@ async function make(folder: string, options: MakeOptions): Promise<void> {
     // A sheet there is of the last before; `sheet` draws it anew.
     await writeFolder(options.out, files, [...earlier, 'sheet.pdf', 'sheet.json']);
     progress.stop();
-    if (options.json) process.stdout.write(`${JSON.stringify(making.report, null, 2)}\n`);
+    if (options.json) process.stdout.write(jsonText(making.report));
     else if (!options.quiet) process.stdout.write(makeSummary(making.report, report, options.out, files.map((f) => f.name)));
   } finally {
     progress.stop();

@@ -1,6 +1,6 @@
-import { readFile } from 'node:fs/promises';
+import { readFile, stat } from 'node:fs/promises';
 import { CastError } from '@cast-to-last/pipeline/errors';
-import { WrongCall } from './arguments.js';
+import { WrongCall } from './wrong-call.js';
 
 /** The bytes of a file that the call names. Throws WrongCall where there is none to read. */
 export async function readNamedFile(path: string, what: string): Promise<Uint8Array> {
@@ -21,4 +21,10 @@ export async function readJsonFile(path: string, what: string, badCode: string):
   } catch (error) {
     throw new CastError(badCode, `${what} ${path} is no JSON: ${(error as Error).message}.`, 'Mend it in a text editor and try again.');
   }
+}
+
+/** The same; null where there is no such file. */
+export async function readOptionalJson(path: string, what: string, badCode: string): Promise<unknown> {
+  const there = await stat(path).then(() => true, (error: NodeJS.ErrnoException) => error.code !== 'ENOENT');
+  return there ? readJsonFile(path, what, badCode) : null;
 }

@@ -10,9 +10,14 @@ export interface ResultFolder {
   readonly surface: Uint8Array;
 }
 
+/** The report of a folder. Throws WrongCall where there is none, CastError `bad-report` where it cannot be used. */
+export async function readResult(folder: string): Promise<ComparedResult> {
+  const path = join(folder, 'report.json');
+  return parseResult(await readJsonFile(path, 'The report', 'bad-report'), `The report ${path}`);
+}
+
 /** Throws WrongCall where the folder lacks a file, CastError `bad-report` where its report cannot be used. */
 export async function readResultFolder(folder: string, of: ComparedSurface = 'cast'): Promise<ResultFolder> {
-  const path = join(folder, 'report.json');
-  const result = parseResult(await readJsonFile(path, 'The report', 'bad-report'), `The report ${path}`);
+  const result = await readResult(folder);
   return { result, surface: of === 'cast' ? await readNamedFile(join(folder, 'cleaned.stl'), 'The cleaned cast') : await readNamedFile(join(folder, 'last.stl'), 'The last') };
 }

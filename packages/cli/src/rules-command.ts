@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
-import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
-import { WrongCall } from './arguments.js';
-import { readJsonFile } from './read-input.js';
+import { WrongCall } from './wrong-call.js';
+import { jsonText } from '@cast-to-last/pipeline/files/json-file';
+import { readRules } from './read-rules.js';
 
 /** `rules`: a complete rule set to begin from, or a check of one's own. */
 export function addRulesCommand(program: Command): void {
@@ -12,7 +12,7 @@ export function addRulesCommand(program: Command): void {
     .option('--check <file>', 'read a rules file and print it with the defaults filled in')
     .action(async ({ printDefault, check }: { printDefault: boolean; check?: string }) => {
       if (printDefault === (check !== undefined)) throw new WrongCall('Say either --print-default or --check FILE.');
-      const rules = check === undefined ? DEFAULT_RULES : parseRules(await readJsonFile(check, 'The rules file', 'bad-rules'));
-      process.stdout.write(`${JSON.stringify(rules, null, 2)}\n`);
+      const rules = await readRules(check);
+      process.stdout.write(jsonText(rules));
     });
 }

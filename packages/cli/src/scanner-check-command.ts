@@ -1,20 +1,22 @@
 import { randomUUID } from 'node:crypto';
-import { rename, rm, stat, writeFile } from 'node:fs/promises';
+import { rename, rm, writeFile } from 'node:fs/promises';
 import { basename } from 'node:path';
-import { InvalidArgumentError, Option } from 'commander';
+import { Option } from 'commander';
 import type { Command } from 'commander';
+import { jsonText } from '@cast-to-last/pipeline/files/json-file';
 import { readMeshFile } from '@cast-to-last/pipeline/read-mesh-file';
 import type { LengthUnit } from '@cast-to-last/pipeline/records';
-import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { checkScanner } from '@cast-to-last/pipeline/scanner/scanner-check';
 import type { ScannerRecord } from '@cast-to-last/pipeline/scanner/scanner-record';
 import { addToRecord, parseScannerRecord, storeScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-record';
 import { sha256 } from '@cast-to-last/pipeline/stage-key';
-import { WrongCall } from './arguments.js';
+import { calendarDate, millimetres, unitOption } from './arguments.js';
 import { today } from './cast-call.js';
-import { readJsonFile, readNamedFile } from './read-input.js';
+import { readNamedFile, readOptionalJson } from './read-input.js';
+import { readRules } from './read-rules.js';
 import { scannerSummary } from './scanner-summary.js';
 import { PROGRAM_VERSION } from './version.js';
+import { WrongCall } from './wrong-call.js';
 
 interface ScannerCheckOptions {
   readonly diameter: number;
@@ -28,17 +30,6 @@ interface ScannerCheckOptions {
   readonly json: boolean;
 }
 
-const millimetres = (least: number, most: number) => (text: string): number => {
-  const value = text.trim() === '' ? NaN : Number(text);
-  if (!(value >= least && value <= most)) throw new InvalidArgumentError(`It must be a number of millimetres from ${least} to ${most}.`);
-  return value;
-};
-
-function calendarDate(text: string): string {
-  if (/^\d{4}-\d{2}-\d{2}$/.test(text) && new Date(`${text}T00:00:00Z`).toJSON()?.startsWith(text) === true) return text;
-  throw new InvalidArgumentError('It must be a date, YYYY-MM-DD.');
-}
-
 /** `scanner-check`: how true a scanner is, from its scan of one or two gauge balls. */
 export function addScannerCheckCommand(program: Command): void {
   program
@@ -48,7 +39,7 @@ export function addScannerCheckCommand(program: Command): void {
     .addOption(new Option('--diameter <mm>', 'calibrated diameter of the balls').argParser(millimetres(3, 300)).makeOptionMandatory())
     .addOption(new Option('--distance <mm>', 'calibrated distance between the centres of two balls').argParser(millimetres(5, 5000)))
     .addOption(new Option('--uncertainty <mm>', 'of the calibration, half-width of a 95 % interval').argParser(millimetres(0, 5)).default(0))
-    .addOption(new Option('--unit <unit>', 'unit of the file; auto takes the one in which such a ball is there').choices(['auto', 'mm', 'cm', 'm', 'in']).default('auto'))
+    .addOption(unitOption('unit of the file; auto takes the one in which such a ball is there'))
     .option('--name <text>', "the workshop's name for the scanner")
     .addOption(new Option('--date <date>', 'day of the check, YYYY-MM-DD; today where left out').argParser(calendarDate))
     .option('--record <file>', "the scanner's record (JSON): made where it is missing, added to where it is there")
@@ -60,7 +51,7 @@ export function addScannerCheckCommand(program: Command): void {
 async function scannerCheck(scanPath: string, options: ScannerCheckOptions): Promise<void> {
   const { diameter: diameterMm, distance: distanceMm = null, uncertainty: uncertaintyMm, unit } = options;
   if (distanceMm !== null && distanceMm <= diameterMm) throw new WrongCall('--distance runs from centre to centre: it is more than the diameter.');
-  const rules = options.rules === undefined ? DEFAULT_RULES : parseRules(await readJsonFile(options.rules, 'The rules file', 'bad-rules'));
+  const rules = await readRules(options.rules);
   // Read before the work, so that a record that cannot be used costs no time.
   const before = options.record === undefined ? null : await recordAt(options.record);
   const bytes = await readNamedFile(scanPath, 'The scan');
@@ -69,14 +60,14 @@ async function scannerCheck(scanPath: string, options: ScannerCheckOptions): Pro
     date: options.date ?? today(), fileName: basename(scanPath), sha256: sha256(bytes), programVersion: PROGRAM_VERSION,
   });
   const record = addToRecord(before, options.name ?? null, stored);
-  if (options.record !== undefined) await writeWhole(options.record, `${JSON.stringify(record, null, 2)}\n`);
-  process.stdout.write(options.json ? `${JSON.stringify(stored, null, 2)}\n` : scannerSummary(record.scanner, stored, options.record));
+  if (options.record !== undefined) await writeWhole(options.record, jsonText(record));
+  process.stdout.write(options.json ? jsonText(stored) : scannerSummary(record.scanner, stored, options.record));
 }
 
 /** The record that is there; null where none is yet. */
 async function recordAt(path: string): Promise<ScannerRecord | null> {
-  const there = await stat(path).then(() => true, (error: NodeJS.ErrnoException) => error.code !== 'ENOENT');
-  return there ? parseScannerRecord(await readJsonFile(path, 'The scanner record', 'bad-scanner-record')) : null;
+  const json = await readOptionalJson(path, 'The scanner record', 'bad-scanner-record');
+  return json === null ? null : parseScannerRecord(json);
 }
 
 /** Writes a file whole beside its place and moves it there, so that nothing half-written is ever seen. */

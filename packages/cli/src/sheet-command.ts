@@ -1,19 +1,19 @@
 import { basename, dirname, extname, join, resolve } from 'node:path';
-import { InvalidArgumentError, Option } from 'commander';
+import { Option } from 'commander';
 import type { Command } from 'commander';
 import type { CastFile } from '@cast-to-last/pipeline/files/cast-files';
-import { isCalendarDate } from '@cast-to-last/pipeline/order';
-import { parseResult } from '@cast-to-last/pipeline/pair/parse-result';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import type { SheetForm, SheetHeader } from '@cast-to-last/pipeline/sheet-content';
 import { parseSheetReport } from '@cast-to-last/pipeline/sheet-report';
 import { recordFingerprint } from '@cast-to-last/pipeline/sheet/record-fingerprint';
 import { parseStoredDrawing } from '@cast-to-last/pipeline/sheet/stored-drawing';
 import type { StoredDrawing } from '@cast-to-last/pipeline/sheet/stored-drawing';
-import { WrongCall } from './arguments.js';
+import { calendarDate } from './arguments.js';
 import { otherCast } from './pair-option.js';
-import { readJsonFile, readNamedFile } from './read-input.js';
+import { readJsonFile, readNamedFile, readOptionalJson } from './read-input.js';
+import { readResult } from './result-folder.js';
 import { checkFolder, writeFolder } from './write-folder.js';
+import { WrongCall } from './wrong-call.js';
 
 interface SheetOptions extends Partial<Pick<SheetForm, 'paper' | 'language'>> {
   readonly pair?: string;
@@ -37,11 +37,6 @@ export function addSheetCommand(program: Command): void {
     .action(drawSheetAnew);
 }
 
-function calendarDate(text: string): string {
-  if (!isCalendarDate(text)) throw new InvalidArgumentError('It must be a date, YYYY-MM-DD.');
-  return text;
-}
-
 async function drawSheetAnew(folder: string, options: SheetOptions): Promise<void> {
   const { approvedBy, approvedOn } = options;
   const by = approvedBy?.trim();
@@ -52,7 +47,7 @@ async function drawSheetAnew(folder: string, options: SheetOptions): Promise<voi
   const path = join(folder, 'report.json');
   const report = parseSheetReport(await readJsonFile(path, 'The report', 'bad-report'), `The report ${path}`);
   const stored = await storedDrawing(folder, recordFingerprint(report));
-  const pair = options.pair === undefined ? {} : { other: await otherOf(options.pair) };
+  const pair = options.pair === undefined ? {} : { other: otherCast(await readResult(options.pair)) };
   const approval = by === undefined || approvedOn === undefined ? {} : { approval: { by, on: approvedOn } };
   const header: SheetHeader = { ...(stored?.header ?? { orderNumber: basename(report.scan.file, extname(report.scan.file)), date: null }), ...pair, ...approval };
   const { paper, language, inches } = stored?.form ?? DEFAULT_RULES.sheet;
@@ -67,20 +62,10 @@ async function drawSheetAnew(folder: string, options: SheetOptions): Promise<voi
   process.stdout.write(`written to ${options.out}\n`);
 }
 
-/** The measures of the other cast. */
-async function otherOf(folder: string): Promise<NonNullable<SheetHeader['other']>> {
-  const path = join(folder, 'report.json');
-  return otherCast(parseResult(await readJsonFile(path, 'The report', 'bad-report'), `The report ${path}`));
-}
-
 /** What the sheet.json of the folder keeps; null where there is none, or one of another cast or last. */
 async function storedDrawing(folder: string, fingerprint: string): Promise<StoredDrawing | null> {
   const path = join(folder, 'sheet.json');
-  const json = await readJsonFile(path, 'The sheet', 'bad-report').catch((error: unknown) => {
-    if (error instanceof WrongCall) return null;
-    throw error;
-  });
-  if (json === null) return null;
-  const stored = parseStoredDrawing(json, `The sheet ${path}`);
-  return stored.fingerprint === fingerprint ? stored : null;
+  const json = await readOptionalJson(path, 'The sheet', 'bad-report');
+  const stored = json === null ? null : parseStoredDrawing(json, `The sheet ${path}`);
+  return stored?.fingerprint === fingerprint ? stored : null;
 }

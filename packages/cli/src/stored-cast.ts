@@ -5,8 +5,9 @@ import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
 import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
 import { parseStoredDrawing } from '@cast-to-last/pipeline/sheet/stored-drawing';
 import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
-import { WrongCall } from './arguments.js';
-import { readJsonFile, readNamedFile } from './read-input.js';
+import { readJsonFile, readNamedFile, readOptionalJson } from './read-input.js';
+import { readRules } from './read-rules.js';
+import { WrongCall } from './wrong-call.js';
 
 export interface StoredCastOptions {
   readonly rules?: string;
@@ -28,7 +29,7 @@ export async function readStoredCastCall(folder: string, options: StoredCastOpti
   const path = join(folder, 'report.json');
   const json = await readJsonFile(path, 'The report', 'bad-report');
   const cleaned = await readNamedFile(join(folder, 'cleaned.stl'), 'The cleaned cast');
-  const given = options.rules === undefined ? null : parseRules(await readJsonFile(options.rules, 'The rules file', 'bad-rules'));
+  const given = options.rules === undefined ? null : await readRules(options.rules);
   // The tree of boxes takes a while to load; other commands do without it.
   const { readStoredCast } = await import('@cast-to-last/pipeline/remake/stored-cast');
   const cast = readStoredCast(json, `The report ${path}`, cleaned);
@@ -40,7 +41,7 @@ export async function readStoredCastCall(folder: string, options: StoredCastOpti
 /** The rules that the folder was made by: as it holds them, or the default ones. */
 async function storedRules(folder: string, report: Report): Promise<RuleSet> {
   const path = join(folder, 'rules.json');
-  const json = await optionalJson(path, 'The rules', 'bad-rules');
+  const json = await readOptionalJson(path, 'The rules', 'bad-rules');
   for (const rules of json === null ? [DEFAULT_RULES] : [parseRules(json), DEFAULT_RULES]) {
     if (report.rules.sha256 === sha256(canonicalJson(rules))) return rules;
   }
@@ -49,19 +50,9 @@ async function storedRules(folder: string, report: Report): Promise<RuleSet> {
 
 /** The order's number as the folder's making files or sheet have it; null where there are none. */
 async function storedNumber(folder: string): Promise<string | null> {
-  const making = await optionalJson(join(folder, 'making.json'), 'The making file', 'bad-report');
+  const making = await readOptionalJson(join(folder, 'making.json'), 'The making file', 'bad-report');
   if (making !== null && typeof making === 'object' && 'order' in making && typeof making.order === 'string') return making.order;
   const path = join(folder, 'sheet.json');
-  const sheet = await optionalJson(path, 'The sheet', 'bad-sheet-file');
+  const sheet = await readOptionalJson(path, 'The sheet', 'bad-report');
   return sheet === null ? null : parseStoredDrawing(sheet, `The sheet ${path}`).header.orderNumber;
-}
-
-/** The value of a JSON file; null where there is none. */
-async function optionalJson(path: string, what: string, badCode: string): Promise<unknown> {
-  try {
-    return await readJsonFile(path, what, badCode);
-  } catch (error) {
-    if (error instanceof WrongCall) return null;
-    throw error;
-  }
 }

@@ -2,7 +2,7 @@ import { constants, rmSync } from 'node:fs';
 import { access, mkdir, mkdtemp, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import type { CastFile } from '@cast-to-last/pipeline/files/cast-files';
-import { WrongCall } from './arguments.js';
+import { WrongCall } from './wrong-call.js';
 
 /** Throws WrongCall where `folder` cannot be a folder; called before the work, so that a typing error costs no time. */
 export async function checkFolder(folder: string): Promise<void> {

@@ -8,9 +8,10 @@ import { figureWithUnit, readingReasons, readingRows } from './report/reading-ro
 import type { ReportedMeasurement } from './report/report.js';
 import { sheetDrawings, GIRTH_LETTERS } from './sheet-drawings.js';
 import type { SheetReport } from './sheet-report.js';
+import { worstFirst } from './report/worst-first.js';
 import { recordFingerprint } from './sheet/record-fingerprint.js';
 import type { SheetShapes } from './sheet/sheet-shapes.js';
-import { findingText, knownLabel, withDecimals, worstFirst } from './sheet/spoken.js';
+import { findingText, knownLabel, withDecimals } from './sheet/spoken.js';
 
 /** What the host puts on the sheet beside the report. */
 export interface SheetHeader {

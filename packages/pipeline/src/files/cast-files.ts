@@ -1,3 +1,4 @@
+import { jsonBytes } from './json-file.js';
 import { measuresCsv } from '../report/measures-csv.js';
 import type { CastOutcome } from '../outcome.js';
 import type { CheckReport, Report } from '../report/report.js';
@@ -52,5 +53,4 @@ export function withReport(report: Report, files: readonly CastFile[]): CastFile
 /** The files of a check alone. */
 export const checkFiles = (report: CheckReport, note: Uint8Array | null): CastFile[] => [{ name: 'check.json', bytes: jsonBytes(report) }, ...noteFile(note)];
 
-const jsonBytes = (report: CheckReport | Report | RuleSet): Uint8Array => utf8.encode(`${JSON.stringify(report, null, 2)}\n`);
 const noteFile = (note: Uint8Array | null): CastFile[] => (note === null ? [] : [{ name: 'recast-note.pdf', bytes: note }]);

@@ -4,6 +4,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { withSolids } from '@cast-to-last/geometry/solid';
 import type { CastFile } from '../files/cast-files.js';
 import { CastError } from '../errors.js';
+import { jsonBytes } from '../files/json-file.js';
 import type { MakingRules } from '../rules/making-rules.js';
 import { blankFor } from './blank.js';
 import { checkWritten } from './check-written.js';
@@ -49,14 +50,13 @@ export async function makingFiles(last: Mesh, rules: MakingRules, header: Making
       ...plates,
       ...job.pieces.map(({ file, stl }): CastFile => ({ name: file, bytes: stl })),
       { name: 'plan.svg', bytes: utf8.encode(planSvg(title, job, print, last, blank)) },
-      { name: 'milling.json', bytes: json(millingReport) },
-      { name: 'making.json', bytes: json(report) },
+      { name: 'milling.json', bytes: jsonBytes(millingReport) },
+      { name: 'making.json', bytes: jsonBytes(report) },
     ],
   };
 }
 
 const utf8 = new TextEncoder();
-const json = (value: unknown): Uint8Array => utf8.encode(`${JSON.stringify(value, null, 2)}\n`);
 const mm = (value: number): string => value.toFixed(2);
 
 async function plateModel(job: PrintJob, plate: number, title: string, { print }: MakingRules, header: MakingHeader): Promise<CastFile> {

@@ -3,7 +3,8 @@ import type { SheetMapView, SheetParticular } from '@cast-to-last/sheet/content'
 import type { SheetWords } from '@cast-to-last/sheet/words/sheet-words';
 import { wordsOf } from '@cast-to-last/sheet/words/words-of';
 import type { SheetForm } from '../sheet-content.js';
-import { figureLabel, findingText, worstFirst } from '../sheet/spoken.js';
+import { worstFirst } from '../report/worst-first.js';
+import { figureLabel, findingText } from '../sheet/spoken.js';
 import type { ComparedFigure } from './compared-cast.js';
 import type { ComparedScan, ComparisonReport } from './comparison-report.js';
 import type { PairFinding } from './pair-findings.js';

@@ -2,11 +2,6 @@ import type { SheetWords } from '@cast-to-last/sheet/words/sheet-words';
 import { figureWithUnit } from '../report/reading-row.js';
 import type { Finding } from '../records.js';
 
-const RANK: Record<Finding['severity'], number> = { recast: 0, care: 1, note: 2 };
-
-/** Order of findings: worst first. */
-export const worstFirst = (a: Finding, b: Finding): number => RANK[a.severity] - RANK[b.severity];
-
 /** A catalogue's label of an id; undefined where it has none. */
 export const knownLabel = (labels: object, id: string): string | undefined => (Object.hasOwn(labels, id) ? (labels as Readonly<Record<string, string>>)[id] : undefined);
 

@@ -1,3 +1,4 @@
+import { jsonBytes } from '@cast-to-last/pipeline/files/json-file';
 import { compareCasts } from '@cast-to-last/pipeline/pair/compare-casts';
 import { comparedScan, comparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
 import { deviationGlb } from '@cast-to-last/pipeline/pair/deviation-glb';
@@ -23,7 +24,7 @@ export async function compareStoredCasts(artifacts: Artifacts, { first, second, 
   );
   const store = async (name: string, bytes: Uint8Array): Promise<StoredFile> => ({ name, ...(await artifacts.add(bytes)) });
   const files = [
-    await store('compare.json', new TextEncoder().encode(`${JSON.stringify(report, null, 2)}\n`)),
+    await store('compare.json', jsonBytes(report)),
     await store('compare.pdf', await drawComparisonSheet(report, comparison, casts[1].mesh, rules.sheet)),
     await store('deviation.glb', deviationGlb(comparison, casts[1].mesh)),
   ];

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { useAsked } from '../../parts/use-asked.js';
 import type { Report } from '@cast-to-last/pipeline/report/report';
+import { worstFirst } from '@cast-to-last/pipeline/report/worst-first';
 import { ProblemBox } from '../../parts/problem-box.js';
 import type { ArrivedCast } from '../../server/arrivals.js';
 import type { Cast, RevisionRead } from '../../server/results.js';
@@ -24,7 +25,6 @@ const MEANS: Readonly<Record<Report['castCheck']['verdict'], string>> = {
   'usable-with-care': 'Something lies beyond the limit of care: look at it before the last is made.',
   recast: 'A last from this cast would not fit.',
 };
-const GRAVITY = { recast: 0, care: 1, note: 2 } as const;
 
 /** The verdict first, then each finding with its limit and its place on the cast. */
 export function VerdictPanel({ orderNumber, cast, kept, revision, again }: VerdictPanelProps) {
@@ -32,7 +32,7 @@ export function VerdictPanel({ orderNumber, cast, kept, revision, again }: Verdi
   const [chosen, setChosen] = useState<string | null>(null);
   if (report.body === null) return <ProblemBox problem={report.problem} />;
   const { castCheck: { verdict, findings, readings }, marks, warnings } = report.body;
-  const sorted = findings.toSorted((a, b) => GRAVITY[a.severity] - GRAVITY[b.severity]);
+  const sorted = findings.toSorted(worstFirst);
   const asks = marks.filter(({ decision }) => decision === 'ask').length;
   const { says, kind } = VERDICT_WORDS[verdict];
   return (
