@@ -9,6 +9,12 @@ import { resetStance } from './reset-stance.js';
 import { shapeSole } from './shape-sole.js';
 import { shapeToes } from './shape-toes.js';
 
+/** A shaped body, and the foot that it was made of. */
+export interface ShapedLast extends LastStep {
+  /** The cast without the plaster's expansion. */
+  readonly foot: LastBody;
+}
+
 /**
  * The cleaned cast with everything that the rules make of it below its top, in the order of the work. Without any such rule
  * it is the cast itself. Girths are eased last and count from the foot's own, so that what stance and sole do to them is made
@@ -17,7 +23,7 @@ import { shapeToes } from './shape-toes.js';
  * @param footbed that the cast was taken on; null where none is known
  * @throws CastError `toes-not-shaped`, `girth-out-of-reach`
  */
-export function shapeLast(cast: LastBody, rules: LastRules, footbed: HingedFootbed | null): LastStep {
+export function shapeLast(cast: LastBody, rules: LastRules, footbed: HingedFootbed | null): ShapedLast {
   const made = [compensateExpansion(cast, rules.plasterExpansionPercent)];
   const next = (step: (body: LastBody) => LastStep): void => void made.push(step(made[made.length - 1].body));
   const foot = made[0].body;
@@ -28,5 +34,5 @@ export function shapeLast(cast: LastBody, rules: LastRules, footbed: HingedFootb
     const counts = body !== foot && Object.values(rules.ease).some(isAsked);
     return easeGirths(body, rules.ease, counts ? lastGirths(tapedSurface(foot)(foot.mesh.positions), foot.landmarks) : undefined);
   });
-  return { body: made[made.length - 1].body, changes: made.flatMap((step) => step.changes), warnings: made.flatMap((step) => step.warnings) };
+  return { foot, body: made[made.length - 1].body, changes: made.flatMap((step) => step.changes), warnings: made.flatMap((step) => step.warnings) };
 }

@@ -33,7 +33,7 @@ export async function gradeLasts({ measured, aligned, report }: StoredCast, asks
   for (const ask of asks) {
     const targets = 'targets' in ask ? ask.targets : targetsOf(base, gradeGrowth(ask.step));
     const step = gradeBody(shaped.body, base, targets);
-    const last = await finishLast({ ...step, warnings: [...shaped.warnings, ...step.warnings] }, rules, particulars, { cast: null, asMeasured: null });
+    const last = await finishLast({ ...step, warnings: [...shaped.warnings, ...step.warnings] }, rules, particulars, { foot: null, asMeasured: null });
     graded.push({ name: ask.name, last, changes: step.changes });
   }
   return graded;

@@ -46,22 +46,22 @@ export async function buildLast(
   const shaped = shapeLast(cast, rules, particulars.footbed);
   // A last that nothing was done to has the cast's own surface and so its measures: its cap is no part of the foot.
   const asMeasured = shaped.body === cast ? measured.measurements : null;
-  return finishLast(shaped, rules, particulars, { cast: cast.mesh, asMeasured });
+  return finishLast(shaped, rules, particulars, { foot: shaped.foot.mesh, asMeasured });
 }
 
 /** What a shaped body still has of the cast that it was made of. */
 export interface OfTheCast {
-  /** The cleaned cast: where the last keeps its surface, nothing is mended; null where it keeps none. */
-  readonly cast: Mesh | null;
+  /** The cleaned cast, without the plaster's expansion: where the last keeps its surface, nothing is mended; null where it keeps none. */
+  readonly foot: Mesh | null;
   /** Measures of a body that has the cast's own surface; else null. */
   readonly asMeasured: readonly Measurement[] | null;
 }
 
 /** Closes a shaped body, takes off what crosses itself where it was shaped, and measures what came of it. */
-export async function finishLast({ body, changes, warnings }: LastStep, rules: LastRules, { orderNumber }: LastParticulars, { cast, asMeasured }: OfTheCast): Promise<Last> {
+export async function finishLast({ body, changes, warnings }: LastStep, rules: LastRules, { orderNumber }: LastParticulars, { foot, asMeasured }: OfTheCast): Promise<Last> {
   const closed = await solid((scope) => closeTop(scope, body, rules, orderNumber === null ? null : { orderNumber }));
   const asCast = asMeasured !== null && closed.changes.length === 0 && closed.top === null;
-  const mesh = asCast ? closed.mesh : uncrossed(closed.mesh, cast === null ? undefined : trianglesNotOf(cast, closed.mesh));
+  const mesh = asCast ? closed.mesh : uncrossed(closed.mesh, foot === null ? undefined : trianglesNotOf(foot, closed.mesh));
   return {
     mesh,
     volume: closed.volume,
@@ -81,10 +81,10 @@ const solid: typeof withSolids = async (work) => {
   }
 };
 
-/** The triangles of a last with a corner that is none of the cast's vertices, one byte each. */
-function trianglesNotOf(cast: Mesh, last: Mesh): Uint8Array {
+/** The triangles of a last with a corner that is none of the foot's vertices, one byte each. */
+function trianglesNotOf(foot: Mesh, last: Mesh): Uint8Array {
   const { triangles } = last;
-  const same = sameVertices(last, cast);
+  const same = sameVertices(last, foot);
   const out = new Uint8Array(triangles.length / 3);
   for (let h = 0; h < triangles.length; h++) if (same[triangles[h]] < 0) out[Math.floor(h / 3)] = 1;
   return out;
