@@ -27,34 +27,39 @@ export function lowPass(mesh: Mesh, length: number, twin: Int32Array = twins(mes
   }
   let from = mesh.positions.slice();
   let to = new Float64Array(from.length);
-  for (let round = 0; round < rounds; round++) {
-    for (const step of [INWARD, OUTWARD]) {
-      for (let v = 0; v < fixed.length; v++) {
-        const start = neighbours.offsets[v];
-        const end = neighbours.offsets[v + 1];
-        const i = 3 * v;
-        if (fixed[v] === 1 || start === end) {
-          to[i] = from[i];
-          to[i + 1] = from[i + 1];
-          to[i + 2] = from[i + 2];
-          continue;
-        }
-        let x = 0;
-        let y = 0;
-        let z = 0;
-        for (let k = start; k < end; k++) {
-          const w = 3 * neighbours.items[k];
-          x += from[w];
-          y += from[w + 1];
-          z += from[w + 2];
-        }
-        const degree = end - start;
-        to[i] = from[i] + step * (x / degree - from[i]);
-        to[i + 1] = from[i + 1] + step * (y / degree - from[i + 1]);
-        to[i + 2] = from[i + 2] + step * (z / degree - from[i + 2]);
-      }
-      [from, to] = [to, from];
-    }
+  for (let step = 0; step < 2 * rounds; step++) {
+    drawn(from, to, step % 2 === 0 ? INWARD : OUTWARD, fixed, neighbours.offsets, neighbours.items);
+    const before = from;
+    from = to;
+    to = before;
   }
   return { positions: from, triangles: mesh.triangles };
+}
+
+/** Each vertex a share of the way to the middle of its neighbours. */
+function drawn(from: Float64Array, to: Float64Array, share: number, fixed: Uint8Array, offsets: Uint32Array, items: Uint32Array): void {
+  for (let v = 0; v < fixed.length; v++) {
+    const start = offsets[v];
+    const end = offsets[v + 1];
+    const i = 3 * v;
+    if (fixed[v] === 1 || start === end) {
+      to[i] = from[i];
+      to[i + 1] = from[i + 1];
+      to[i + 2] = from[i + 2];
+      continue;
+    }
+    let x = 0;
+    let y = 0;
+    let z = 0;
+    for (let k = start; k < end; k++) {
+      const w = 3 * items[k];
+      x += from[w];
+      y += from[w + 1];
+      z += from[w + 2];
+    }
+    const degree = end - start;
+    to[i] = from[i] + share * (x / degree - from[i]);
+    to[i + 1] = from[i + 1] + share * (y / degree - from[i + 1]);
+    to[i + 2] = from[i + 2] + share * (z / degree - from[i + 2]);
+  }
 }

@@ -16,32 +16,7 @@ export interface SplitEdges {
  */
 export function splitLongEdges(mesh: Mesh, longest: number, mayBeSplit: (a: number, b: number) => boolean = () => true): SplitEdges {
   const { positions: p, triangles: t } = mesh;
-  const squared = (q: Float64Array, a: number, b: number): number => {
-    const x = q[3 * a] - q[3 * b];
-    const y = q[3 * a + 1] - q[3 * b + 1];
-    const z = q[3 * a + 2] - q[3 * b + 2];
-    return x * x + y * y + z * z;
-  };
-  const first = p.length / 3;
-  const ends: number[] = [];
-  const known = new Map<number, number>();
-  /** The new vertex on each halved halfedge. */
-  const middle = new Map<number, number>();
-  let extra = 0;
-  for (let h = 0; h < t.length; h++) {
-    const a = t[h];
-    const b = t[nextHalfedge(h)];
-    if (squared(p, a, b) <= longest * longest || !mayBeSplit(a, b)) continue;
-    const edge = Math.min(a, b) * first + Math.max(a, b);
-    let at = known.get(edge);
-    if (at === undefined) {
-      at = first + ends.length / 2;
-      known.set(edge, at);
-      ends.push(a, b);
-    }
-    middle.set(h, at);
-    extra++;
-  }
+  const { ends, middle, extra } = halvedEdges(mesh, longest, mayBeSplit);
   if (extra === 0) return { mesh, ends: new Uint32Array(0) };
   const positions = new Float64Array(p.length + (3 * ends.length) / 2);
   positions.set(p);
@@ -50,37 +25,74 @@ export function splitLongEdges(mesh: Mesh, longest: number, mayBeSplit: (a: numb
   }
   const triangles = new Uint32Array(t.length + 3 * extra);
   let size = 0;
-  const add = (a: number, b: number, c: number): void => {
-    triangles[size++] = a;
-    triangles[size++] = b;
-    triangles[size++] = c;
-  };
-  const split = new Set<number>();
-  for (const h of middle.keys()) split.add(h - (h % 3));
-  for (let f = 0; f < t.length; f += 3) {
-    if (!split.has(f)) {
-      add(t[f], t[f + 1], t[f + 2]);
-      continue;
-    }
-    const on = [0, 1, 2].map((k) => middle.get(f + k) ?? -1);
-    const halved = on.filter((m) => m >= 0).length;
-    // Turned so that with one halved edge it leads, and with two the whole one is last.
-    const turn = halved === 1 ? on.findIndex((m) => m >= 0) : halved === 2 ? (on.indexOf(-1) + 1) % 3 : 0;
-    const [a, b, c] = [0, 1, 2].map((k) => t[f + ((k + turn) % 3)]);
-    const [ab, bc, ca] = [0, 1, 2].map((k) => on[(k + turn) % 3]);
-    add(ab, b, halved === 1 ? c : bc);
-    if (halved === 1) add(a, ab, c);
-    else if (halved === 3) {
-      add(a, ab, ca);
-      add(ca, bc, c);
-      add(ab, bc, ca);
-    } else if (squared(positions, a, bc) < squared(positions, ab, c)) {
-      add(a, ab, bc);
-      add(a, bc, c);
-    } else {
-      add(a, ab, c);
-      add(ab, bc, c);
-    }
-  }
+  for (let f = 0; f < t.length; f += 3) size = splitTriangle(positions, t, middle, f, triangles, size);
   return { mesh: { positions, triangles }, ends: Uint32Array.from(ends) };
+}
+
+interface HalvedEdges {
+  /** The two ends of each edge that is halved. */
+  readonly ends: readonly number[];
+  /** The new vertex on each halfedge; −1 on those that are not halved. */
+  readonly middle: Int32Array;
+  /** How many halfedges are halved. */
+  readonly extra: number;
+}
+
+function halvedEdges({ positions: p, triangles: t }: Mesh, longest: number, mayBeSplit: (a: number, b: number) => boolean): HalvedEdges {
+  const first = p.length / 3;
+  const ends: number[] = [];
+  const known = new Map<number, number>();
+  const middle = new Int32Array(t.length).fill(-1);
+  let extra = 0;
+  for (let h = 0; h < t.length; h++) {
+    const a = t[h];
+    const b = t[nextHalfedge(h)];
+    if (squaredLength(p, a, b) <= longest * longest || !mayBeSplit(a, b)) continue;
+    const edge = Math.min(a, b) * first + Math.max(a, b);
+    let at = known.get(edge);
+    if (at === undefined) {
+      at = first + ends.length / 2;
+      known.set(edge, at);
+      ends.push(a, b);
+    }
+    middle[h] = at;
+    extra++;
+  }
+  return { ends, middle, extra };
+}
+
+/** Writes what becomes of triangle f, one to four triangles, to `out` from `size` on; returns the size after it. */
+function splitTriangle(p: Float64Array, t: Uint32Array, middle: Int32Array, f: number, out: Uint32Array, size: number): number {
+  const halved = +(middle[f] >= 0) + +(middle[f + 1] >= 0) + +(middle[f + 2] >= 0);
+  if (halved === 0) return added(out, size, t[f], t[f + 1], t[f + 2]);
+  // Turned so that with one halved edge it leads, and with two the whole one is last.
+  let lead = f;
+  if (halved < 3) while (middle[lead] < 0 || (halved === 2 && middle[nextHalfedge(lead)] < 0)) lead++;
+  const next = nextHalfedge(lead);
+  const last = nextHalfedge(next);
+  const a = t[lead];
+  const b = t[next];
+  const c = t[last];
+  const ab = middle[lead];
+  const bc = middle[next];
+  const ca = middle[last];
+  if (halved === 1) return added(out, added(out, size, ab, b, c), a, ab, c);
+  const at = added(out, size, ab, b, bc);
+  if (halved === 3) return added(out, added(out, added(out, at, a, ab, ca), ca, bc, c), ab, bc, ca);
+  if (squaredLength(p, a, bc) < squaredLength(p, ab, c)) return added(out, added(out, at, a, ab, bc), a, bc, c);
+  return added(out, added(out, at, a, ab, c), ab, bc, c);
+}
+
+function added(out: Uint32Array, size: number, a: number, b: number, c: number): number {
+  out[size] = a;
+  out[size + 1] = b;
+  out[size + 2] = c;
+  return size + 3;
+}
+
+function squaredLength(p: Float64Array, a: number, b: number): number {
+  const x = p[3 * a] - p[3 * b];
+  const y = p[3 * a + 1] - p[3 * b + 1];
+  const z = p[3 * a + 2] - p[3 * b + 2];
+  return x * x + y * y + z * z;
 }

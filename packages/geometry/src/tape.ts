@@ -28,23 +28,9 @@ export function tapeRound(points: Float64Array, u: ArrayLike<number>, v: ArrayLi
   }
   const order = new Uint32Array(count).map((_, i) => i).sort((i, j) => a[i] - a[j] || b[i] - b[j]);
   const hull: number[] = [];
-  const chain = (from: number, to: number, step: number): void => {
-    const floor = hull.length;
-    for (let k = from; k !== to; k += step) {
-      const i = order[k];
-      while (hull.length > floor + 1) {
-        const q = hull[hull.length - 1];
-        const o = hull[hull.length - 2];
-        if ((a[q] - a[o]) * (b[i] - b[o]) - (b[q] - b[o]) * (a[i] - a[o]) > 0) break;
-        hull.pop();
-      }
-      hull.push(i);
-    }
-    hull.pop();
-  };
   if (count > 0) {
-    chain(0, count, 1);
-    chain(count - 1, -1, -1);
+    chain(hull, order, a, b, 1);
+    chain(hull, order, a, b, -1);
     if (hull.length === 0) hull.push(order[0]);
   }
   let length = 0;
@@ -55,4 +41,20 @@ export function tapeRound(points: Float64Array, u: ArrayLike<number>, v: ArrayLi
     line.set(points.subarray(3 * i, 3 * i + 3), 3 * k);
   });
   return { length, line, corners: Uint32Array.from(hull) };
+}
+
+/** Adds one half of the hull, of the points gone through in order (step 1) or backwards (−1), without its last corner. */
+function chain(hull: number[], order: Uint32Array, a: Float64Array, b: Float64Array, step: 1 | -1): void {
+  const floor = hull.length;
+  for (let n = 0, k = step === 1 ? 0 : order.length - 1; n < order.length; n++, k += step) {
+    const i = order[k];
+    while (hull.length > floor + 1) {
+      const q = hull[hull.length - 1];
+      const o = hull[hull.length - 2];
+      if ((a[q] - a[o]) * (b[i] - b[o]) - (b[q] - b[o]) * (a[i] - a[o]) > 0) break;
+      hull.pop();
+    }
+    hull.push(i);
+  }
+  hull.pop();
 }

@@ -2,7 +2,7 @@ import { length3 } from '@cast-to-last/geometry/lengths';
 import type { Outline } from './fair-outline.js';
 import { OutlineShift } from './outline-shift.js';
 import type { ToeNet } from './toe-net.js';
-import { averaged, normalsOf, splinePoint } from './toe-net.js';
+import { averaged, normalsOf, splinePoint, withPoints } from './toe-net.js';
 
 export const FAIRING = {
   /** Rounds of blur, and of taking back what the blur sank below the hull. */
@@ -88,7 +88,7 @@ function moved(net: ToeNet, by: Float64Array, directions: Float64Array): ToeNet 
   for (let n = 0; n < by.length; n++) {
     for (let i = 3 * n; i < 3 * n + 3; i++) points[i] += by[n] * directions[i];
   }
-  return { ...net, points };
+  return withPoints(net, points);
 }
 
 /** How far each point of a net has to go along its direction to be as high over the net's surface as the wanted point. */
@@ -143,7 +143,7 @@ export function onOutline(net: ToeNet, outline: Outline, held: Float64Array): To
     points[i] += shifted[0];
     points[i + 1] += shifted[1];
   }
-  return { ...net, points };
+  return withPoints(net, points);
 }
 
 /** x, y, z of the surface at every ring and column and half-way between. */

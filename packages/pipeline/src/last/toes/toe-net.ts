@@ -13,6 +13,9 @@ export interface ToeNet {
   readonly beyond: { readonly places: Uint32Array; readonly weights: Float64Array };
 }
 
+/** The net with other points. Its parts always stand in this order: what reads nets is then compiled once. */
+export const withPoints = ({ rings, columns, beyond }: ToeNet, points: Float64Array): ToeNet => ({ rings, columns, points, beyond });
+
 /** The point at ring i, from −1 to two beyond the last, and any whole column, into `out`: before the first ring the net goes on straight. */
 export function netPoint({ rings, columns, points, beyond }: ToeNet, i: number, j: number, out: Float64Array): void {
   const column = ((j % columns) + columns) % columns;
@@ -44,7 +47,7 @@ const after = new Float64Array(3);
 /** Each point the mean of itself, weight `own`, and its neighbours, from ring to ring and then from column to column. */
 export function averaged(net: ToeNet, own: number): ToeNet {
   const side = (1 - own) / 2;
-  return { ...net, points: averagedAcross(averagedAlong(net, own, side), net, own, side) };
+  return withPoints(net, averagedAcross(averagedAlong(net, own, side), net, own, side));
 }
 
 function averagedAlong(net: ToeNet, own: number, side: number): Float64Array {

@@ -65,7 +65,7 @@ export function toeShell(hull: HullExit, outline: Outline, held: Float64Array, f
   }
   const { coreEnd: e } = frame;
   const beyond = beyondFront(across, rings, columns, Math.hypot(e[2] - e[0], e[3] - e[1]) / 2, lastRing);
-  const net = { rings, columns, beyond, points: target };
+  const net: ToeNet = { rings, columns, points: target, beyond };
   let fair = faired(net, directions, heldPoints(held, { frame, across, taper, net }));
   for (let round = 0; round < SHELL.outlineRounds; round++) {
     fair = onOutline(fair, outline, held);
