@@ -27,7 +27,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'smooth-marks': 2,
   measure: 2,
   'check-cast': 4,
-  'build-last': 6,
+  'build-last': 7,
   'draw-sheet': 3,
   'draw-note': 1,
 };

@@ -28,27 +28,39 @@ export const EASE = {
 const STATIONS = ['ball', 'waist', 'instep'] as const;
 
 /**
- * Brings the girths at ball, waist and instep to what the rules ask for, each against the girth before; those that are not
- * asked for stay what they are. The flanks go out or in, along Y alone and smoothly along the foot: the sole up to the
+ * Brings the girths at ball, waist and instep to what the rules ask for, each against the foot's own: a change of 0 keeps it,
+ * or brings it back where stance or sole have moved it. The flanks go out or in, along Y alone and smoothly along the foot: the sole up to the
  * feather line, the side view, the heel and the toes stay. Girths are measured as on the cast, without the finest noise, at
  * the foot's stations, which move along with the surface.
  *
  * @param foot girths that the changes count from where the body before this step has others: those of the foot, before stance, toes
- * and sole were shaped
- * @returns the same body where nothing is asked for; changes in mm, ids `ball-girth`, `waist-girth`, `instep-girth`
- * @throws CastError `girth-out-of-reach` where a girth cannot be measured, or could only be met by a shape that is no foot's
+ * and sole were shaped; absent where the body has them
+ * @returns the same body where every girth is as asked; changes in mm, ids `ball-girth`, `waist-girth`, `instep-girth`. A warning
+ * where girths of which no change is asked cannot be brought back
+ * @throws CastError `girth-out-of-reach` where a girth of which a change is asked cannot be measured, or could only be met by a shape
+ * that is no foot's
  */
 export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: LastGirths): LastStep {
   const asks = STATIONS.map((station) => rules[station]);
-  if (asks.every((ask) => !isAsked(ask))) return { body, changes: [], warnings: [] };
+  const asked = asks.some(isAsked);
+  if (!asked && foot === undefined) return { body, changes: [], warnings: [] };
   const felt = feltSurface(body.mesh, body.filled);
-  const taped = tapedSurface(body);
   const before = inOrder(lastGirths(felt, body.landmarks));
   asks.forEach((ask, i) => {
     if (isAsked(ask) && before[i] === null) throw unmeasured(STATIONS[i]);
   });
   const from = foot === undefined ? before : inOrder(foot);
-  const targets = before.map((girth, i) => (girth === null ? null : isAsked(asks[i]) ? eased(from[i] ?? girth, asks[i]) : girth));
+  const targets = before.map((girth, i) => (girth === null ? null : eased(from[i] ?? girth, asks[i])));
+  const missesOf = (girths: readonly (number | null)[]): Float64Array => Float64Array.from(targets, (target, i) => (target === null ? 0 : target - (girths[i] ?? target)));
+  const changesTo = (girths: readonly (number | null)[]): LastChange[] =>
+    STATIONS.flatMap((station, i): LastChange[] => {
+      const was = from[i];
+      const target = targets[i];
+      const is = girths[i];
+      if ((foot === undefined && !isAsked(asks[i])) || was === null || target === null || is === null) return [];
+      return [{ id: `${station}-girth`, label: `${station} girth`, unit: 'mm', before: was, asked: target, got: is }];
+    });
+  if (missesOf(before).every(isMet)) return { body, changes: changesTo(before), warnings: [] };
   const { instep, waist } = stationsOf(body.landmarks);
   const tapes = layTapes(felt, body.landmarks, instep, waist);
   const shares = flankField(felt, tapes, body.landmarks, instep);
@@ -57,15 +69,21 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
   const own = model([0, 0, 0]);
   const aimsFor = (wanted: readonly (number | null)[]): Float64Array => own.map((length, i) => length + (wanted[i] ?? 0) - (before[i] ?? 0));
   const aims = aimsFor(targets);
-  const refused = (): CastError => {
+  const outOfReach = (): CastError => {
     const partly = (share: number): (number | null)[] => targets.map((target, i) => (target === null || !isAsked(asks[i]) ? target : (from[i] ?? target) + share * (target - (from[i] ?? target))));
     const share = mostShare((part) => {
       const solved = solveThree(model, aimsFor(partly(part)), [0, 0, 0]);
       return solved !== null && keepsAFoot(strainOf(felt.mesh.positions, shares, solved), SURELY);
     });
-    return outOfReach(asks, share === 0 ? null : partly(share).map((target, i) => (target ?? 0) - (from[i] ?? 0)));
+    return beyondReach(asks, share === 0 ? null : partly(share).map((target, i) => (target ?? 0) - (from[i] ?? 0)));
+  };
+  /** A change that was asked for is refused where it cannot be had; girths that nothing was asked of stay what they have become. */
+  const refused = (): LastStep => {
+    if (asked) throw outOfReach();
+    return { body, changes: changesTo(before), warnings: [NOT_KEPT] };
   };
   const field = fieldOn(body, shares);
+  const taped = tapedSurface(body);
   let amplitudes: Float64Array = new Float64Array(3);
   let strain: Strain = { most: 0, squeeze: 0, slope: 0 };
   let moved = body;
@@ -75,28 +93,23 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
   let raised = new Float64Array(3);
   for (let round = 0; round < EASE.rounds; round++) {
     const solved = solveThree(model, aims, amplitudes);
-    if (solved === null) throw refused();
+    if (solved === null) return refused();
     amplitudes = solved;
     strain = strainOf(felt.mesh.positions, shares, amplitudes);
-    if (!keepsAFoot(strain, 1)) throw refused();
+    if (!keepsAFoot(strain, 1)) return refused();
     moved = movedBody(body, field, shares, amplitudes);
     const last = got;
     got = inOrder(lastGirths(taped(moved.mesh.positions), moved.landmarks));
-    const misses = Float64Array.from(targets, (target, i) => (target === null || got[i] === null ? 0 : target - got[i]));
-    if (misses.every((miss) => Math.abs(miss) <= EASE.met)) break;
+    const misses = missesOf(got);
+    if (misses.every(isMet)) break;
     if (round > 0) raised.forEach((by, i) => (answers[i] = answerOf(by, (got[i] ?? 0) - (last[i] ?? 0))));
     raised = misses.map((miss, i) => miss / answers[i]);
     raised.forEach((by, i) => (aims[i] += by));
   }
-  const changes = STATIONS.flatMap((station, i): LastChange[] => {
-    const was = from[i];
-    const asked = targets[i];
-    const is = got[i];
-    if (!isAsked(asks[i]) || was === null || asked === null || is === null) return [];
-    return [{ id: `${station}-girth`, label: `${station} girth`, unit: 'mm', before: was, asked, got: is }];
-  });
-  return { body: moved, changes, warnings: strain.slope > EASE.slopeTold ? [UNEVEN] : [] };
+  return { body: moved, changes: changesTo(got), warnings: strain.slope > EASE.slopeTold ? [UNEVEN] : [] };
 }
+
+const isMet = (miss: number): boolean => Math.abs(miss) <= EASE.met;
 
 /** Whether a strain stays within a share of what a foot allows. */
 const keepsAFoot = ({ most, squeeze, slope }: Strain, share: number): boolean =>
@@ -118,6 +131,8 @@ const answerOf = (raised: number, grown: number): number => (Math.abs(raised) < 
 
 const UNEVEN =
   'The changes of girth asked for differ much from one station to the next, which shows as a hollow or a rise between ball and instep; ask for changes that differ less to avoid it.';
+
+const NOT_KEPT = "The stance or the sole has changed the girths so much that the foot's own cannot be brought back: look at what came of them.";
 
 /** Whether a rule asks for a change. */
 export const isAsked = (ask: EaseRule): boolean => ('mm' in ask ? ask.mm : ask.percent) !== 0;
@@ -196,7 +211,7 @@ const unmeasured = (station: string): CastError =>
   new CastError('girth-out-of-reach', `The rules ask for a change of the ${station} girth, but the cast is open there and the girth cannot be measured.`, `Set last.ease.${station} to 0, or cast higher.`);
 
 /** @param instead changes in mm that go the same way and can be had; null where there are none */
-const outOfReach = (asks: readonly EaseRule[], instead: readonly number[] | null): CastError => {
+const beyondReach = (asks: readonly EaseRule[], instead: readonly number[] | null): CastError => {
   const listed = (word: (i: number) => string): string => STATIONS.flatMap((station, i) => (isAsked(asks[i]) ? [`${station} ${word(i)}`] : [])).join(', ');
   const asked = (ask: EaseRule): string => ('mm' in ask ? `${ask.mm} mm` : `${ask.percent} %`);
   return new CastError(

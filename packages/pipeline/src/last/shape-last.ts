@@ -18,7 +18,7 @@ export interface ShapedLast extends LastStep {
 /**
  * The cleaned cast with everything that the rules make of it below its top, in the order of the work. Without any such rule
  * it is the cast itself. Girths are eased last and count from the foot's own, so that what stance and sole do to them is made
- * good.
+ * good, also where no change is asked.
  *
  * @param footbed that the cast was taken on; null where none is known
  * @throws CastError `toes-not-shaped`, `girth-out-of-reach`
@@ -28,10 +28,14 @@ export function shapeLast(cast: LastBody, rules: LastRules, footbed: HingedFootb
   const next = (step: (body: LastBody) => LastStep): void => void made.push(step(made[made.length - 1].body));
   const foot = made[0].body;
   next((body) => resetStance(body, rules.stance, footbed));
+  const standing = made[1].body;
   next((body) => shapeToes(body, rules));
+  const toed = made[2].body;
   next((body) => shapeSole(body, rules.sole));
   next((body) => {
-    const counts = body !== foot && Object.values(rules.ease).some(isAsked);
+    // The toes' step leaves all behind the ball line, and with it the girths.
+    const moved = standing !== foot || body !== toed;
+    const counts = moved || (body !== foot && Object.values(rules.ease).some(isAsked));
     return easeGirths(body, rules.ease, counts ? lastGirths(tapedSurface(foot)(foot.mesh.positions), foot.landmarks) : undefined);
   });
   return { foot, body: made[made.length - 1].body, changes: made.flatMap((step) => step.changes), warnings: made.flatMap((step) => step.warnings) };

@@ -1,7 +1,7 @@
 import type { RuleWordsTable } from './rule-words.js';
 
 const ease = (girth: string, title: string): RuleWordsTable => ({
-  [`last.ease.${girth}`]: { title, description: `Change of the ${girth} girth against the foot's own, in mm or in per cent. Flanks go out or in; sole, side view, heel and toes stay.` },
+  [`last.ease.${girth}`]: { title, description: `Change of the ${girth} girth against the foot's own, in mm or in per cent; 0 keeps it, also after stance and sole. Flanks go out or in; sole, side view, heel and toes stay.` },
   [`last.ease.${girth}.mm`]: { title: `${title} in mm`, unit: 'mm', description: `Added to the ${girth} girth; negative takes away.` },
   [`last.ease.${girth}.percent`]: { title: `${title} in per cent`, unit: '%', description: `Added to the ${girth} girth, of what it was; negative takes away.` },
 });

@@ -62,7 +62,7 @@ export const lastRules = z
     toeAllowanceMm: range(0, 30, 'mm').default(0),
     toeBox: toeBox.prefault({}),
     sole: sole.prefault({}),
-    /** Changes of girth, each against the girth before. */
+    /** Changes of girth, each against the foot's own; 0 keeps that. */
     ease: z.strictObject({ ball: ease.default(NO_EASE), waist: ease.default(NO_EASE), instep: ease.default(NO_EASE) }).prefault({}),
     /** Height above the rest plane at which the last is cut flat, mm, 40 to 300; null caps the cast's own top. */
     topHeightMm: range(40, 300, 'mm').nullable().default(null),
