@@ -50,14 +50,13 @@ export function closeTop(scope: SolidScope, body: LastBody, rules: ClosingRules,
   const { coneMm } = rules.top;
   const cut = cutTop(scope, { ...body, mesh: inFloat32(body.mesh) }, chosen, { coneMm, onePiece: isWorked(rules.top) });
   const mesh = inFloat32(cut.mesh);
-  const plain = scope.ofMesh(mesh);
   const changes = changesOf(mesh, cut.rim, chosen.plane, rules, whole);
   const closed = { changes, top: cut.top, wholeTo: extreme(cut.rim, 2, -1)[2] };
   const warnings = [...chosen.warnings, ...cut.warnings];
-  if (cut.top === null) return { ...closed, mesh, volume: plain.volume, warnings };
+  if (cut.top === null) return { ...closed, mesh, volume: scope.ofMesh(mesh).volume, warnings };
   const work = planTop(mesh, cut.top, rules.top, body, label?.orderNumber ?? null);
-  const solid = workTop(scope, plain, mesh, cut.top, work, rules.top, body);
-  return { ...closed, mesh: solid === plain ? mesh : solid.toMesh(), volume: solid.volume, warnings: [...warnings, ...work.warnings] };
+  const worked = workTop(scope, mesh, cut.top, work, rules.top, body);
+  return { ...closed, mesh: worked, volume: scope.ofMesh(worked).volume, warnings: [...warnings, ...work.warnings] };
 }
 
 /** The body closed where it ends: flat, or over an edge so ragged that a flat cap would cross it, by a cone. */

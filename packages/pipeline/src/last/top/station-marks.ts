@@ -62,6 +62,25 @@ export function soleMarks(scope: SolidScope, mesh: Mesh, { ballCentre, medialBal
   ].filter((solid) => solid !== null);
 }
 
+/** How far round a stroke the sole belongs to the piece of it that is worked on, mm: the strokes of a station lie in one. */
+const ROUND = MARK_DEFAULTS.gap + 0.1;
+
+/** The triangles of the sole at the strokes and round them. */
+export function soleRound({ positions: p, triangles: t }: Mesh, strokes: readonly Solid[]): Uint32Array {
+  const boxes = strokes.map(({ bounds }) => bounds);
+  const found: number[] = [];
+  for (let f = 0; f < t.length; f += 3) {
+    const a = 3 * t[f];
+    const b = 3 * t[f + 1];
+    const c = 3 * t[f + 2];
+    if ((p[b] - p[a]) * (p[c + 1] - p[a + 1]) - (p[b + 1] - p[a + 1]) * (p[c] - p[a]) >= 0) continue;
+    const meets = (box: Float64Array, k: number, round: number): boolean =>
+      Math.min(p[a + k], p[b + k], p[c + k]) <= box[3 + k] + round && Math.max(p[a + k], p[b + k], p[c + k]) >= box[k] - round;
+    if (boxes.some((box) => meets(box, 0, ROUND) && meets(box, 1, ROUND) && meets(box, 2, ROUND))) found.push(f / 3);
+  }
+  return Uint32Array.from(found);
+}
+
 /** Places along a stroke at which the sole's height is read. */
 const PLACES = 8;
 
