@@ -4,7 +4,7 @@ import { lastGirths } from '@cast-to-last/foot/last-girths';
 import { easeGirths } from '@cast-to-last/pipeline/last/ease-girths';
 import type { LastBody } from '@cast-to-last/pipeline/last/last-body';
 import { shapeLast } from '@cast-to-last/pipeline/last/shape-last';
-import { lastRules } from '@cast-to-last/pipeline/last-rules';
+import { lastRules } from '@cast-to-last/pipeline/rules/last-rules';
 import { castBody } from '../../support/cast-body.js';
 
 const girths = ({ mesh, filled, landmarks }: LastBody) => lastGirths(feltSurface(mesh, filled), landmarks);
