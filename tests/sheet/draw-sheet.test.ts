@@ -82,6 +82,18 @@ describe('drawSheet', () => {
     }
   });
 
+  it.each((['a4', 'letter'] as const).flatMap((paper) => (['en', 'de'] as const).map((language) => [paper, language] as const)))('has the job on one page, to the signature, on %s paper in %s with every measure and every change of a last', async (paper, language) => {
+    const [exact] = sheetContentByHand().measures;
+    const measures = Array.from({ length: 16 }, (_, i) => ({ ...exact, label: `measure ${i + 1}`, remark: '' }));
+    const changes = Array.from({ length: 16 }, (_, i) => ({ id: `change-${i}`, label: `change ${i + 1}`, unit: 'mm' as const, before: 250, asked: 252, got: 252 }));
+    const findings = Array.from({ length: 4 }, () => ({ severity: 'care' as const, text: '212 mm² of the toes are missing in the scan (200 mm² is the limit); their form there was made up. Scan them again if the cast is whole there.' }));
+    const content = sheetContentByHand({ paper, language, measures, changes, findings, flatTopMm: null, remarks: 'winter boot, felt insole 4 mm', particulars: sheetContentByHand().particulars.slice(0, 4) });
+    const [first] = await pagesOf(content);
+    expect(first.text).toContain(wordsOf(language).signature);
+    expect(first.text).toContain('measure 16');
+    expect(first.text).toContain('change 16');
+  });
+
   it('carries long lists over pages, each entry once, each page beginning with the head of its table', async () => {
     const pages = await pagesOf(overfullSheet());
     const withMarks = pages.filter((p) => p.text.includes('Reason number'));

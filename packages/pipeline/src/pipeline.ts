@@ -28,7 +28,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   measure: 2,
   'check-cast': 4,
   'build-last': 7,
-  'draw-sheet': 3,
+  'draw-sheet': 4,
   'draw-note': 1,
 };
 

@@ -8,9 +8,9 @@ import { table } from './table.js';
 
 /** Where the page begins and ends: it has much to hold. */
 const TOP = 28;
-const FOOT = 42;
+const FOOT = 36;
 const APPROVAL = 34;
-/** Room that the check keeps where the page is full. */
+/** Room that the check keeps where the page is full; where even close rows leave less, it names one finding. */
 const LEAST_CHECK = 112;
 const GUTTER = 18;
 /** Width of the block of marks. */
@@ -25,10 +25,13 @@ export function drawGlance(page: SheetPage): void {
   flow.bottom = flow.pdf.page.height - FOOT;
   drawHeader(page);
   drawSizes(page);
-  const room = flow.bottom - flow.y - Math.min(checkHeight(page), LEAST_CHECK) - particularsHeight(page) - APPROVAL;
-  const wide = room - changesHeight(page, WIDE_ROWS.height);
-  const rows = wide < measuresHeight(page) ? CLOSE_ROWS : WIDE_ROWS;
-  drawMeasures(page, measureRow(page, room - changesHeight(page, rows.height)));
+  const check = Math.min(checkHeight(page, MOST_FINDINGS), LEAST_CHECK);
+  const one = checkHeight(page, 1);
+  const roomBut = ({ height }: ChangeRows, kept: number): number => flow.bottom - flow.y - kept - particularsHeight(page) - APPROVAL - changesHeight(page, height);
+  const close = roomBut(WIDE_ROWS, check) < measuresHeight(page);
+  const tight = close && roomBut(CLOSE_ROWS, one) < measuresHeight(page);
+  const rows = tight ? TIGHT_ROWS : close ? CLOSE_ROWS : WIDE_ROWS;
+  drawMeasures(page, measureRow(page, roomBut(rows, tight ? one : check), tight));
   drawChanges(page, rows);
   drawCheckAndMarks(page);
   drawParticulars(page);
@@ -67,10 +70,12 @@ interface ChangeRows {
 }
 const WIDE_ROWS: ChangeRows = { size: 9, pad: 1.5, height: 13.6 };
 const CLOSE_ROWS: ChangeRows = { size: 8, pad: 0.7, height: 10.6 };
+/** As many on a page as short as US Letter. */
+const TIGHT_ROWS: ChangeRows = { size: 7.5, pad: 0.2, height: 9.1 };
 
 function changesHeight({ content: { changes, flatTopMm } }: SheetPage, row: number): number {
   const said = (changes.length === 0 ? 1 : 0) + (flatTopMm === null ? 0 : 1);
-  return 24 + (changes.length === 0 ? 0 : 18 + row * changes.length + 4) + 13 * said;
+  return 24 + (changes.length === 0 ? 0 : 12 + row * changes.length + 4) + 13 * said;
 }
 
 function drawChanges(page: SheetPage, rows: ChangeRows): void {
@@ -107,10 +112,10 @@ function drawChanges(page: SheetPage, rows: ChangeRows): void {
 
 const finding = (text: string): string => shortened(text, 200);
 
-/** Height of the check with as many findings as the page may name. */
-function checkHeight({ flow, content }: SheetPage): number {
+/** Height of the check with so many findings. */
+function checkHeight({ flow, content }: SheetPage, most: number): number {
   const width = flow.width - MARKS - GUTTER - 74;
-  const findings = content.findings.slice(0, MOST_FINDINGS).reduce((sum, f) => sum + textHeight(flow, finding(f.text), width, { size: 8.5 }) + 2, 0);
+  const findings = content.findings.slice(0, most).reduce((sum, f) => sum + textHeight(flow, finding(f.text), width, { size: 8.5 }) + 2, 0);
   return Math.max(52, 15 + findings + 12) + 6;
 }
 
@@ -121,7 +126,8 @@ function drawCheckAndMarks(page: SheetPage): void {
   const left = flow.width - right - GUTTER;
   const said = content.findings.map(({ severity, text }) => ({ label: words.severities[severity], text: finding(text) }));
   const heightOf = (f: { text: string }): number => textHeight(flow, f.text, left - 74, { size: 8.5 }) + 2;
-  const room = Math.max(flow.bottom - flow.y - APPROVAL - 15 - particularsHeight(page), 60);
+  const least = said.length === 0 ? 0 : heightOf(said[0]) + 14;
+  const room = Math.max(flow.bottom - flow.y - APPROVAL - 15 - particularsHeight(page) - 6, least);
   let shown = 0;
   for (let used = 0; shown < Math.min(said.length, MOST_FINDINGS) && used + heightOf(said[shown]) <= room - 14; shown++) used += heightOf(said[shown]);
   makeRoom(flow, 16 + 44);

@@ -4,7 +4,7 @@ import type { TextStyle } from './flow.js';
 import type { SheetPage } from './sheet-page.js';
 
 /** Height of a row, points: as much as the page has room for, between these. */
-const ROWS = { least: 12.1, most: 15.5 } as const;
+const ROWS = { tight: 11, least: 12.1, most: 15.5 } as const;
 const SIZE = 10;
 const HEAD = 7.5;
 const TITLES = 26;
@@ -30,9 +30,12 @@ function measuresAround({ flow, content, words }: SheetPage): number {
 /** Least height of the whole table. */
 export const measuresHeight = (page: SheetPage): number => measuresAround(page) + ROWS.least * page.content.measures.length;
 
-/** @param room for the whole table: its rows spread over it as far as they may */
-export const measureRow = (page: SheetPage, room: number): number =>
-  Math.min(ROWS.most, Math.max(ROWS.least, (room - measuresAround(page)) / Math.max(1, page.content.measures.length)));
+/**
+ * @param room for the whole table: its rows spread over it as far as they may
+ * @param tight where the page has no room for rows of the usual least height
+ */
+export const measureRow = (page: SheetPage, room: number, tight = false): number =>
+  Math.min(ROWS.most, Math.max(tight ? ROWS.tight : ROWS.least, (room - measuresAround(page)) / Math.max(1, page.content.measures.length)));
 
 /** One row a measure: of the cast, of the last, and of the other cast where there is one. */
 export function drawMeasures(page: SheetPage, row: number): void {
