@@ -8,7 +8,7 @@ import { bounds } from '@cast-to-last/geometry/mesh';
 import { signedVolume } from '@cast-to-last/geometry/quantities';
 import { twins } from '@cast-to-last/geometry/topology';
 import { weld } from '@cast-to-last/geometry/weld';
-import { sha256 } from '@cast-to-last/pipeline/stage-key';
+import { sha256 } from '@cast-to-last/pipeline/digest';
 import { makePhantom } from '../phantoms/make-phantom.js';
 import { makingFaults } from '../support/making-schema.js';
 import { readThreeMf } from '../support/read-threemf.js';

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { canonicalJson, sha256, stageKey } from '@cast-to-last/pipeline/stage-key';
+import { canonicalJson, sha256 } from '@cast-to-last/pipeline/digest';
+import { stageKey } from '@cast-to-last/pipeline/stage-key';
 
 describe('canonicalJson', () => {
   it('does not depend on the order of keys, at any depth, but on that of lists', () => {

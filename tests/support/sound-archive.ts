@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
-import { canonicalJson } from '@cast-to-last/pipeline/stage-key';
+import { canonicalJson } from '@cast-to-last/pipeline/digest';
 import type { ArchiveManifest } from '@cast-to-last/runtime/archives/archive-manifest';
 import { fingerprintOf } from '@cast-to-last/runtime/revisions/revision-ended';
 

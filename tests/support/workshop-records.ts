@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256 } from '@cast-to-last/pipeline/digest';
 import type { Records } from '@cast-to-last/runtime/records/records';
 import type { NewRowOf, RowOf, TableName } from '@cast-to-last/runtime/records/schema';
 
@@ -14,7 +14,7 @@ export const putRow = <Name extends TableName>(records: Records, table: Name, ro
 export const putRules = (records: Records, changes: Partial<RuleSet> = {}): Promise<RowOf<'rule_sets'>> => {
   const id = randomUUID();
   const content = { ...DEFAULT_RULES, ...changes };
-  return putRow(records, 'rule_sets', { id, name: `rules ${id}`, number: 1, content, sha256: sha256(canonicalJson(content)) });
+  return putRow(records, 'rule_sets', { id, name: `rules ${id}`, number: 1, content, sha256: jsonSha256(content) });
 };
 
 /** An order with one cast and its scan, whose bytes have the digest. */

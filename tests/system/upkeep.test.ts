@@ -1,13 +1,12 @@
 import { spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { speaker } from '../support/api-service.js';
+import { PASSWORD, speaker } from '../support/api-service.js';
 import { freePort } from '../support/free-port.js';
 import { startProgram } from '../support/program.js';
 import { temporaryFolder } from '../support/temporary-folder.js';
 
 const program = (path: string): string => fileURLToPath(new URL(`../../services/api/dist/${path}.js`, import.meta.url));
-const PASSWORD = 'plaster of the third day';
 
 function upkeep(args: readonly string[], env: Readonly<Record<string, string>>) {
   const { status, stdout, stderr } = spawnSync(process.execPath, [program('upkeep/main'), ...args], { encoding: 'utf8', env: { PATH: process.env.PATH, LOG_LEVEL: 'error', ...env } });
@@ -49,7 +48,10 @@ describe('upkeep', () => {
 
   it('says how it is called, and every fault of the settings at once', () => {
     expect(upkeep(['--help'], {})).toMatchObject({ status: 0, stdout: expect.stringContaining('first-account') });
-    for (const args of [[], ['backup'], ['verify', 'x'], ['mend']]) expect(upkeep(args, { CAST_DATA_FOLDER: temporaryFolder() })).toMatchObject({ status: 2, stderr: expect.stringContaining('npm run upkeep') });
+    for (const args of [[], ['backup'], ['verify', 'x'], ['mend'], ['verify', '--mend']]) expect(upkeep(args, { CAST_DATA_FOLDER: temporaryFolder() })).toMatchObject({ status: 2, stderr: expect.stringContaining('npm run upkeep') });
+    const called = spawnSync(process.execPath, [program('main'), '--sample', 'x'], { encoding: 'utf8', env: { PATH: process.env.PATH, CAST_DATA_FOLDER: temporaryFolder() } });
+    expect([called.status, called.stderr]).toEqual([2, expect.stringContaining('--samples FOLDER')]);
+    expect(called.stderr).not.toContain('    at ');
     const wrong = upkeep(['verify'], { HTTP_PORT: 'x', CACHE_GB: '-1' });
     expect([wrong.status, wrong.stderr]).toEqual([2, expect.stringMatching(/HTTP_PORT[\s\S]*CACHE_GB|CACHE_GB[\s\S]*HTTP_PORT/)]);
   });

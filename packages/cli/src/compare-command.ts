@@ -1,7 +1,7 @@
 import { Option } from 'commander';
 import type { Command } from 'commander';
 import { jsonBytes, jsonText } from '@cast-to-last/pipeline/files/json-file';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256 } from '@cast-to-last/pipeline/digest';
 import { unitOption } from './arguments.js';
 import { compareSummary } from './compare-summary.js';
 import { readCompared } from './compared-surface.js';
@@ -45,7 +45,7 @@ async function compare(first: string, second: string, options: CompareOptions): 
   const names = [a, b].map(({ side }, i) => `the ${a.side === b.side ? ['first', 'second'][i] : side} ${what}`);
   const casts = [a.cast(names[0]), b.cast(names[1])] as const;
   const comparison = compareCasts(casts[0], casts[1], rules.check);
-  const report = comparisonReport(comparison, [a.scan, b.scan], { name: rules.name, version: rules.version, sha256: sha256(canonicalJson(rules)) }, PROGRAM_VERSION);
+  const report = comparisonReport(comparison, [a.scan, b.scan], { name: rules.name, version: rules.version, sha256: jsonSha256(rules) }, PROGRAM_VERSION);
   if (options.out !== undefined) {
     const { drawComparisonSheet } = await import('@cast-to-last/pipeline/stages/draw-comparison');
     const { deviationGlb } = await import('@cast-to-last/pipeline/pair/deviation-glb');

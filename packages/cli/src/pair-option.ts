@@ -1,6 +1,6 @@
 import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
 import type { CheckRules } from '@cast-to-last/pipeline/rules/check-rules';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256, sha256 } from '@cast-to-last/pipeline/digest';
 import type { SheetHeader } from '@cast-to-last/pipeline/sheet-content';
 import type { ComparedResult } from '@cast-to-last/pipeline/pair/parse-result';
 import { readResultFolder } from './result-folder.js';
@@ -20,7 +20,7 @@ export async function readPair(folder: string): Promise<PairOption> {
   const { result, surface: cleaned } = await readResultFolder(folder);
   return {
     other: otherCast(result),
-    key: sha256(canonicalJson([sha256(cleaned), result])),
+    key: jsonSha256([sha256(cleaned), result]),
     compared: async (outcome, rules) => {
       const { compareCasts } = await import('@cast-to-last/pipeline/pair/compare-casts');
       const { comparedCast } = await import('@cast-to-last/pipeline/pair/parse-result');

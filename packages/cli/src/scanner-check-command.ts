@@ -9,7 +9,7 @@ import type { LengthUnit } from '@cast-to-last/pipeline/records';
 import { checkScanner } from '@cast-to-last/pipeline/scanner/scanner-check';
 import type { ScannerRecord } from '@cast-to-last/pipeline/scanner/scanner-record';
 import { addToRecord, parseScannerRecord, storeScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-record';
-import { sha256 } from '@cast-to-last/pipeline/stage-key';
+import { sha256 } from '@cast-to-last/pipeline/digest';
 import { calendarDate, millimetres, unitOption } from './arguments.js';
 import { today } from './cast-call.js';
 import { readNamedFile, readOptionalJson } from './read-input.js';

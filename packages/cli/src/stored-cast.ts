@@ -4,7 +4,7 @@ import type { Report } from '@cast-to-last/pipeline/report/report';
 import { DEFAULT_RULES, parseRules } from '@cast-to-last/pipeline/rules/rules';
 import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
 import { parseStoredDrawing } from '@cast-to-last/pipeline/sheet/stored-drawing';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256 } from '@cast-to-last/pipeline/digest';
 import { readJsonFile, readNamedFile, readOptionalJson } from './read-input.js';
 import { readRules } from './read-rules.js';
 import { WrongCall } from './wrong-call.js';
@@ -35,7 +35,7 @@ export async function readStoredCastCall(folder: string, options: StoredCastOpti
   const cast = readStoredCast(json, `The report ${path}`, cleaned);
   const rules = given ?? (await storedRules(folder, cast.report));
   const orderNumber = options.orderNumber ?? (await storedNumber(folder)) ?? basename(cast.report.scan.file, extname(cast.report.scan.file));
-  return { cast, cleaned, rules, rulesSha256: sha256(canonicalJson(rules)), orderNumber };
+  return { cast, cleaned, rules, rulesSha256: jsonSha256(rules), orderNumber };
 }
 
 /** The rules that the folder was made by: as it holds them, or the default ones. */
@@ -43,7 +43,7 @@ async function storedRules(folder: string, report: Report): Promise<RuleSet> {
   const path = join(folder, 'rules.json');
   const json = await readOptionalJson(path, 'The rules', 'bad-rules');
   for (const rules of json === null ? [DEFAULT_RULES] : [parseRules(json), DEFAULT_RULES]) {
-    if (report.rules.sha256 === sha256(canonicalJson(rules))) return rules;
+    if (report.rules.sha256 === jsonSha256(rules)) return rules;
   }
   throw new WrongCall(`The folder was made by the rules "${report.rules.name}", version ${report.rules.version}, which it does not hold: name them, or others, with --rules.`);
 }

@@ -98,3 +98,14 @@ export function meanEdgeLength(mesh: Mesh): number {
   }
   return t.length === 0 ? 0 : sum / t.length;
 }
+
+/** The area that belongs to each vertex: a third of each of its triangles'. */
+export function vertexAreas(mesh: Mesh): Float64Array {
+  const faces = triangleNormals(mesh);
+  const areas = new Float64Array(vertexCount(mesh));
+  for (let h = 0; h < mesh.triangles.length; h++) {
+    const f = h - (h % 3);
+    areas[mesh.triangles[h]] += Math.hypot(faces[f], faces[f + 1], faces[f + 2]) / 6;
+  }
+  return areas;
+}

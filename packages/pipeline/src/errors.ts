@@ -6,6 +6,8 @@ export class CastError extends Error {
   override readonly name = 'CastError';
   /** Stable, kebab-case, documented in DEVELOPERS.md. */
   readonly code: string;
+  /** What is wrong, one or two sentences; the message is this and the remedy. */
+  readonly problem: string;
   /** What to do about it, one sentence. */
   readonly remedy: string;
   /** By key, where a file of a person's making cannot be used; empty otherwise. */
@@ -14,6 +16,7 @@ export class CastError extends Error {
   constructor(code: string, problem: string, remedy: string, faults: readonly KeyFault[] = []) {
     super(`${problem} ${remedy}`);
     this.code = code;
+    this.problem = problem;
     this.remedy = remedy;
     this.faults = faults;
   }

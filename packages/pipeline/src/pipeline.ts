@@ -5,7 +5,8 @@ import type { NoteHeader } from './recast-note/recast-note.js';
 import type { RepairedCast, Scan } from './records.js';
 import type { RuleSet } from './rules/rules.js';
 import type { SheetHeader } from './sheet-content.js';
-import { canonicalJson, sha256, stageKey } from './stage-key.js';
+import { jsonSha256, sha256 } from './digest.js';
+import { stageKey } from './stage-key.js';
 import { alignCast } from './stages/align.js';
 import { buildLast, particularsFor } from './stages/build-last.js';
 import { checkCast } from './stages/check-cast.js';
@@ -84,7 +85,7 @@ async function upToVerdict(
   const check = await step('check-cast', checkKey, () => checkCast({ kind, repaired, shelled, aligned, inspected, measured, casting }, rules.check));
 
   const sizes = sizesFromFootLength(measured.landmarks.footLength);
-  const rulesSha256 = sha256(canonicalJson(rules));
+  const rulesSha256 = jsonSha256(rules);
   return { outcome: { inputSha256, rulesSha256, rules, casting, scan, repaired, shelled, aligned, inspected, smoothed, measured, check, sizes }, measureKey };
 }
 

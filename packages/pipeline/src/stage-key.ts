@@ -1,20 +1,8 @@
-import { createHash } from 'node:crypto';
-
-/** JSON with the keys of every object in order, so that equal values give equal text. */
-export function canonicalJson(value: unknown): string {
-  if (Array.isArray(value)) return `[${value.map(canonicalJson).join(',')}]`;
-  if (value !== null && typeof value === 'object') {
-    const entries = Object.entries(value).filter(([, v]) => v !== undefined).sort(([a], [b]) => (a < b ? -1 : 1));
-    return `{${entries.map(([k, v]) => `${JSON.stringify(k)}:${canonicalJson(v)}`).join(',')}}`;
-  }
-  return JSON.stringify(value ?? null);
-}
-
-export const sha256 = (content: string | Uint8Array): string => createHash('sha256').update(content).digest('hex');
+import { jsonSha256 } from './digest.js';
 
 /**
  * The key of a stage's result: it changes when the stage, what the stage reads of the rules and the call, or any result
  * that it builds on changes, and at no other time.
  */
 export const stageKey = (name: string, version: number, before: readonly string[], reads: unknown): string =>
-  sha256(canonicalJson({ name, version, before, reads }));
+  jsonSha256({ name, version, before, reads });

@@ -12,8 +12,7 @@ import { addSamples } from './samples/add-samples.js';
  * `--samples FOLDER` the sample orders of that folder are booked in where there are no orders.
  */
 
-const { values: { samples } } = parseArgs({ options: { samples: { type: 'string' } } });
-
+const { samples } = optionsOrEnd();
 const config = configOrEnd();
 const log = openLog(config, 'api');
 process.on('unhandledRejection', (error) => {
@@ -43,6 +42,14 @@ for (const signal of ['SIGTERM', 'SIGINT'] as const) {
     log.info({ running: service.runtime.runner.running() }, 'the service was asked to stop and ends what it has begun');
     void service.close().then(() => process.exit(0));
   });
+}
+
+function optionsOrEnd() {
+  try {
+    return parseArgs({ options: { samples: { type: 'string' } } }).values;
+  } catch (error) {
+    endWith(`${(error as Error).message} The service takes one option: --samples FOLDER.`);
+  }
 }
 
 function configOrEnd(): Config {

@@ -46,9 +46,9 @@ export async function openService(config: Config, log: Log, samples: string | nu
     const feed = openChangeFeed(runtime);
     const metrics = openMetrics(runtime.jobs);
     const batches = openBatchKeeper(runtime, openTaskThread(config));
-    const people = openTaskThread(config);
+    const geometry = openTaskThread(config);
     const retention = keepRetention(runtime);
-    const server = createServer(createApp({ runtime, metrics, feed, batches, people, samples, description: describeApi(ROUTES), secure: publicUrl?.startsWith('https:') ?? !LOOPBACK.has(host) }));
+    const server = createServer(createApp({ runtime, metrics, feed, batches, geometry, samples, description: describeApi(ROUTES), secure: publicUrl?.startsWith('https:') ?? !LOOPBACK.has(host) }));
     // A scan over a poor line takes as long as it takes.
     server.requestTimeout = 0;
     server.headersTimeout = 70_000;
@@ -74,7 +74,7 @@ export async function openService(config: Config, log: Log, samples: string | nu
         await closed;
         clearTimeout(hurry);
         retention.close();
-        await Promise.all([batches.close(), people.close()]);
+        await Promise.all([batches.close(), geometry.close()]);
         await runtime.close();
       },
     };

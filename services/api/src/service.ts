@@ -11,7 +11,7 @@ export interface Service {
   readonly feed: ChangeFeed;
   readonly batches: BatchKeeper;
   /** Geometry that a person waits for; batches have a thread of their own. */
-  readonly people: TaskThread;
+  readonly geometry: TaskThread;
   /** Folder of the sample orders and scans; null where the service was started without. */
   readonly samples: string | null;
   /** The OpenAPI document. */

@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { setTimeout as wait } from 'node:timers/promises';
 import { eq } from 'drizzle-orm';
 import { parseRules } from '@cast-to-last/pipeline/rules/rules';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256 } from '@cast-to-last/pipeline/digest';
 import { readConfig } from '@cast-to-last/runtime/config';
 import { openLog } from '@cast-to-last/runtime/log';
 import { casts, orders, revisions, scans } from '@cast-to-last/runtime/records/schema';
@@ -59,7 +59,7 @@ async function putCasts(env: Readonly<Record<string, string>>): Promise<string> 
   if (made.length !== SCANS) throw new Error(`${made.length} of ${SCANS} casts were made.`);
   const rulesId = randomUUID();
   const content = parseRules({ last: { topHeightMm: 85 } });
-  await records.change(BY, 'bench', { table: 'rule_sets', id: rulesId }, (draft) => draft.put('rule_sets', { id: rulesId, name: 'bench', number: 1, content, sha256: sha256(canonicalJson(content)) }));
+  await records.change(BY, 'bench', { table: 'rule_sets', id: rulesId }, (draft) => draft.put('rule_sets', { id: rulesId, name: 'bench', number: 1, content, sha256: jsonSha256(content) }));
   for (let from = SCANS; from < CASTS; from += 70) {
     await records.change(BY, 'bench', { table: 'rule_sets', id: rulesId }, async (draft) => {
       for (let n = from; n < Math.min(CASTS, from + 70); n++) {

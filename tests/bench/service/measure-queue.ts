@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { inArray } from 'drizzle-orm';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256 } from '@cast-to-last/pipeline/digest';
 import { readConfig } from '@cast-to-last/runtime/config';
 import { openLog } from '@cast-to-last/runtime/log';
 import { jobs as jobRows } from '@cast-to-last/runtime/records/working-tables';
@@ -28,7 +28,7 @@ export async function measureQueue(servers: () => Promise<Readonly<Record<string
     const stored = await artifacts.add(new TextEncoder().encode('no scan'));
     const [rulesId, ids] = [randomUUID(), Array.from({ length: COUNT }, () => randomUUID())];
     await records.change(BY, 'bench', { table: 'rule_sets', id: rulesId }, async (draft) => {
-      await draft.put('rule_sets', { id: rulesId, name: 'bench', number: 1, content: DEFAULT_RULES, sha256: sha256(canonicalJson(DEFAULT_RULES)) });
+      await draft.put('rule_sets', { id: rulesId, name: 'bench', number: 1, content: DEFAULT_RULES, sha256: jsonSha256(DEFAULT_RULES) });
       for (const id of ids) {
         await draft.put('orders', { id, number: id, state: 'open', content: { orderNumber: id } });
         await draft.put('casts', { id, orderId: id, side: 'left', state: 'awaiting-scan', photos: [] });

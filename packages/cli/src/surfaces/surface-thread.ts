@@ -1,6 +1,6 @@
 import { parentPort } from 'node:worker_threads';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { sha256 } from '@cast-to-last/pipeline/stage-key';
+import { sha256 } from '@cast-to-last/pipeline/digest';
 import { surfaceFiles } from '@cast-to-last/pipeline/files/surface-files';
 import type { CleanedSurfaces } from '@cast-to-last/pipeline/files/cleaned-surfaces';
 import type { FromSurfaceThread, ToSurfaceThread } from './surface-messages.js';

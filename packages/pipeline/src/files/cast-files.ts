@@ -4,7 +4,7 @@ import type { CastOutcome } from '../outcome.js';
 import type { CheckReport, Report } from '../report/report.js';
 import type { RuleSet } from '../rules/rules.js';
 import type { DrawnSheet } from '../stages/draw-sheet.js';
-import { sha256 } from '../stage-key.js';
+import { sha256 } from '../digest.js';
 import type { SurfaceFile } from './surface-files.js';
 
 export interface CastFile extends SurfaceFile {

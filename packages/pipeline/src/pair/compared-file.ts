@@ -2,7 +2,7 @@ import type { Side } from '@cast-to-last/foot/side';
 import { measureSurface } from './measure-surface.js';
 import type { LengthUnit } from '../records.js';
 import { reportMeasurement } from '../report/report.js';
-import { sha256 } from '../stage-key.js';
+import { sha256 } from '../digest.js';
 import type { ComparedCast } from './compared-cast.js';
 import type { ComparedScan } from './comparison-report.js';
 

@@ -1,5 +1,5 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { triangleNormals, vertexNormals } from '@cast-to-last/geometry/quantities';
+import { vertexAreas, vertexNormals } from '@cast-to-last/geometry/quantities';
 import { surfaceDeviation } from '@cast-to-last/geometry/surface-deviation';
 import type { SurfaceTarget } from '@cast-to-last/geometry/surface-target';
 import { boundaryLoops } from '@cast-to-last/geometry/topology';
@@ -76,17 +76,6 @@ export function deviationMap(first: Mesh, second: SurfaceTarget, footLength: num
     return figures === null ? [] : [{ region, ...figures }];
   });
   return { deviation, upTo, overall: figuresOf(all, deviation, areas), regions };
-}
-
-/** A third of each triangle for each of its corners. */
-function vertexAreas(mesh: Mesh): Float64Array {
-  const doubled = triangleNormals(mesh);
-  const out = new Float64Array(mesh.positions.length / 3);
-  for (let h = 0; h < mesh.triangles.length; h++) {
-    const f = h - (h % 3);
-    out[mesh.triangles[h]] += Math.hypot(doubled[f], doubled[f + 1], doubled[f + 2]) / 6;
-  }
-  return out;
 }
 
 function figuresOf(vertices: readonly number[], deviation: Float64Array, areas: Float64Array): DeviationFigures | null {

@@ -14,7 +14,7 @@ import type { AlignedCast, MeasuredCast } from '../records.js';
 import { refuseBadKeys } from '../refuse-bad-keys.js';
 import { asCurrentReport } from '../report/report-version.js';
 import type { Report } from '../report/report.js';
-import { sha256 } from '../stage-key.js';
+import { sha256 } from '../digest.js';
 import { wholeTo } from '../stages/align.js';
 
 /** Corners of cleaned.stl nearer than this are one, mm: equal 32-bit coordinates. */

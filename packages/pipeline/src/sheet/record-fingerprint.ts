@@ -1,5 +1,5 @@
 import type { SheetReport } from '../sheet-report.js';
-import { canonicalJson, sha256 } from '../stage-key.js';
+import { jsonSha256 } from '../digest.js';
 
 /** Hexadecimal digits of a fingerprint: enough for any workshop's records, short enough to be read aloud. */
 const DIGITS = 16;
@@ -16,5 +16,5 @@ export function recordFingerprint({ scan, rules, measurements, marks, last }: Sh
     marks: marks.map((m) => [m.id, m.decision]),
     last: [last.triangles, last.volume],
   };
-  return sha256(canonicalJson(said)).slice(0, DIGITS);
+  return jsonSha256(said).slice(0, DIGITS);
 }

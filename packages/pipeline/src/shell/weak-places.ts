@@ -2,7 +2,7 @@ import type { Point } from '@cast-to-last/foot/landmarks';
 import { coarsen } from '@cast-to-last/geometry/coarsen';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { vertexCount } from '@cast-to-last/geometry/mesh';
-import { triangleNormals } from '@cast-to-last/geometry/quantities';
+import { vertexAreas } from '@cast-to-last/geometry/quantities';
 import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
 import { boundaryLoops, vertexNeighbours } from '@cast-to-last/geometry/topology';
 
@@ -98,14 +98,4 @@ function gathered(mesh: Mesh, kinds: readonly (WeakPlace['kind'] | null)[], leas
     places.push({ kind, thickness, area, at: [middle[0], middle[1], middle[2]] });
   });
   return places;
-}
-
-function vertexAreas(mesh: Mesh): Float64Array {
-  const faces = triangleNormals(mesh);
-  const areas = new Float64Array(vertexCount(mesh));
-  for (let h = 0; h < mesh.triangles.length; h++) {
-    const f = h - (h % 3);
-    areas[mesh.triangles[h]] += Math.hypot(faces[f], faces[f + 1], faces[f + 2]) / 6;
-  }
-  return areas;
 }

@@ -2,7 +2,7 @@ import { asc, eq, inArray } from 'drizzle-orm';
 import type { Db } from '../records/database.js';
 import { approvals, audit, auditRows, casts, customers, decisions, orders, people, revisions, ruleSets, scans } from '../records/schema.js';
 import type { RowOf } from '../records/schema.js';
-import { PROGRAM_VERSION } from '../revisions/program-version.js';
+import { PROGRAM_VERSION } from '../program-version.js';
 import type { ArchiveManifest, ArchivedFile, ArchivedRows } from './archive-manifest.js';
 
 /** One order for another workshop: of the customer the number alone. Null where there is no such order. */

@@ -7,6 +7,7 @@ import { instantText } from '../records/instant-text.js';
 import { textFaults } from '../records/text-faults.js';
 import type { ArchiveManifest } from './archive-manifest.js';
 import { BadArchive } from './bad-archive.js';
+import { CAST_STATES, ORDER_STATES, REVISION_STATES } from '../records/states.js';
 
 /** What an archive says of itself is checked as anything else that comes from outside. */
 
@@ -33,9 +34,9 @@ const by = <T>(read: (value: unknown) => T) => z.unknown().transform((value, con
 
 const rows = z.object({
   customers: z.array(z.object({ ...row, number: text(80).min(1), name: text(200).nullable(), contact: text(500).nullable(), consent: z.object({ at: instant, text: text(4000) }).nullable(), retainUntil: text(10).nullable(), erasedAt: instant.nullable() })),
-  orders: z.array(z.object({ ...row, number: text(80).min(1), customerId: id.nullable(), state: z.enum(['open', 'closed', 'cancelled']), content: by(parseOrder), discipline: text(60).nullable() })),
+  orders: z.array(z.object({ ...row, number: text(80).min(1), customerId: id.nullable(), state: z.enum(ORDER_STATES), content: by(parseOrder), discipline: text(60).nullable() })),
   casts: z.array(z.object({
-    ...row, orderId: id, side: z.enum(['left', 'right']), state: z.enum(['awaiting-scan', 'in-work', 'to-review', 'approved', 'sent-back', 'recast']), arrivedAt: instant.nullable(),
+    ...row, orderId: id, side: z.enum(['left', 'right']), state: z.enum(CAST_STATES), arrivedAt: instant.nullable(),
     drying: z.object({ since: instant.optional(), until: instant.optional(), how: text(200).optional() }).nullable(), photos: z.array(file.extend({ type: z.enum(['image/jpeg', 'image/png']) })).max(100),
     note: text(2000).nullable(), recastOfId: id.nullable(), currentRevisionId: id.nullable(), approvedRevisionId: id.nullable(),
   })),
@@ -47,7 +48,7 @@ const rows = z.object({
   decisions: z.array(z.object({ ...row, scanId: id, content: by(parseDecisions), sha256, personId: id.nullable() })),
   revisions: z.array(z.object({
     ...row, castId: id, scanId: id, ruleSetId: id, decisionsId: id.nullable(), number: ordinal, inputsSha256: sha256, origin: z.enum(['person', 'batch', 'import']), batchId: id.nullable(),
-    state: z.enum(['done', 'refused', 'failed', 'set-aside', 'cancelled']), files: z.array(file).max(200), summary: json.nullable(), refusal: z.object({ code: text(80), message: text(4000), remedy: text(4000) }).nullable(),
+    state: z.enum(REVISION_STATES).exclude(['waiting']), files: z.array(file).max(200), summary: json.nullable(), refusal: z.object({ code: text(80), message: text(4000), remedy: text(4000) }).nullable(),
     story: z.array(json).max(100), fingerprint: text(64).nullable(), programVersion: text(40).nullable(), endedAt: instant.nullable(),
   })),
   approvals: z.array(z.object({ ...row, castId: id, revisionId: id, verdict: z.enum(['approved', 'sent-back', 'recast']), reason: text(2000).nullable(), fingerprint: text(64).nullable(), personId: text(80) })),

@@ -4,6 +4,7 @@ import { mkdir, readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { PassThrough, Transform, pipeline } from 'node:stream';
 import type { Readable } from 'node:stream';
+import { sha256 as sha256Of } from '@cast-to-last/pipeline/digest';
 import { steadyNow } from '../steady-now.js';
 import type { Blobs, ByteRange, OpenBlob } from './blobs.js';
 import { NoSuchArtifact, WrongOffset, damaged, missing, tooLarge } from './refusals.js';
@@ -55,6 +56,9 @@ const key = (sha256: string): string => {
   return `artifacts/${sha256.slice(0, 2)}/${sha256}`;
 };
 
+/** The digest that the key of a blob ends with. */
+export const digestIn = (blobKey: string): string => blobKey.slice(blobKey.lastIndexOf('/') + 1);
+
 /** Before the id of an upload in the name of the file that holds its parts. */
 const PART = 'upload-';
 
@@ -83,7 +87,7 @@ export async function openArtifacts(blobs: Blobs, unfinishedFolder: string): Pro
     add: async (source, { maxBytes = Infinity } = {}) => {
       if (source instanceof Uint8Array) {
         if (source.length > maxBytes) throw tooLarge(maxBytes);
-        return addDigested(source, createHash('sha256').update(source).digest('hex'));
+        return addDigested(source, sha256Of(source));
       }
       const path = join(unfinishedFolder, randomUUID());
       try {
@@ -146,7 +150,7 @@ export async function openArtifacts(blobs: Blobs, unfinishedFolder: string): Pro
     bytes: async (sha256) => {
       const bytes = await blobs.bytes(key(sha256));
       if (bytes === null) throw missing(sha256);
-      if (createHash('sha256').update(bytes).digest('hex') !== sha256) throw damaged(sha256);
+      if (sha256Of(bytes) !== sha256) throw damaged(sha256);
       return bytes;
     },
     remove: (sha256) => blobs.remove(key(sha256)),
@@ -165,7 +169,7 @@ export async function openArtifacts(blobs: Blobs, unfinishedFolder: string): Pro
       const before = steadyNow() - olderThanMs;
       let removed = 0;
       for await (const blob of blobs.list('artifacts/')) {
-        if (blob.changedAtMs > before || isReferenced(blob.key.slice(blob.key.lastIndexOf('/') + 1))) continue;
+        if (blob.changedAtMs > before || isReferenced(digestIn(blob.key))) continue;
         await blobs.remove(blob.key);
         removed++;
       }

@@ -1,9 +1,10 @@
 import { join } from 'node:path';
 import type { Artifacts } from '../artifacts/artifacts.js';
-import { openArtifacts } from '../artifacts/artifacts.js';
+import { digestIn, openArtifacts } from '../artifacts/artifacts.js';
 import type { Blobs } from '../artifacts/blobs.js';
 import { UNFINISHED, openFolderBlobs } from '../artifacts/folder-blobs.js';
 import { changeFileKey, openChangeFiles } from '../records/changes/change-files.js';
+import { BEGINNING } from '../records/changes/entry.js';
 
 /** backup.json: the last thing that is written, so that a backup without it is known not to be whole. */
 export interface BackupNote {
@@ -39,7 +40,7 @@ export async function backUp({ blobs, artifacts }: { readonly blobs: Blobs; read
 
   // Files are stored before the changes that name them: changes first, and no file is missing.
   const changes = openChangeFiles(blobs);
-  let head = { last: 0, sha256: '0'.repeat(64) };
+  let head = { last: BEGINNING.seq, sha256: BEGINNING.sha256 };
   for (let seq = 1; ; seq++) {
     const entry = await changes.read(seq);
     if (entry === null) break;
@@ -60,7 +61,7 @@ export async function backUp({ blobs, artifacts }: { readonly blobs: Blobs; read
     count++;
     bytes += size;
     if (there.get(key) !== size) {
-      const { stream } = await artifacts.read(key.slice(key.lastIndexOf('/') + 1));
+      const { stream } = await artifacts.read(digestIn(key));
       await kept.add(stream);
       copied++;
     }

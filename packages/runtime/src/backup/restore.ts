@@ -2,7 +2,7 @@ import { access } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
 import type { Artifacts } from '../artifacts/artifacts.js';
-import { openArtifacts } from '../artifacts/artifacts.js';
+import { digestIn, openArtifacts } from '../artifacts/artifacts.js';
 import type { Blobs } from '../artifacts/blobs.js';
 import { UNFINISHED, openFolderBlobs } from '../artifacts/folder-blobs.js';
 import { changeFileKey, openChangeFiles } from '../records/changes/change-files.js';
@@ -31,7 +31,7 @@ export async function restore({ blobs, artifacts }: { readonly blobs: Blobs; rea
   const kept = await openArtifacts(source, join(folder, UNFINISHED));
   let count = 0;
   for await (const { key } of source.list('artifacts/')) {
-    const digest = key.slice(key.lastIndexOf('/') + 1);
+    const digest = digestIn(key);
     if (!(await artifacts.has(digest))) await artifacts.add((await kept.read(digest)).stream);
     count++;
   }

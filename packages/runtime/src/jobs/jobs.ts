@@ -7,7 +7,7 @@ import type { Tx } from '../records/database.js';
 import type { JobProgress, Refusal, StoredFile, StoryLine } from '../records/json-types.js';
 import type { Records } from '../records/records.js';
 import { jobs } from '../records/working-tables.js';
-import type { JobState } from '../records/working-tables.js';
+import type { JobState } from '../records/states.js';
 import { cancelJob, cancelLane, setPaused } from './cancel.js';
 import { beat, claim } from './claim.js';
 import { enqueue } from './enqueue.js';

@@ -5,8 +5,8 @@ import { jobs } from '../records/working-tables.js';
 import { fromNow } from './claim.js';
 import { LIMITS, backoffAfter } from './limits.js';
 import type { JobEnd, JobRow, JobsContext } from './jobs.js';
+import { PROGRAM } from '../records/changes/entry.js';
 
-const PROGRAM = { kind: 'program', id: null } as const;
 
 /** Thrown inside the change, so that nothing of it stays. */
 class NoLongerOurs extends Error {}

@@ -2,7 +2,7 @@ import { and, asc, eq, inArray, isNotNull, lt, or } from 'drizzle-orm';
 import type { Artifacts } from '../artifacts/artifacts.js';
 import type { Blobs } from '../artifacts/blobs.js';
 import type { ChangeDraft } from './changes/change.js';
-import { contentOf } from './changes/entry.js';
+import { contentOf, rowIdOf } from './changes/entry.js';
 import type { Actor, ContentRow, Entry } from './changes/entry.js';
 import type { Tx } from './database.js';
 import type { Records } from './records.js';
@@ -87,7 +87,7 @@ async function stopWork(tx: Tx, { revisionIds, castIds, orderIds }: Readonly<Rec
  */
 async function blankBefore({ db, files }: Records, erasure: Entry): Promise<string[][]> {
   const gone = new Set(contentOf(erasure).rows.map(nameOf));
-  const ids = contentOf(erasure).rows.map((row) => ('remove' in row ? row.remove : row.put.id));
+  const ids = contentOf(erasure).rows.map(rowIdOf);
   const seqs = db.select({ seq: auditRows.seq }).from(auditRows).where(inArray(auditRows.rowId, ids));
   const entries = await db.select().from(audit).where(and(lt(audit.seq, erasure.seq), isNotNull(audit.salt), inArray(audit.seq, seqs)));
   const taken: string[][] = [];
@@ -108,4 +108,4 @@ function digestsIn(row: ContentRow): string[] {
   return [...(sha256 === undefined ? [] : [sha256]), ...[...(photos ?? []), ...(files ?? [])].map((file) => file.sha256)];
 }
 
-const nameOf = (row: ContentRow): string => `${row.table} ${'remove' in row ? row.remove : row.put.id}`;
+const nameOf = (row: ContentRow): string => `${row.table} ${rowIdOf(row)}`;

@@ -3,9 +3,9 @@ import { headOf } from './changes/catch-up.js';
 import { eraseCustomer } from './erase-customer.js';
 import type { ErasureContext } from './erase-customer.js';
 import { customers, orders } from './schema.js';
+import { PROGRAM } from './changes/entry.js';
 
 const DAY_MS = 86_400_000;
-const PROGRAM = { kind: 'program', id: null } as const;
 
 /** A clock this far ahead of the newest record is not believed. */
 const BELIEVED_DAYS = 31;

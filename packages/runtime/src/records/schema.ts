@@ -6,6 +6,7 @@ import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
 import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-record';
 import { instant, putColumns } from './columns.js';
 import type { Consent, Photo, Refusal, RevisionSummary, StoredFile, StoryLine } from './json-types.js';
+import type { CastState, ORDER_STATES, RevisionState } from './states.js';
 
 /** The tables that changes put; every row of them can be made again from the change files. */
 
@@ -23,12 +24,10 @@ export const orders = pgTable('orders', {
   ...putColumns,
   number: text().notNull().unique(),
   customerId: text(),
-  state: text().$type<'open' | 'closed' | 'cancelled'>().notNull(),
+  state: text().$type<(typeof ORDER_STATES)[number]>().notNull(),
   content: jsonb().$type<Order>().notNull(),
   discipline: text(),
 }, (t) => [index().on(t.customerId), index().on(t.createdAt, t.id)]);
-
-export type CastState = 'awaiting-scan' | 'in-work' | 'to-review' | 'approved' | 'sent-back' | 'recast';
 
 export const casts = pgTable('casts', {
   ...putColumns,
@@ -85,8 +84,6 @@ export const decisions = pgTable('decisions', {
   sha256: text().notNull(),
   personId: text(),
 }, (t) => [index().on(t.scanId, t.createdAt)]);
-
-export type RevisionState = 'waiting' | 'done' | 'refused' | 'failed' | 'set-aside' | 'cancelled';
 
 export const revisions = pgTable('revisions', {
   ...putColumns,

@@ -3,10 +3,9 @@ import { bigint, boolean, index, integer, jsonb, pgTable, text, uniqueIndex } fr
 import type { ComparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
 import { instant } from './columns.js';
 import type { JobProgress, StoredFile, StoryLine } from './json-types.js';
+import type { JobState } from './states.js';
 
 /** Tables beside the change files: what they hold can be made again or may be lost with the database. */
-
-export type JobState = 'waiting' | 'running' | 'done' | 'refused' | 'failed' | 'set-aside' | 'cancelled';
 
 export const jobs = pgTable('jobs', {
   id: text().primaryKey(),

@@ -27,7 +27,7 @@ port.on('message', (task: CastTask) => {
 });
 
 function refusalOrFault(error: unknown): FromThread {
-  if (error instanceof CastError) return { kind: 'refused', code: error.code, problem: error.message.slice(0, -error.remedy.length - 1), remedy: error.remedy };
+  if (error instanceof CastError) return { kind: 'refused', code: error.code, problem: error.problem, remedy: error.remedy };
   const fault = error instanceof Error ? error : new Error(String(error));
   return { kind: 'fault', message: fault.message, stack: fault.stack ?? fault.message };
 }

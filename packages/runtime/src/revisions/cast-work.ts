@@ -5,7 +5,7 @@ import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import type { Work } from '../jobs/runner.js';
 import type { Records } from '../records/records.js';
 import { casts, decisions, orders, revisions, ruleSets, scans } from '../records/schema.js';
-import { scannerWarningsOf } from '../records/scanner-warnings-of.js';
+import { scannerWarningsOf } from './scanner-warnings-of.js';
 import type { CastTask } from './cast-task.js';
 import type { CastThreads } from './cast-threads.js';
 

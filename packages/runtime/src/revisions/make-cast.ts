@@ -15,7 +15,7 @@ import type { ViewFile } from '@cast-to-last/pipeline/files/view-files';
 import type { Artifacts } from '../artifacts/artifacts.js';
 import type { JobProgress, RevisionSummary, StoredFile } from '../records/json-types.js';
 import type { CastMade, CastTask } from './cast-task.js';
-import { PROGRAM_VERSION } from './program-version.js';
+import { PROGRAM_VERSION } from '../program-version.js';
 import { runStages } from './run-stages.js';
 import type { StageCache } from './stage-cache.js';
 

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { and, eq, max } from 'drizzle-orm';
 import { STAGE_VERSIONS } from '@cast-to-last/pipeline/pipeline';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256 } from '@cast-to-last/pipeline/digest';
 import type { Jobs } from '../jobs/jobs.js';
 import { PRIORITY } from '../jobs/limits.js';
 import type { ChangeDraft } from '../records/changes/change.js';
@@ -54,5 +54,5 @@ async function fingerprintOfInputs(draft: ChangeDraft, { castId, scanId, ruleSet
   const { sha256: scan, fileName, kind, unit, wallMm, sideOverride } = await draft.expect('scans', scanId);
   const { sha256: rules } = await draft.expect('rule_sets', ruleSetId);
   const decisions = decisionsId === null ? null : (await draft.expect('decisions', decisionsId)).sha256;
-  return sha256(canonicalJson({ scan, fileName, kind, unit, wallMm, sideOverride, side: cast.side, order: order.content, rules, decisions, stages: STAGE_VERSIONS }));
+  return jsonSha256({ scan, fileName, kind, unit, wallMm, sideOverride, side: cast.side, order: order.content, rules, decisions, stages: STAGE_VERSIONS });
 }

@@ -1,15 +1,15 @@
 import { eq } from 'drizzle-orm';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256 } from '@cast-to-last/pipeline/digest';
 import type { JobEnd, JobRow } from '../jobs/jobs.js';
 import type { ChangeDraft } from '../records/changes/change.js';
 import { casts, revisions } from '../records/schema.js';
 import type { RowOf } from '../records/schema.js';
 import type { CastMade } from './cast-task.js';
-import { PROGRAM_VERSION } from './program-version.js';
+import { PROGRAM_VERSION } from '../program-version.js';
 
 /** Of all that went in and all that came out: what an approval is given to. */
 export const fingerprintOf = (inputsSha256: string, programVersion: string, { files }: Pick<CastMade, 'files'>): string =>
-  sha256(canonicalJson({ inputsSha256, programVersion, files: files.map(({ name, sha256: digest }) => ({ name, sha256: digest })) }));
+  jsonSha256({ inputsSha256, programVersion, files: files.map(({ name, sha256: digest }) => ({ name, sha256: digest })) });
 
 /** Puts what the end of its job means for a revision and its cast. A revision that was erased meanwhile stays so. */
 export async function revisionEnded(draft: ChangeDraft, job: JobRow, end: JobEnd): Promise<void> {

@@ -5,8 +5,8 @@ import type { Db, Tx } from '@cast-to-last/runtime/records/database';
 import type { Records } from '@cast-to-last/runtime/records/records';
 import { people, tokens } from '@cast-to-last/runtime/records/schema';
 import { digestOf, newSecret } from './secrets.js';
+import { PROGRAM } from '@cast-to-last/runtime/records/changes/entry';
 
-const PROGRAM = { kind: 'program', id: null } as const;
 /** The link holds for a day, or until another one is offered. */
 const HOLDS_MS = 24 * 3_600_000;
 

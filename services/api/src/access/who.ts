@@ -7,6 +7,7 @@ import { Problem } from '../http/problem.js';
 import { digestOf } from './secrets.js';
 import { sessionOf } from './sessions.js';
 import type { Session } from './sessions.js';
+import { PROGRAM } from '@cast-to-last/runtime/records/changes/entry';
 
 /** Who asks. */
 export type Who =
@@ -14,7 +15,7 @@ export type Who =
   | { readonly kind: 'station'; readonly id: string }
   | { readonly kind: 'person'; readonly id: string; readonly role: Session['person']['role']; readonly session: Session };
 
-export const actorOf = (who: Who): Actor => (who.kind === 'nobody' ? { kind: 'program', id: null } : { kind: who.kind, id: who.id });
+export const actorOf = (who: Who): Actor => (who.kind === 'nobody' ? PROGRAM : { kind: who.kind, id: who.id });
 
 /** By a station's token where there is one, else by the cookie. Throws Problem 401 for a token that is not taken. */
 export async function whoAsks(records: Records, request: Request, secure: boolean): Promise<Who> {

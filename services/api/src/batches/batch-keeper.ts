@@ -7,6 +7,7 @@ import type { RowOf } from '@cast-to-last/runtime/records/schema';
 import type { Runtime } from '@cast-to-last/runtime/runtime';
 import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
 import type { TaskThread } from '../threads/task-thread.js';
+import { PROGRAM } from '@cast-to-last/runtime/records/changes/entry';
 
 /** Takes batches to their end, from wherever they are: asks for the candidates, compares those that are made, ends the batch. */
 export interface BatchKeeper {
@@ -18,7 +19,6 @@ export interface BatchKeeper {
 const LOOK_EVERY_MS = 2000;
 /** Casts in one change. */
 const AT_A_TIME = 25;
-const PROGRAM = { kind: 'program', id: null } as const;
 
 export function openBatchKeeper({ records, jobs, log }: Pick<Runtime, 'records' | 'jobs' | 'log'>, thread: TaskThread): BatchKeeper {
   const { db } = records;

@@ -17,11 +17,7 @@ const UNIQUE_VIOLATION = '23505';
 /** What is answered for an error; null for a fault of the program. */
 export function problemOf(error: unknown): Problem | null {
   if (error instanceof Problem) return error;
-  if (error instanceof CastError) {
-    // The message of a CastError ends with its remedy.
-    const detail = error.message.endsWith(error.remedy) ? error.message.slice(0, -error.remedy.length).trim() : error.message;
-    return new Problem(422, error.code, detail, error.remedy, { more: error.faults.length > 0 ? { faults: error.faults } : {} });
-  }
+  if (error instanceof CastError) return new Problem(422, error.code, error.problem, error.remedy, { more: error.faults.length > 0 ? { faults: error.faults } : {} });
   if (error instanceof NoSuchRecord || error instanceof NoSuchArtifact) return notFound('record');
   if (error instanceof StaleRecord) return new Problem(412, 'changed-meanwhile', 'It was changed since it was read.', 'Look at it as it stands now and decide again.');
   if (error instanceof WrongOffset) {

@@ -1,8 +1,9 @@
-import { pipeline } from 'node:stream/promises';
 import type { Request, Response } from 'express';
 import type { Artifacts } from '@cast-to-last/runtime/artifacts/artifacts';
 import type { ByteRange } from '@cast-to-last/runtime/artifacts/blobs';
+import { asAttachment, fileNamed } from './file-name.js';
 import { Problem } from './problem.js';
+import { streamTo } from './stream-to.js';
 
 const TYPES: ReadonlyMap<string, string> = new Map(Object.entries({
   json: 'application/json', csv: 'text/csv; charset=utf-8', pdf: 'application/pdf', stl: 'model/stl', '3mf': 'model/3mf', glb: 'model/gltf-binary', svg: 'image/svg+xml',
@@ -29,7 +30,7 @@ export async function sendFile(artifacts: Artifacts, request: Request, response:
   const etag = `"${sha256}"`;
   response.set({
     ETag: etag, 'Content-Type': type, 'Accept-Ranges': 'bytes', 'Cache-Control': lasting ? 'private, max-age=31536000, immutable' : 'private, no-cache',
-    'Content-Disposition': `${shown ? 'inline' : 'attachment'}; filename="${offeredAs.replaceAll(/[^\w.-]+/g, '-')}"`,
+    'Content-Disposition': shown ? `inline; ${fileNamed(offeredAs)}` : asAttachment(offeredAs),
   });
   const has = request.headers['if-none-match'];
   if (has !== undefined && (has === '*' || has.split(',').some((tag) => tag.trim().replace(/^W\//, '') === etag))) {
@@ -45,10 +46,7 @@ export async function sendFile(artifacts: Artifacts, request: Request, response:
     return;
   }
   const { stream } = await artifacts.read(sha256, range ?? undefined);
-  // Where the asker goes away there is no one to tell.
-  await pipeline(stream, response).catch((error: unknown) => {
-    if ((error as NodeJS.ErrnoException).code !== 'ERR_STREAM_PREMATURE_CLOSE') throw error;
-  });
+  await streamTo(response, stream);
 }
 
 /** The one range that was asked for; null for the whole, also where several were asked for. Throws Problem 416. */

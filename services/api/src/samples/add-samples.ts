@@ -4,15 +4,15 @@ import { readFile, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { parseOrder } from '@cast-to-last/pipeline/order';
 import { parseRules } from '@cast-to-last/pipeline/rules/rules';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256 } from '@cast-to-last/pipeline/digest';
 import { eq } from 'drizzle-orm';
 import { PRIORITY } from '@cast-to-last/runtime/jobs/limits';
 import { orders } from '@cast-to-last/runtime/records/schema';
 import { jobs as jobRows } from '@cast-to-last/runtime/records/working-tables';
 import type { Runtime } from '@cast-to-last/runtime/runtime';
 import { askRevision } from '../routes/revisions/ask-revision.js';
+import { PROGRAM } from '@cast-to-last/runtime/records/changes/entry';
 
-const PROGRAM = { kind: 'program', id: null } as const;
 const RULES = 'workshop.rules.json';
 /** Its casts wait for their scans, so that the first minutes have something to do. */
 export const FIRST_STEPS_ORDER = '2044';
@@ -35,7 +35,7 @@ export async function addSamples({ records, artifacts, jobs }: Pick<Runtime, 're
   const ruleSetId = randomUUID();
   const rules = parseRules(await json(RULES));
   await records.change(PROGRAM, 'rules.added', { table: 'rule_sets', id: ruleSetId }, (draft) =>
-    draft.put('rule_sets', { id: ruleSetId, name: rules.name, number: 1, content: rules, sha256: sha256(canonicalJson(rules)), note: 'Rules of the samples.' }));
+    draft.put('rule_sets', { id: ruleSetId, name: rules.name, number: 1, content: rules, sha256: jsonSha256(rules), note: 'Rules of the samples.' }));
 
   let count = 0;
   for (const name of names.filter((n) => n.endsWith('.order.json'))) {

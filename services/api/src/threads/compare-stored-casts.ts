@@ -4,7 +4,7 @@ import { comparedScan, comparisonReport } from '@cast-to-last/pipeline/pair/comp
 import { deviationGlb } from '@cast-to-last/pipeline/pair/deviation-glb';
 import { comparedCast, parseResult } from '@cast-to-last/pipeline/pair/parse-result';
 import type { ComparedResult, ComparedSurface } from '@cast-to-last/pipeline/pair/parse-result';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256 } from '@cast-to-last/pipeline/digest';
 import { drawComparisonSheet } from '@cast-to-last/pipeline/stages/draw-comparison';
 import type { Artifacts } from '@cast-to-last/runtime/artifacts/artifacts';
 import type { StoredFile } from '@cast-to-last/runtime/records/json-types';
@@ -20,7 +20,7 @@ export async function compareStoredCasts(artifacts: Artifacts, { first, second, 
   const casts = [comparedCast(names[0], a.result, a.surface, of), comparedCast(names[1], b.result, b.surface, of)] as const;
   const comparison = compareCasts(casts[0], casts[1], rules.check);
   const report = comparisonReport(
-    comparison, [comparedScan(a.result, of), comparedScan(b.result, of)], { name: rules.name, version: rules.version, sha256: sha256(canonicalJson(rules)) }, programVersion,
+    comparison, [comparedScan(a.result, of), comparedScan(b.result, of)], { name: rules.name, version: rules.version, sha256: jsonSha256(rules) }, programVersion,
   );
   const store = async (name: string, bytes: Uint8Array): Promise<StoredFile> => ({ name, ...(await artifacts.add(bytes)) });
   const files = [

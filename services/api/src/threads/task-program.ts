@@ -29,7 +29,7 @@ function run(sent: SentTask): Promise<unknown> {
 }
 
 function endOf(error: unknown): TaskEnd {
-  if (error instanceof CastError) return { refused: { code: error.code, problem: error.message.slice(0, -error.remedy.length - 1), remedy: error.remedy } };
+  if (error instanceof CastError) return { refused: { code: error.code, problem: error.problem, remedy: error.remedy } };
   const fault = error instanceof Error ? error : new Error(String(error));
   return { fault: { message: fault.message, stack: fault.stack ?? fault.message } };
 }

@@ -51,7 +51,7 @@ try {
 }
 
 async function run(): Promise<void> {
-  const { values: { help }, positionals: [command, folder, ...more] } = parseArgs({ options: { help: { type: 'boolean', short: 'h' } }, allowPositionals: true });
+  const { values: { help }, positionals: [command, folder, ...more] } = calledWith();
   if (help === true) return say(USAGE);
   const needsFolder = command === 'backup' || command === 'restore';
   if (command === undefined || more.length > 0 || needsFolder !== (folder !== undefined)) throw new WrongCall(USAGE);
@@ -92,6 +92,15 @@ async function run(): Promise<void> {
       });
     default:
       throw new WrongCall(USAGE);
+  }
+}
+
+/** What the call names. Throws WrongCall where it names an option that there is not. */
+function calledWith() {
+  try {
+    return parseArgs({ options: { help: { type: 'boolean', short: 'h' } }, allowPositionals: true });
+  } catch (error) {
+    throw new WrongCall(`${(error as Error).message}\n\n${USAGE}`);
   }
 }
 

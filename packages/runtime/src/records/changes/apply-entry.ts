@@ -3,7 +3,7 @@ import type { PgTable } from 'drizzle-orm/pg-core';
 import type { Tx } from '../database.js';
 import { PUT_TABLES, audit, auditRows } from '../schema.js';
 import type { ContentRow } from './entry.js';
-import { contentOf } from './entry.js';
+import { contentOf, rowIdOf } from './entry.js';
 import type { Entry } from './entry.js';
 
 /** Puts one row, over the one of the same id, or takes one away. */
@@ -23,7 +23,7 @@ export async function addEntry(tx: Tx, entry: Entry): Promise<void> {
   await tx.insert(audit).values(entry);
   const touched = new Map<string, typeof auditRows.$inferInsert>();
   for (const row of contentOf(entry).rows) {
-    const rowId = 'remove' in row ? row.remove : row.put.id;
+    const rowId = rowIdOf(row);
     touched.set(`${row.table} ${rowId}`, { seq: entry.seq, tableName: row.table, rowId });
   }
   if (touched.size > 0) await tx.insert(auditRows).values([...touched.values()]);

@@ -1,16 +1,19 @@
-import { createHash, randomBytes, randomUUID } from 'node:crypto';
-import { canonicalJson } from '@cast-to-last/pipeline/stage-key';
+import { randomBytes, randomUUID } from 'node:crypto';
+import { canonicalJson, jsonSha256, sha256 } from '@cast-to-last/pipeline/digest';
 import type { audit } from '../schema.js';
 import type { TableName } from '../schema.js';
 
 /** One entry of the audit log, in the database and as a change file. */
 export type Entry = typeof audit.$inferSelect;
 
-/** Who did it. `program` is the service itself: the end of a job. */
+/** Who did it; `program` is the service itself, as at the end of a job. */
 export interface Actor {
   readonly kind: Entry['actorKind'];
   readonly id: string | null;
 }
+
+/** The service itself. */
+export const PROGRAM: Actor = { kind: 'program', id: null };
 
 /** All that a change does: whole rows to put, ids of rows to take away. Applied in order. */
 export interface Content {
@@ -29,8 +32,6 @@ export interface Subject {
 /** What stands before the first entry. */
 export const BEGINNING: Pick<Entry, 'seq' | 'sha256'> = { seq: 0, sha256: '0'.repeat(64) };
 
-const sha256 = (text: string): string => createHash('sha256').update(text).digest('hex');
-
 /** The entry after `previous`. The salt keeps what is erased later from being guessed by its hash. */
 export function nextEntry(previous: Pick<Entry, 'seq' | 'sha256'>, at: string, by: Actor, kind: string, subject: Subject, content: Content): Entry {
   const salt = randomBytes(16).toString('hex');
@@ -43,7 +44,7 @@ export function nextEntry(previous: Pick<Entry, 'seq' | 'sha256'>, at: string, b
 }
 
 const hashOf = ({ seq, id, at, actorKind, actorId, kind, subjectTable, subjectId, contentSha256, previousSha256 }: Omit<Entry, 'sha256' | 'content' | 'salt'>): string =>
-  sha256(canonicalJson({ seq, id, at, actorKind, actorId, kind, subjectTable, subjectId, contentSha256, previousSha256 }));
+  jsonSha256({ seq, id, at, actorKind, actorId, kind, subjectTable, subjectId, contentSha256, previousSha256 });
 
 /** Whether an entry is whole and follows `previous`; the content of one that was erased in part cannot be judged. */
 export function isSound(entry: Entry, previous: Pick<Entry, 'seq' | 'sha256'>): boolean {
@@ -54,3 +55,6 @@ export function isSound(entry: Entry, previous: Pick<Entry, 'seq' | 'sha256'>): 
 }
 
 export const contentOf = (entry: Pick<Entry, 'content'>): Content => JSON.parse(entry.content);
+
+/** The id of the row that is put or taken away. */
+export const rowIdOf = (row: ContentRow): string => ('remove' in row ? row.remove : row.put.id);

@@ -1,11 +1,12 @@
 import { z } from 'zod';
+import { WAITS } from '../../routes/orders/waits-for.js';
 import {
   approval, batch, cast, castState, comparison, countedBatch, customer, id, instant, job, jobOfCast, json, list, listedRevision, listedRules, order, person, refusal, revision, revisionState, rules,
   scanner, scannerCheck, session, side, story, text, token, verdict, version,
 } from './parts.js';
 
 const asks = z.int().nullable();
-const waits = z.enum(['post', 'drying', 'scan', 'work', 'trouble', 'maker', 'sent-back', 'recast', 'replaced', 'done']);
+const waits = z.enum(WAITS);
 const itemIds = z.array(id);
 const castInList = z.looseObject({ id, side, state: castState, verdict: verdict.nullable(), asks, job: jobOfCast.nullable() });
 const beganUpload = z.union([

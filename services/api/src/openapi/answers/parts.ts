@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { CAST_STATES, JOB_STATES, ORDER_STATES, REVISION_STATES } from '@cast-to-last/runtime/records/states';
 
 /** What answers are made of. Further keys may come with later versions, so none is closed. */
 
@@ -8,26 +9,26 @@ export const text = z.string();
 export const version = z.int().min(1);
 export const json = z.record(z.string(), z.unknown());
 export const side = z.enum(['left', 'right']);
-export const digest = z.string().meta({ pattern: '^[0-9a-f]{64}$' });
+const digest = z.string().meta({ pattern: '^[0-9a-f]{64}$' });
 const row = { id, version, createdAt: instant, changedAt: instant };
 
 export const list = <Item extends z.ZodType>(item: Item) => z.looseObject({ items: z.array(item), next: text.nullable().meta({ description: 'For `after` of the next page; null where this is the last.' }) });
 
-export const storedFile = z.looseObject({ name: text, sha256: digest, size: z.int().min(0) });
-export const photo = storedFile.extend({ type: text });
+const storedFile = z.looseObject({ name: text, sha256: digest, size: z.int().min(0) });
+const photo = storedFile.extend({ type: text });
 export const refusal = z.looseObject({ code: text, message: text, remedy: text });
 export const story = z.looseObject({ at: instant, what: text, worker: text.nullable(), stage: text.nullable(), text });
 
 export const customer = z.looseObject({ ...row, number: text, name: text.nullable(), contact: text.nullable(), consent: z.looseObject({ at: instant, text }).nullable(), retainUntil: text.nullable(), erasedAt: instant.nullable() });
-export const order = z.looseObject({ ...row, number: text, customerId: text.nullable(), state: z.enum(['open', 'closed', 'cancelled']), content: z.looseObject({ orderNumber: text }), discipline: text.nullable() });
-export const castState = z.enum(['awaiting-scan', 'in-work', 'to-review', 'approved', 'sent-back', 'recast']);
+export const order = z.looseObject({ ...row, number: text, customerId: text.nullable(), state: z.enum(ORDER_STATES), content: z.looseObject({ orderNumber: text }), discipline: text.nullable() });
+export const castState = z.enum(CAST_STATES);
 export const cast = z.looseObject({
   ...row, orderId: id, side, state: castState, arrivedAt: instant.nullable(), drying: z.looseObject({}).nullable(), photos: z.array(photo), note: text.nullable(), recastOfId: id.nullable(),
   currentRevisionId: id.nullable(), approvedRevisionId: id.nullable(),
 });
 export const verdict = z.enum(['usable', 'usable-with-care', 'recast']);
 
-const jobState = z.enum(['waiting', 'running', 'done', 'refused', 'failed', 'set-aside', 'cancelled']);
+const jobState = z.enum(JOB_STATES);
 const progress = { stage: text.nullable(), done: z.int().nullable(), of: z.int().nullable() };
 /** In lists of casts. */
 export const jobOfCast = z.looseObject({ id, state: jobState, ...progress });
@@ -37,7 +38,7 @@ export const job = z.looseObject({
 });
 
 export const approval = z.looseObject({ id, castId: id, revisionId: id, verdict: z.enum(['approved', 'sent-back', 'recast']), reason: text.nullable(), fingerprint: text.nullable(), personId: text, createdAt: instant });
-export const revisionState = z.enum(['waiting', 'done', 'refused', 'failed', 'set-aside', 'cancelled']);
+export const revisionState = z.enum(REVISION_STATES);
 export const listedRevision = z.looseObject({
   id, version, castId: id, scanId: id, number: z.int().min(1), state: revisionState, origin: z.enum(['person', 'batch', 'import']), batchId: id.nullable(), rulesId: id, decisionsId: id.nullable(),
   fingerprint: digest.nullable(), programVersion: text.nullable(), createdAt: instant, endedAt: instant.nullable(),

@@ -1,4 +1,3 @@
-import { pipeline } from 'node:stream/promises';
 import type { Response } from 'express';
 import type { ArchiveManifest } from '@cast-to-last/runtime/archives/archive-manifest';
 import { customerArchive, orderArchive } from '@cast-to-last/runtime/archives/collect-archive';
@@ -6,17 +5,17 @@ import { importOrder } from '@cast-to-last/runtime/archives/import-order';
 import { readArchive } from '@cast-to-last/runtime/archives/read-archive';
 import { writeArchive } from '@cast-to-last/runtime/archives/write-archive';
 import type { Artifacts } from '@cast-to-last/runtime/artifacts/artifacts';
+import { asAttachment } from '../../http/file-name.js';
 import { notFound } from '../../http/problem.js';
 import { route } from '../../http/route.js';
+import { streamTo } from '../../http/stream-to.js';
 
 /** An archive holds scans and all that was made of them. */
 const SCANS_IN_AN_ARCHIVE = 8;
 
 async function send(artifacts: Artifacts, response: Response, manifest: ArchiveManifest, offeredAs: string): Promise<null> {
-  response.set({ 'Content-Type': 'application/zip', 'Content-Disposition': `attachment; filename="${offeredAs.replaceAll(/[^\w.-]+/g, '-')}"` });
-  await pipeline(writeArchive(manifest, artifacts), response).catch((error: unknown) => {
-    if ((error as NodeJS.ErrnoException).code !== 'ERR_STREAM_PREMATURE_CLOSE') throw error;
-  });
+  response.set({ 'Content-Type': 'application/zip', 'Content-Disposition': asAttachment(offeredAs) });
+  await streamTo(response, writeArchive(manifest, artifacts));
   return null;
 }
 

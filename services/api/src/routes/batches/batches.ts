@@ -3,7 +3,7 @@ import { count, eq, inArray, sql } from 'drizzle-orm';
 import type { SQL } from 'drizzle-orm';
 import { z } from 'zod';
 import { parseRules } from '@cast-to-last/pipeline/rules/rules';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256 } from '@cast-to-last/pipeline/digest';
 import type { Db } from '@cast-to-last/runtime/records/database';
 import { batchItems, batches, people, revisions, ruleSets } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
@@ -70,7 +70,7 @@ export const tryRules = route({
     const batch = await runtime.records.change(by, 'rules.tried', { table: 'batches', id }, async (draft) => {
       const castIds = await castsFor(draft.tx, { castIds: wanted });
       if (castIds.length === 0) throw conflict('no-casts', 'None of these casts has a result.', 'Choose others.');
-      await draft.put('rule_sets', { id: ruleSetId, name: `${TRIAL_PREFIX}${id}`, number: 1, content: rules, sha256: sha256(canonicalJson(rules)), personId: by.id });
+      await draft.put('rule_sets', { id: ruleSetId, name: `${TRIAL_PREFIX}${id}`, number: 1, content: rules, sha256: jsonSha256(rules), personId: by.id });
       return draft.put('batches', { id, name: `Trial of ${rules.name}`, ruleSetId, filter: { castIds, trial: true }, state: 'running', personId: by.id });
     });
     keeper.wake();

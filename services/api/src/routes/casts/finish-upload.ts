@@ -1,9 +1,8 @@
 import { randomUUID } from 'node:crypto';
-import { and, desc, eq } from 'drizzle-orm';
+import { desc, eq } from 'drizzle-orm';
 import { z } from 'zod';
-import { casts, scans } from '@cast-to-last/runtime/records/schema';
+import { casts } from '@cast-to-last/runtime/records/schema';
 import { jobs, uploads } from '@cast-to-last/runtime/records/working-tables';
-import type { ChangeDraft } from '@cast-to-last/runtime/records/changes/change';
 import type { Db } from '@cast-to-last/runtime/records/database';
 import { conflict } from '../../http/problem.js';
 import { route } from '../../http/route.js';
@@ -11,6 +10,7 @@ import { askRevision } from '../revisions/ask-revision.js';
 import { currentRules } from '../rules/current-rules.js';
 import { particularsSchema } from './begin-upload.js';
 import { alone, uploadOf } from './continue-upload.js';
+import { sameScan } from './same-scan.js';
 import { storeUpload } from './store-upload.js';
 
 export const finishUpload = route({
@@ -25,7 +25,7 @@ export const finishUpload = route({
     return alone(upload.id, async () => {
       const stored = await storeUpload(runtime, upload);
       const made = await records.change(by, 'scan.added', { table: 'casts', id: castId }, async (draft) => {
-        const scan = (await sameScan(draft, castId, stored.sha256, particulars))
+        const scan = (await sameScan(draft, { ...particulars, castId, sha256: stored.sha256, wallMm: particulars.wallMm ?? null }))
           ?? (await draft.put('scans', { id: randomUUID(), castId, fileName: upload.fileName, ...stored, ...particulars, personId: who.kind === 'person' ? who.id : null }));
         const rules = await currentRules(draft);
         const revision = await askRevision(draft, queue, { castId, scanId: scan.id, ruleSetId: rules.id, decisionsId: null });
@@ -48,10 +48,4 @@ async function castOf(db: Db, { castId, orderId }: Pick<typeof uploads.$inferSel
   const [cast] = await db.select({ orderId: casts.orderId }).from(casts).where(eq(casts.id, named));
   if (cast?.orderId !== orderId) throw conflict('cast-of-other-order', 'The cast that is named is none of the order that this upload was begun for.', 'Name a cast of that order.', { orderId });
   return named;
-}
-
-/** A scan of the cast with the same bytes and the same particulars: an upload that comes twice is one scan. */
-async function sameScan({ tx }: ChangeDraft, castId: string, sha256: string, { kind, unit, wallMm, sideOverride }: { kind: string; unit: string; wallMm?: number | undefined; sideOverride: boolean }) {
-  const rows = await tx.select().from(scans).where(and(eq(scans.castId, castId), eq(scans.sha256, sha256)));
-  return rows.find((scan) => scan.kind === kind && scan.unit === unit && scan.wallMm === (wallMm ?? null) && scan.sideOverride === sideOverride);
 }

@@ -8,12 +8,12 @@ import { route } from '../../http/route.js';
 import { shownProgress } from '../jobs/shown-progress.js';
 import { foundBy } from '../orders/found-by.js';
 import { WAITS, waitsFor, waitsSince } from '../orders/waits-for.js';
+import { CAST_STATES } from '@cast-to-last/runtime/records/states';
 
-export const castStates = ['awaiting-scan', 'in-work', 'to-review', 'approved', 'sent-back', 'recast'] as const;
-export const verdicts = ['usable', 'usable-with-care', 'recast'] as const;
+const verdicts = ['usable', 'usable-with-care', 'recast'] as const;
 
 const query = z.strictObject({
-  ...searchQuery, state: oneOrMore(castStates).optional(), side: z.enum(['left', 'right']).optional(), verdict: oneOrMore(verdicts).optional(),
+  ...searchQuery, state: oneOrMore(CAST_STATES).optional(), side: z.enum(['left', 'right']).optional(), verdict: oneOrMore(verdicts).optional(),
   waits: oneOrMore(WAITS).optional(), discipline: z.string().min(1).max(60).optional(), order: z.uuid().optional(), customer: z.uuid().optional(),
 });
 

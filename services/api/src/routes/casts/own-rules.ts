@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { z } from 'zod';
 import { parseRules } from '@cast-to-last/pipeline/rules/rules';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256 } from '@cast-to-last/pipeline/digest';
 import { route } from '../../http/route.js';
 import { TRIAL_PREFIX } from '../rules/current-rules.js';
 
@@ -20,7 +20,7 @@ export const addOwnRules = route({
     const id = randomUUID();
     await runtime.records.change(by, 'rules.own', { table: 'casts', id: castId }, async (draft) => {
       await draft.expect('casts', castId);
-      await draft.put('rule_sets', { id, name: `${TRIAL_PREFIX}${id}`, number: 1, content: rules, sha256: sha256(canonicalJson(rules)), personId: by.id });
+      await draft.put('rule_sets', { id, name: `${TRIAL_PREFIX}${id}`, number: 1, content: rules, sha256: jsonSha256(rules), personId: by.id });
     });
     return { status: 201, body: { rulesId: id, name: rules.name, version }, headers: { Location: `/api/v1/rules/${id}` } };
   },

@@ -2,13 +2,14 @@ import { randomUUID } from 'node:crypto';
 import { and, desc, eq, inArray } from 'drizzle-orm';
 import { z } from 'zod';
 import type { ChangeDraft } from '@cast-to-last/runtime/records/changes/change';
-import { casts, revisions, scans } from '@cast-to-last/runtime/records/schema';
+import { casts, revisions } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
 import { conflict, unusable } from '../../http/problem.js';
 import { route } from '../../http/route.js';
 import { askRevision } from '../revisions/ask-revision.js';
 import { currentRules } from '../rules/current-rules.js';
 import { particularsSchema } from './begin-upload.js';
+import { sameScan } from './same-scan.js';
 
 const { kind, unit, wallMm, sideOverride } = particularsSchema.shape;
 
@@ -40,11 +41,6 @@ async function castOfSide({ tx }: ChangeDraft, orderId: string, side: 'left' | '
   if (cast === undefined) throw conflict('no-such-cast', `The order has no ${side} cast.`, `Book in the ${side} cast first, or scan again.`);
   if (cast.state === 'approved') throw conflict('cast-approved', `The ${side} cast is approved.`, 'Check the label; the scan may be of another order.');
   return cast;
-}
-
-async function sameScan({ tx }: ChangeDraft, { castId, sha256, kind: of, unit: u, wallMm: wall, sideOverride: over }: Pick<RowOf<'scans'>, 'castId' | 'sha256' | 'kind' | 'unit' | 'wallMm' | 'sideOverride'>) {
-  const rows = await tx.select().from(scans).where(and(eq(scans.castId, castId), eq(scans.sha256, sha256)));
-  return rows.find((row) => row.kind === of && row.unit === u && row.wallMm === wall && row.sideOverride === over);
 }
 
 /** A cast whose only scan was of another foot waits for its scan as before. */

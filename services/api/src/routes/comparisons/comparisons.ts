@@ -2,11 +2,11 @@ import { createHash } from 'node:crypto';
 import { eq, inArray } from 'drizzle-orm';
 import { z } from 'zod';
 import { parseRules } from '@cast-to-last/pipeline/rules/rules';
-import { canonicalJson } from '@cast-to-last/pipeline/stage-key';
+import { canonicalJson } from '@cast-to-last/pipeline/digest';
 import { revisions } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
 import { comparisons } from '@cast-to-last/runtime/records/working-tables';
-import { PROGRAM_VERSION } from '@cast-to-last/runtime/revisions/program-version';
+import { PROGRAM_VERSION } from '@cast-to-last/runtime/program-version';
 import { conflict, notFound, unusable } from '../../http/problem.js';
 import { route } from '../../http/route.js';
 import { mediaType, sendFile } from '../../http/send-file.js';
@@ -23,7 +23,7 @@ const shown = ({ id, firstRevisionId, secondRevisionId, of, report, files, creat
 export const addComparison = route({
   method: 'post', path: '/comparisons', summary: 'Lays two results on each other, left and right or then and now, by the limits of the newest rules; the same two are compared once.', status: 201,
   body: z.strictObject({ first: which, second: which, of: z.enum(['cast', 'last']).default('cast') }),
-  handle: async ({ service: { runtime: { records: { db } }, people }, body: { first, second, of } }) => {
+  handle: async ({ service: { runtime: { records: { db } }, geometry }, body: { first, second, of } }) => {
     if (first.revisionId === second.revisionId) throw unusable([{ path: 'second.revisionId', message: 'is the first one again' }]);
     const rows = await db.select().from(revisions).where(inArray(revisions.id, [first.revisionId, second.revisionId]));
     const [a, b] = [first, second].map(({ revisionId }) => made(rows.find(({ id }) => id === revisionId)));
@@ -31,7 +31,7 @@ export const addComparison = route({
     const id = keyOf({ version: COMPARISON_VERSION, program: PROGRAM_VERSION, first: digestsOf(a), second: digestsOf(b), of, check: rules.check, sheet: rules.sheet, rules: [rules.name, rules.version] });
     const [there] = await db.select().from(comparisons).where(eq(comparisons.id, id));
     if (there !== undefined) return { status: 200, body: shown(there) };
-    const { report, files } = await people.run('compare-casts', { first: a.files, second: b.files, of, rules, programVersion: PROGRAM_VERSION });
+    const { report, files } = await geometry.run('compare-casts', { first: a.files, second: b.files, of, rules, programVersion: PROGRAM_VERSION });
     const row = { id, firstRevisionId: a.id, secondRevisionId: b.id, of, report, files, createdAt: new Date().toISOString() };
     // Another request may have done the same meanwhile.
     await db.insert(comparisons).values(row).onConflictDoNothing();

@@ -9,13 +9,12 @@ import { route } from '../../http/route.js';
 import type { Service } from '../../service.js';
 import { foundBy } from '../orders/found-by.js';
 import { jobsAbout, shownJob } from './shown-job.js';
-
-export const jobStates = ['waiting', 'running', 'done', 'refused', 'failed', 'set-aside', 'cancelled'] as const;
+import { JOB_STATES } from '@cast-to-last/runtime/records/states';
 
 export const listJobs = route({
   method: 'get', path: '/jobs', summary: 'Jobs with the cast that they are about, newest first; `state` takes several, with commas.',
   query: z.strictObject({
-    ...searchQuery, state: oneOrMore(jobStates).optional(), side: z.enum(['left', 'right']).optional(), cast: z.uuid().optional(), batch: z.uuid().optional(),
+    ...searchQuery, state: oneOrMore(JOB_STATES).optional(), side: z.enum(['left', 'right']).optional(), cast: z.uuid().optional(), batch: z.uuid().optional(),
   }),
   handle: async ({ service: { runtime: { records: { db } } }, query }) => {
     const { where, orderBy } = newestFirst(jobs, query);

@@ -4,13 +4,13 @@ import type { Db } from '@cast-to-last/runtime/records/database';
 import { casts, customers, orders, revisions } from '@cast-to-last/runtime/records/schema';
 import { newestFirst, oneOrMore, pageOf, searchQuery } from '../../http/page.js';
 import { route } from '../../http/route.js';
-import { castStates, lastJobsOf } from '../casts/list-casts.js';
+import { lastJobsOf } from '../casts/list-casts.js';
 import { foundBy } from './found-by.js';
-import { orderStates } from './orders.js';
 import { shownOrder } from './shown-order.js';
+import { CAST_STATES, ORDER_STATES } from '@cast-to-last/runtime/records/states';
 
 const query = z.strictObject({
-  ...searchQuery, state: oneOrMore(orderStates).optional(), castState: oneOrMore(castStates).optional(), side: z.enum(['left', 'right']).optional(),
+  ...searchQuery, state: oneOrMore(ORDER_STATES).optional(), castState: oneOrMore(CAST_STATES).optional(), side: z.enum(['left', 'right']).optional(),
   discipline: z.string().min(1).max(60).optional(), customer: z.uuid().optional(),
 });
 

@@ -9,8 +9,8 @@ import { route } from '../../http/route.js';
 import { shownCast } from '../casts/shown-cast.js';
 import { remakeCasts } from './remake-casts.js';
 import { shownOrder } from './shown-order.js';
+import { ORDER_STATES } from '@cast-to-last/runtime/records/states';
 
-export const orderStates = ['open', 'closed', 'cancelled'] as const;
 /** Checked by the pipeline's own reader, which names every bad key. */
 const content = z.record(z.string(), z.unknown()).meta({ description: 'The order as the command line reads it; the README shows its form.' });
 
@@ -40,7 +40,7 @@ export const readOrder = route({
 
 export const changeOrder = route({
   method: 'patch', path: '/orders/:id', summary: 'Changes an order; its casts are made again where what they are made by changed.', conditional: true,
-  body: z.strictObject({ content, state: z.enum(orderStates), customerId: z.uuid().nullable() }).partial(),
+  body: z.strictObject({ content, state: z.enum(ORDER_STATES), customerId: z.uuid().nullable() }).partial(),
   handle: async ({ service: { runtime }, by, params: { id }, body, ifMatch }) => {
     const version = ifMatch();
     const order = body.content === undefined ? null : parseOrder(body.content);

@@ -15,7 +15,7 @@ const query = z.strictObject({
 export const readPicture = route({
   method: 'get', path: '/revisions/:id/pictures/:view', query, produces: 'image/png',
   summary: 'A picture of a result for where nothing can be drawn in three dimensions: top, sole, outer, inner, heel or toes. The header Picture-Place says where on it a place of the foot lies, and which marks are seen.',
-  handle: async ({ service: { runtime: { records: { db } }, people }, params: { id, view }, query: { body, change }, request, response }) => {
+  handle: async ({ service: { runtime: { records: { db } }, geometry }, params: { id, view }, query: { body, change }, request, response }) => {
     if (!(PICTURES as readonly string[]).includes(view)) throw notFound('picture');
     const [row] = await db.select({ files: revisions.files, side: casts.side }).from(revisions).innerJoin(casts, eq(casts.id, revisions.castId)).where(eq(revisions.id, id));
     const [drawn, report] = [`view-${body}.glb`, 'report.json'].map((name) => row?.files.find((file) => file.name === name));
@@ -26,7 +26,7 @@ export const readPicture = route({
       response.status(304).end();
       return null;
     }
-    const { png, ...place } = await people.run('draw-picture', { bodySha256: drawn.sha256, reportSha256: report.sha256, side: row.side, view: view as PictureName, body, rangeMm: change ?? null });
+    const { png, ...place } = await geometry.run('draw-picture', { bodySha256: drawn.sha256, reportSha256: report.sha256, side: row.side, view: view as PictureName, body, rangeMm: change ?? null });
     response.set({ 'Content-Type': 'image/png', 'Picture-Place': JSON.stringify(place) }).send(Buffer.from(png));
     return null;
   },

@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { and, desc, eq, inArray, lt } from 'drizzle-orm';
 import { z } from 'zod';
 import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256 } from '@cast-to-last/pipeline/digest';
 import type { ChangeDraft } from '@cast-to-last/runtime/records/changes/change';
 import { approvals, decisions, revisions, ruleSets, scans } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
@@ -76,7 +76,7 @@ async function scanFor({ tx }: ChangeDraft, castId: string, scanId: string | und
 /** The same decisions on the same scan are kept once. */
 async function keepDecisions(draft: ChangeDraft, scanId: string, content: RowOf<'decisions'>['content'], personId: string | null): Promise<string | null> {
   if (content.marks.length === 0 && content.patches.length === 0) return null;
-  const digest = sha256(canonicalJson(content));
+  const digest = jsonSha256(content);
   const [same] = await draft.tx.select({ id: decisions.id }).from(decisions).where(and(eq(decisions.scanId, scanId), eq(decisions.sha256, digest)));
   return same?.id ?? (await draft.put('decisions', { id: randomUUID(), scanId, content, sha256: digest, personId })).id;
 }

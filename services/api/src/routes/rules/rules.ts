@@ -4,7 +4,7 @@ import { z } from 'zod';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { rulesSchema } from '@cast-to-last/pipeline/rules-schema/rules-schema';
-import { canonicalJson, sha256 } from '@cast-to-last/pipeline/stage-key';
+import { jsonSha256 } from '@cast-to-last/pipeline/digest';
 import { IMPORTED_PREFIX } from '@cast-to-last/runtime/archives/import-order';
 import { people, ruleSets } from '@cast-to-last/runtime/records/schema';
 import type { RowOf } from '@cast-to-last/runtime/records/schema';
@@ -63,7 +63,7 @@ export const addRules = route({
       }
       const number = (last ?? 0) + 1;
       const rules = { ...given, version: String(number) };
-      return draft.put('rule_sets', { id, name, number, content: rules, sha256: sha256(canonicalJson(rules)), note: note ?? null, personId: by.id });
+      return draft.put('rule_sets', { id, name, number, content: rules, sha256: jsonSha256(rules), note: note ?? null, personId: by.id });
     });
     return { status: 201, body: shown(row), version: row.version };
   },

@@ -1,11 +1,12 @@
 import { createReadStream } from 'node:fs';
 import { readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { pipeline } from 'node:stream/promises';
 import { and, eq } from 'drizzle-orm';
 import { casts, orders } from '@cast-to-last/runtime/records/schema';
+import { asAttachment } from '../../http/file-name.js';
 import { notFound } from '../../http/problem.js';
 import { route } from '../../http/route.js';
+import { streamTo } from '../../http/stream-to.js';
 import { FIRST_STEPS_ORDER, sampleScanOf } from '../../samples/add-samples.js';
 
 /** The scans that the folder of samples has for the order of the first steps. */
@@ -30,8 +31,8 @@ export const readSampleScan = route({
     const scan = samples === null ? undefined : (await scansIn(samples)).find(({ fileName }) => fileName === name);
     if (samples === null || scan === undefined) throw notFound('sample scan');
     const path = join(samples, scan.fileName);
-    response.set({ 'Content-Type': 'application/octet-stream', 'Content-Length': String((await stat(path)).size), 'Content-Disposition': `attachment; filename="${scan.fileName}"` });
-    await pipeline(createReadStream(path), response);
+    response.set({ 'Content-Type': 'application/octet-stream', 'Content-Length': String((await stat(path)).size), 'Content-Disposition': asAttachment(scan.fileName) });
+    await streamTo(response, createReadStream(path));
     return null;
   },
 });

@@ -3,7 +3,7 @@ import { eq } from 'drizzle-orm';
 import { z } from 'zod';
 import { isCalendarDate } from '@cast-to-last/pipeline/order';
 import { scannerChecks, scanners } from '@cast-to-last/runtime/records/schema';
-import { PROGRAM_VERSION } from '@cast-to-last/runtime/revisions/program-version';
+import { PROGRAM_VERSION } from '@cast-to-last/runtime/program-version';
 import { notFound, unusable } from '../../http/problem.js';
 import { route } from '../../http/route.js';
 import { limitsOf, shownCheck } from './scanners.js';
@@ -17,14 +17,14 @@ export const addScannerCheck = route({
     diameterMm: mm(3, 300), distanceMm: mm(5, 5000).optional(), uncertaintyMm: mm(0, 5).default(0),
     unit: z.enum(['auto', 'mm', 'cm', 'm', 'in']).default('auto'), date: z.string().refine(isCalendarDate, 'must be a date, YYYY-MM-DD').optional(),
   }),
-  handle: async ({ service: { runtime: { records, artifacts, config }, people }, by, params: { id: scannerId }, query, request }) => {
+  handle: async ({ service: { runtime: { records, artifacts, config }, geometry }, by, params: { id: scannerId }, query, request }) => {
     const { fileName, diameterMm, distanceMm = null, uncertaintyMm, unit } = query;
     if (distanceMm !== null && distanceMm <= diameterMm) throw unusable([{ path: 'distanceMm', message: 'runs from centre to centre: it is more than the diameter' }]);
     const [scanner] = await records.db.select({ id: scanners.id }).from(scanners).where(eq(scanners.id, scannerId));
     if (scanner === undefined) throw notFound('scanner');
     const { sha256 } = await artifacts.add(request, { maxBytes: config.uploadMaxBytes });
     const date = query.date ?? new Date().toISOString().slice(0, 10);
-    const content = await people.run('check-scanner', {
+    const content = await geometry.run('check-scanner', {
       sha256, fileName, unit, gauge: { diameterMm, distanceMm, uncertaintyMm }, limits: await limitsOf(records.db), date, programVersion: PROGRAM_VERSION,
     });
     const id = randomUUID();

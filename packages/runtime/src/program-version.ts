@@ -1,4 +1,4 @@
 import { createRequire } from 'node:module';
 
 /** The program's version, as its package names it. */
-export const PROGRAM_VERSION: string = createRequire(import.meta.url)('../../package.json').version;
+export const PROGRAM_VERSION: string = createRequire(import.meta.url)('../package.json').version;

@@ -1,8 +1,8 @@
 import { asc, eq } from 'drizzle-orm';
 import { scannerWarnings } from '@cast-to-last/pipeline/scanner/scanner-warnings';
 import type { ScannerRules } from '@cast-to-last/pipeline/rules/scanner-rules';
-import type { Db } from './database.js';
-import { scannerChecks, scanners } from './schema.js';
+import type { Db } from '../records/database.js';
+import { scannerChecks, scanners } from '../records/schema.js';
 
 /** What must be said of a cast that this scanner scanned, on the sheet's date (YYYY-MM-DD); nothing where no scanner is named. */
 export async function scannerWarningsOf(db: Db, scannerId: string | null, date: string, rules: ScannerRules): Promise<readonly string[]> {
