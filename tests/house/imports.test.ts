@@ -156,8 +156,19 @@ describe('the house', () => {
     expect(pure.filter(({ text }) => impure.test(text)).map(({ path }) => path)).toEqual([]);
   });
 
-  it('keeps files to one subject: at most 280 lines', () => {
-    const long = code.map(({ path, text }) => ({ path, lines: text.split('\n').length })).filter(({ lines }) => lines > 280);
+  it('declares no library that no source of the package imports', () => {
+    // Types of a library, and what is read from its folder as a file, are no imports.
+    const read = /@types\/|^@expo-google-fonts\/|^@fontsource-variable\//;
+    const wrong = [...new Set(code.map(({ path }) => path.split('/').slice(0, 2).join('/')))].flatMap((folder) => {
+      const imports = code.filter(({ path }) => path.startsWith(`${folder}/`)).flatMap((file) => file.imports);
+      const { dependencies = {} } = JSON.parse(readFileSync(join(ROOT, folder, 'package.json'), 'utf8'));
+      return Object.keys(dependencies).filter((name) => !read.test(name) && !imports.some((used) => used === name || used.startsWith(`${name}/`))).map((name) => `${folder} declares ${name}`);
+    });
+    expect(wrong).toEqual([]);
+  });
+
+  it('keeps files to one subject: at most 250 lines', () => {
+    const long = [...code, ...tests].map(({ path, text }) => ({ path, lines: text.trimEnd().split('\n').length })).filter(({ lines }) => lines > 250);
     expect(long).toEqual([]);
   });
 

@@ -94,22 +94,43 @@ async function openOn(dataFolder: string, env: Record<string, string>, samples: 
   return openService(readConfig({ CAST_DATA_FOLDER: dataFolder, DRAIN_S: '0', ...env }), QUIET, samples);
 }
 
+/** What several files begin with, made once in a run. */
+export interface Begun {
+  readonly name: string;
+  begin(workshop: Workshop): Promise<void>;
+}
+
+/** A staffed folder in which more was done. */
+const begunFolder = (nth: number, { name, begin }: Begun): Promise<string> =>
+  madeOnce(`workshop-${nth}-${name}`, async (folder) => {
+    cpSync(await staffedFolder(nth), folder, { recursive: true });
+    const workshop = await openWorkshop(folder, {}, null);
+    await begin(workshop);
+    await workshop.service.close();
+  });
+
+/** The service on such a folder, with those who are signed in. */
+async function openWorkshop(folder: string, env: Record<string, string>, samples: string | null): Promise<Workshop> {
+  const sessions = JSON.parse(readFileSync(join(folder, 'sessions.json'), 'utf8')) as Sessions;
+  const service = await openOn(join(folder, 'data'), env, samples);
+  const as = (role: keyof Sessions): Speaker => speaker(service.url, sessions[role]);
+  return { service, nobody: speaker(service.url), administrator: as('administrator'), assistant: as('assistant'), maker: as('maker') };
+}
+
 let workshops = 0;
 
 /**
  * A service in a temporary folder for all tests of a file, with one account of each role; `samples`: the folder of sample
- * orders that it offers. People and sessions are the same in every file; two workshops of one file have none in common.
+ * orders that it offers; `begun`: what was done there before. People and sessions are the same in every file; two workshops of
+ * one file have none in common.
  */
-export function workshopService(env: Record<string, string> = {}, samples: string | null = null): () => Workshop {
+export function workshopService(env: Record<string, string> = {}, samples: string | null = null, begun: Begun | null = null): () => Workshop {
   let workshop: Workshop;
   const nth = ++workshops;
   const folder = mkdtempSync(join(tmpdir(), 'cast-to-last-api-'));
   beforeAll(async () => {
-    cpSync(await staffedFolder(nth), folder, { recursive: true });
-    const sessions = JSON.parse(readFileSync(join(folder, 'sessions.json'), 'utf8')) as Sessions;
-    const service = await openOn(join(folder, 'data'), env, samples);
-    const as = (role: keyof Sessions): Speaker => speaker(service.url, sessions[role]);
-    workshop = { service, nobody: speaker(service.url), administrator: as('administrator'), assistant: as('assistant'), maker: as('maker') };
+    cpSync(await (begun === null ? staffedFolder(nth) : begunFolder(nth, begun)), folder, { recursive: true });
+    workshop = await openWorkshop(folder, env, samples);
   });
   afterAll(async () => {
     await workshop?.service.close();
