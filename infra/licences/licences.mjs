@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { ROOT } from '../setup/set-up.mjs';
 
 /** Licences that the project takes without a question, as SPDX names them. */
-export const PERMITTED = ['MIT', 'Apache-2.0', 'BSD-2-Clause', 'BSD-3-Clause', 'ISC', '0BSD', 'BlueOak-1.0.0', 'CC0-1.0', 'Unlicense'];
+const PERMITTED = ['MIT', 'Apache-2.0', 'BSD-2-Clause', 'BSD-3-Clause', 'ISC', '0BSD', 'BlueOak-1.0.0', 'CC0-1.0', 'Unlicense'];
 
 /** What has another licence, or names none, and why it is taken all the same. The first that fits holds. */
 export const EXCEPTIONS = [

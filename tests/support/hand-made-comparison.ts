@@ -1,7 +1,7 @@
 import type { ComparisonContent, ComparisonFigure } from '@cast-to-last/sheet/comparison-content';
 import { mapView } from './hand-made-sheet.js';
 
-export const comparedFigure = (label: string, changes: Partial<ComparisonFigure> = {}): ComparisonFigure => ({
+const comparedFigure = (label: string, changes: Partial<ComparisonFigure> = {}): ComparisonFigure => ({
   label, unit: 'mm', first: 262.44, second: 251.2, difference: 11.24, uncertainty: 0.5, expected: 0, limit: 8, beyond: true, ...changes,
 });
 

@@ -13,7 +13,7 @@ export const bareFoot = (seed: number, triangles = 20_000): Phantom =>
   });
 
 /** The surface at a distance outside; for surfaces that bend inward nowhere more sharply than that. */
-export function outsideOf(inner: Mesh, wall: number | ((vertex: number) => number)): Mesh {
+function outsideOf(inner: Mesh, wall: number | ((vertex: number) => number)): Mesh {
   const normals = vertexNormals(inner);
   const thickness = typeof wall === 'number' ? () => wall : wall;
   return { positions: inner.positions.map((c, i) => c + thickness((i / 3) | 0) * normals[i]), triangles: inner.triangles };

@@ -9,7 +9,7 @@ import { repairCast } from '@cast-to-last/pipeline/stages/repair';
 import { bodyDistance, cutAway, footBlob } from './foot-blob.ts';
 
 /** A mesh as read-scan would hand it on. */
-export const scanOf = (mesh: Mesh, kind: ScanKind = 'positive'): Scan => ({
+const scanOf = (mesh: Mesh, kind: ScanKind = 'positive'): Scan => ({
   mesh,
   format: 'stl-binary',
   trianglesRead: mesh.triangles.length / 3,

@@ -23,7 +23,7 @@ export function standing(mesh: Mesh, changes: Partial<StandingCast> = {}): Stand
   for (let i = 2; i < mesh.positions.length; i += 3) top = Math.max(top, mesh.positions[i]);
   return {
     mesh, twin: twins(mesh), side, landmarks: landmarksFor(side), ...surfaceAtVertices(mesh), unsure: new Uint8Array(mesh.positions.length / 3),
-    roughness: 0.05, wholeTo: top, ...changes,
+    wholeTo: top, ...changes,
   };
 }
 

@@ -39,7 +39,8 @@ export const FAIR_DEFAULTS = {
  * Positions with the patches' vertices moved; all others are bit-for-bit where they were. Length 3 × vertices. Patches
  * should start near their surroundings; where a system cannot be solved (or would take too long) they stay where they are.
  */
-export function fair(mesh: Mesh, patches: readonly FairPatch[], around: Rows = vertexTriangles(mesh)): Float64Array {
+export function fair(mesh: Mesh, patches: readonly FairPatch[]): Float64Array {
+  const around = vertexTriangles(mesh);
   const out = mesh.positions.slice();
   const weighed = mesh.positions.slice();
   let unsettled = patches.filter((patch) => patch.vertices.length > 0);

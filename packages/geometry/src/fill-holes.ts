@@ -32,9 +32,8 @@ export const FILL_DEFAULTS = {
 
 export interface Filled {
   readonly mesh: Mesh;
-  /** First new vertex and first new triangle; those before are the mesh's own. */
+  /** First new vertex; those before are the mesh's own. */
   readonly firstVertex: number;
-  readonly firstTriangle: number;
   /** First new triangle of each loop, in the order of `loops`, and the end; length loops + 1. */
   readonly starts: Uint32Array;
 }
@@ -77,7 +76,6 @@ export function fillHoles(
   return {
     mesh: patches.length > 0 ? { positions: fair(flat, patches), triangles } : flat,
     firstVertex,
-    firstTriangle: mesh.triangles.length / 3,
     starts,
   };
 }

@@ -7,16 +7,9 @@ import { facingPoint } from './surface-target.js';
 import type { Transform } from './transform.js';
 import { compose, identity, transformPositions } from './transform.js';
 
-export interface RegisterOptions {
-  /** Where to begin: moving → fixed; the surfaces should lie within some millimetres and degrees. */
-  readonly start?: Transform;
-  /** Samples whose nearest point is further than this are no counterparts, in the meshes' unit. */
-  readonly reach?: number;
-}
-
-export const REGISTER_DEFAULTS = { reach: 15 } as const satisfies RegisterOptions;
-
 export const REGISTER = {
+  /** Samples whose nearest point is further than this are no counterparts, in the meshes' unit. */
+  reach: 15,
   /** Share of the samples used in the first rounds, and how many rounds there are of each at most. */
   passes: [{ every: 8, rounds: 60 }, { every: 1, rounds: 40 }],
   /** Normals of counterparts lie within this cosine (50°). */
@@ -43,26 +36,22 @@ export interface Registration {
   readonly rms: number;
   /** Share of the samples that have a counterpart and count for at least half. */
   readonly usedShare: number;
-  readonly rounds: number;
-  /** Whether it came to rest. */
-  readonly still: boolean;
 }
 
 /**
  * Lays samples of one surface on another by rigid motion: iterated nearest points with distances to the tangent plane (Y. Chen
  * & G. Medioni 1992, Image Vis Comput 10:145), each weighed by Tukey's biweight of the round's own spread, so that parts that
- * really differ have no say. n log n in samples and triangles. Null where the two hardly meet.
+ * really differ have no say. The surfaces should lie within some millimetres and degrees. n log n in samples and triangles. Null
+ * where the two hardly meet.
  */
-export function register(moving: SurfaceSamples, fixed: SurfaceTarget, options: RegisterOptions = {}): Registration | null {
-  const reach = options.reach ?? REGISTER_DEFAULTS.reach;
-  let transform = options.start ?? identity();
-  let rounds = 0;
+export function register(moving: SurfaceSamples, fixed: SurfaceTarget): Registration | null {
+  const { reach } = REGISTER;
+  let transform = identity();
   let last: Step | null = null;
-  for (const { every, rounds: most } of REGISTER.passes) {
+  for (const { every, rounds } of REGISTER.passes) {
     const some = everyNth(moving, every);
     const within = new Float64Array(some.points.length / 3).fill(reach);
-    for (let n = 0; n < most; n++) {
-      rounds++;
+    for (let n = 0; n < rounds; n++) {
       last = step(some, fixed, transform, within);
       if (last === null) return null;
       stretch(within, some.points, transform, last.motion, reach);
@@ -71,7 +60,7 @@ export function register(moving: SurfaceSamples, fixed: SurfaceTarget, options: 
     }
   }
   if (last === null) return null;
-  return { transform: rigid(transform), rms: last.rms, usedShare: last.usedShare, rounds, still: last.moved < 1e3 * REGISTER.still * last.spread };
+  return { transform: rigid(transform), rms: last.rms, usedShare: last.usedShare };
 }
 
 function everyNth({ points, normals, area }: SurfaceSamples, nth: number): SurfaceSamples {

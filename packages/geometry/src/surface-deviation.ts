@@ -2,14 +2,12 @@ import { newNearestPoint } from './bvh.js';
 import type { SurfaceTarget } from './surface-target.js';
 import { facingPoint } from './surface-target.js';
 
-export interface DeviationOptions {
+export const DEVIATION = {
   /** Beyond this the other surface has no counterpart, in the meshes' unit. */
-  readonly reach?: number;
+  reach: 25,
   /** Least cosine between the normals of counterparts. */
-  readonly facing?: number;
-}
-
-export const DEVIATION_DEFAULTS = { reach: 25, facing: 0.5 } as const satisfies DeviationOptions;
+  facing: 0.5,
+} as const;
 
 /**
  * How far each point stands off a surface along that surface's normal, outside positive; NaN where the surface has no
@@ -18,8 +16,8 @@ export const DEVIATION_DEFAULTS = { reach: 25, facing: 0.5 } as const satisfies 
  * @param points x, y, z of each point
  * @param normals unit normals at the points
  */
-export function surfaceDeviation(points: Float64Array, normals: Float64Array, from: SurfaceTarget, options: DeviationOptions = {}): Float64Array {
-  const { reach, facing } = { ...DEVIATION_DEFAULTS, ...options };
+export function surfaceDeviation(points: Float64Array, normals: Float64Array, from: SurfaceTarget): Float64Array {
+  const { reach, facing } = DEVIATION;
   const out = new Float64Array(points.length / 3).fill(NaN);
   const near = newNearestPoint();
   for (let v = 0, i = 0; v < out.length; v++, i += 3) {

@@ -13,7 +13,7 @@ export interface LeanLine {
 }
 
 /** Height that a line needs, mm. */
-export const LEAST_SPAN = 12;
+const LEAST_SPAN = 12;
 
 /** Least squares of values over heights, mm; null where they span too little. */
 export function leanLine(heights: readonly number[], values: readonly number[]): LeanLine | null {

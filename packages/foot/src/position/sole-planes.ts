@@ -117,7 +117,7 @@ interface Pair {
 export const bendBetween = ({ rear, front }: Pair): number => Math.atan(front.a) - Math.atan(rear.a);
 
 /** x at which the planes meet at the breadth y. */
-export const creaseAt = ({ rear, front }: Pair, y: number): number => -((rear.b - front.b) * y + rear.c - front.c) / (rear.a - front.a);
+const creaseAt = ({ rear, front }: Pair, y: number): number => -((rear.b - front.b) * y + rear.c - front.c) / (rear.a - front.a);
 
 /** How far the crease runs askew, mm along the foot for each mm across. */
 export const creaseSkew = ({ rear, front }: Pair): number => Math.abs((rear.b - front.b) / (rear.a - front.a));

@@ -15,8 +15,6 @@ export interface StandingCast {
   readonly areas: Float64Array;
   /** One byte a vertex: 1 where the surface is not to be leaned on, because repair made it or a mark lies there. */
   readonly unsure: Uint8Array;
-  /** Standard deviation of scan noise with plaster texture along the normal, mm. */
-  readonly roughness: number;
   /** Height up to which the cast is whole all round, mm. */
   readonly wholeTo: number;
 }

@@ -4,8 +4,6 @@ import type { StandingCast } from './standing-cast.js';
 
 /** The cross-section of the cast a little behind its front. */
 export interface FrontSection {
-  /** mm behind the front. */
-  readonly behind: number;
   /** Along Y, mm. */
   readonly breadth: number;
   /** Share (0 to 1) of its convex hull that it fills: toes leave gaps and grooves. */
@@ -34,7 +32,7 @@ export function frontSections({ mesh, twin, landmarks }: StandingCast, behind: r
         if (p[i] > high) high = p[i];
       }
     }
-    return [{ behind: d, breadth: high - low, solidity: area / areaAcross(tapeRound(points, [0, 1, 0], [0, 0, 1]).line) }];
+    return [{ breadth: high - low, solidity: area / areaAcross(tapeRound(points, [0, 1, 0], [0, 0, 1]).line) }];
   });
 }
 

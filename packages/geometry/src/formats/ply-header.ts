@@ -41,7 +41,7 @@ const LONGEST_HEADER = 1 << 20;
 const malformed = (problem: string): MeshFormatError => new MeshFormatError('malformed-file', problem);
 
 /** The least bytes that a row of the element takes; text has at least one character and one space for each value. */
-export const leastRowBytes = (element: PlyElement, encoding: PlyEncoding): number =>
+const leastRowBytes = (element: PlyElement, encoding: PlyEncoding): number =>
   element.properties.reduce((sum, p) => sum + (encoding === 'ascii' ? 2 : PLY_SCALAR_BYTES[p.countType ?? p.type]), 0);
 
 /** Refuses a count that the bytes left cannot hold. `limit` is the most rows that would be read at all. */

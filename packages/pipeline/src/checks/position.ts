@@ -40,8 +40,6 @@ export interface Position {
   /** Vertices of the sole that can be leaned on, and those of them where no mark was smoothed. */
   readonly vertices: Uint32Array;
   readonly untouched: Uint32Array;
-  /** The cast with its sole as the plates tell it under marks, where it was pressed on plates; and the vertices of that sole. */
-  readonly bridged: { readonly cast: StandingCast; readonly vertices: Uint32Array };
   /** Plaster ahead of the toes; null where nothing tells where the toes end. */
   readonly beyond: BeyondToes | null;
   /** How far the sole itself stands off the frame's level. */
@@ -87,7 +85,6 @@ export function positionOf(context: CheckContext): Position {
       cast,
       vertices,
       untouched,
-      bridged,
       beyond,
       level: soleLevel(bridged.cast, plates === null ? untouched : bridged.vertices),
       restSure: restSure(cast),
@@ -107,7 +104,13 @@ function restSure(cast: StandingCast): number {
   return Math.min(sureContact(cast, rest, -Infinity, heelEnd), sureContact(cast, rest, (heelEnd + ballCentre[0]) / 2, Infinity));
 }
 
-function readSole(cast: StandingCast, bridged: Position['bridged'], unbridged: SolePlanes | null, plates: PressedPlates | null): ReadSole | string {
+/** The cast with its sole as the plates tell it under marks, where it was pressed on plates; and the vertices of that sole. */
+interface BridgedSole {
+  readonly cast: StandingCast;
+  readonly vertices: Uint32Array;
+}
+
+function readSole(cast: StandingCast, bridged: BridgedSole, unbridged: SolePlanes | null, plates: PressedPlates | null): ReadSole | string {
   const planes = unbridged === null ? null : solePlanes(bridged.cast, bridged.vertices, { start: unbridged.crease });
   if (planes === null || unbridged === null) return 'The sole rests on no two planes that could be told.';
   const { rear, front, crease } = planes;
@@ -125,11 +128,11 @@ function readSole(cast: StandingCast, bridged: Position['bridged'], unbridged: S
 }
 
 function standingCast(context: CheckContext): StandingCast {
-  const { surface: mesh, twin, aligned, measured, inspected } = context;
+  const { surface: mesh, twin, aligned, measured } = context;
   const atVertices = surfaceAtVertices(mesh);
   const whole = aligned.opening === null ? capLevel({ mesh, ...atVertices }) : wholeTo(measured.mesh, aligned.opening);
   return {
-    mesh, twin, side: aligned.side, landmarks: measured.landmarks, ...atVertices, unsure: unsureVertices(context), roughness: inspected.roughness, wholeTo: whole,
+    mesh, twin, side: aligned.side, landmarks: measured.landmarks, ...atVertices, unsure: unsureVertices(context), wholeTo: whole,
   };
 }
 

@@ -80,7 +80,7 @@ function bestTurn(hull: Float64Array, down: Point, room: Point): { readonly tran
 }
 
 /** What of the bed a piece may fill, mm. */
-export const roomOf = ({ bedMm: [x, y, z], gapMm }: PrintRules): Point => [x - 2 * gapMm, y - 2 * gapMm, z];
+const roomOf = ({ bedMm: [x, y, z], gapMm }: PrintRules): Point => [x - 2 * gapMm, y - 2 * gapMm, z];
 
 /** Whether a piece fits the bed in any of the orientations that are looked at. `hull`: vertices of its convex hull. */
 export const fitsBed = (hull: Float64Array, plan: PiecePlan, rules: PrintRules): boolean => directions(plan).some((down) => bestTurn(hull, down, roomOf(rules)).fits);

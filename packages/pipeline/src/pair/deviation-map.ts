@@ -42,7 +42,7 @@ function regionOf(x: number, z: number, footLength: number): Region {
 }
 
 /** Height up to which a cast is whole: the lowest point of its top edge, or just below its closed top. */
-export function topOf(mesh: Mesh, twin?: Int32Array): number {
+function topOf(mesh: Mesh, twin?: Int32Array): number {
   const p = mesh.positions;
   let edge = Infinity;
   for (const loop of boundaryLoops(mesh, twin)) {

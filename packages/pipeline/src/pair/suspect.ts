@@ -47,4 +47,4 @@ export function suspectOf(figure: ComparedFigure, first: ComparedCast, second: C
   };
 }
 
-export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -98,7 +98,7 @@ function isBall(points: Float64Array, longest: number): boolean {
  * The least-squares sphere of the points (linear fit of |p|² = 2c·p + k): its radius, and the RMS distance of the points
  * from it over the radius.
  */
-export function fitSphere(points: Float64Array): { radius: number; misfit: number } {
+function fitSphere(points: Float64Array): { radius: number; misfit: number } {
   const o = centroid(points);
   const n = points.length / 3;
   const scale = Math.sqrt(points.reduce((sum, p, i) => sum + (p - o[i % 3]) ** 2, 0) / n);
@@ -142,7 +142,7 @@ function solve(rows: Float64Array[]): Float64Array {
 }
 
 /** The share of the points that lie near a side of the box whose directions most of the normals have. */
-export function boxShare({ points, normals }: SurfaceSamples): number {
+function boxShare({ points, normals }: SurfaceSamples): number {
   const axes = sideDirections(cellNormals(points, normals));
   if (axes === null) return 0;
   const spans = axes.map((axis) => spanAlong(points, axis, 0.01));

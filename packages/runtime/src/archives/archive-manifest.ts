@@ -1,7 +1,7 @@
 import type { RowOf } from '../records/schema.js';
 
 /** The tables whose rows an archive holds, in the order in which they are put elsewhere. */
-export const ARCHIVED = ['customers', 'orders', 'casts', 'scans', 'rule_sets', 'decisions', 'revisions', 'approvals'] as const;
+const ARCHIVED = ['customers', 'orders', 'casts', 'scans', 'rule_sets', 'decisions', 'revisions', 'approvals'] as const;
 export type ArchivedTable = (typeof ARCHIVED)[number];
 
 export type ArchivedRows = { readonly [Name in ArchivedTable]: readonly RowOf<Name>[] };

@@ -19,7 +19,7 @@ export interface RevisionWish {
 }
 
 /** The lane of what a person waits for; a batch has one of its own, by its id. */
-export const PEOPLE_LANE = 'people';
+const PEOPLE_LANE = 'people';
 
 /**
  * The revision of a cast by these inputs: the one that there is, else a new one with its job. One that failed, was set

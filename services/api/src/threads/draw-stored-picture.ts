@@ -22,7 +22,7 @@ const X: ViewAxes['right'] = [1, 0, 0];
 const Z: ViewAxes['right'] = [0, 0, 1];
 
 /** The same views as on the bench: toes up from above and below, the viewer before the outer or the inner side. */
-export function pictureAxes(name: PictureName, side: Side): ViewAxes {
+function pictureAxes(name: PictureName, side: Side): ViewAxes {
   const medial = medialSign(side);
   switch (name) {
     case 'top': return { right: [0, -1, 0], up: X };

@@ -20,4 +20,4 @@ const TIME = new Intl.DateTimeFormat('en-GB', { year: 'numeric', month: 'short',
 export const day = (at: string): string => DAY.format(new Date(at));
 export const time = (at: string): string => TIME.format(new Date(at));
 
-export const counted = (n: number, one: string, many = `${one}s`): string => `${n.toLocaleString('en')} ${n === 1 ? one : many}`;
+export const counted = (n: number, one: string): string => `${n.toLocaleString('en')} ${n === 1 ? one : `${one}s`}`;

@@ -9,7 +9,7 @@ import type { ServerProblem } from '../server/problem.js';
 import { session } from '../server/session.js';
 import type { Person, Role } from '../server/session.js';
 
-export const ROLE_SAYS: Readonly<Record<Role, string>> = { assistant: 'Assistant: books in, scans', maker: 'Maker: decides and approves too', administrator: 'Administrator: accounts too' };
+const ROLE_SAYS: Readonly<Record<Role, string>> = { assistant: 'Assistant: books in, scans', maker: 'Maker: decides and approves too', administrator: 'Administrator: accounts too' };
 const ROLES: readonly Role[] = ['assistant', 'maker', 'administrator'];
 
 /** Who may sign in, and as what. */

@@ -10,5 +10,5 @@ export interface Comparison {
 }
 
 /** Two results laid on each other; the same two are compared once. It takes some seconds. */
-export const compareResults = async (firstId: string, secondId: string, of: 'cast' | 'last', signal?: AbortSignal): Promise<Comparison> =>
-  (await ask<Comparison>('POST', '/comparisons', { body: { first: { revisionId: firstId }, second: { revisionId: secondId }, of }, ...(signal !== undefined && { signal }) })).body;
+export const compareResults = async (firstId: string, secondId: string, of: 'cast' | 'last'): Promise<Comparison> =>
+  (await ask<Comparison>('POST', '/comparisons', { body: { first: { revisionId: firstId }, second: { revisionId: secondId }, of } })).body;

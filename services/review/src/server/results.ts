@@ -110,7 +110,7 @@ export const readCast = async (id: string): Promise<Cast> => (await ask<Cast>('G
 export const readRevision = async (id: string): Promise<RevisionRead> => (await ask<RevisionRead>('GET', `/revisions/${id}`)).body;
 export const listRevisions = async (castId: string): Promise<readonly ListedRevision[]> => (await ask<Page<ListedRevision>>('GET', `/casts/${castId}/revisions?limit=100`)).body.items;
 export const listApprovals = async (castId: string): Promise<readonly Approval[]> => (await ask<Page<Approval>>('GET', `/casts/${castId}/approvals`)).body.items;
-export const filePath = (revisionId: string, name: string): string => `/revisions/${revisionId}/files/${name}`;
+const filePath = (revisionId: string, name: string): string => `/revisions/${revisionId}/files/${name}`;
 export const fileAddress = (revisionId: string, name: string): string => `/api/v1${filePath(revisionId, name)}`;
 export const readJsonFile = async <T>(revisionId: string, name: string): Promise<T> => (await ask<T>('GET', filePath(revisionId, name))).body;
 export const readBytesOf = async (revisionId: string, name: string, signal?: AbortSignal): Promise<ArrayBuffer> => (await askBytes(filePath(revisionId, name), { signal })).bytes;

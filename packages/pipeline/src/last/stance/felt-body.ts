@@ -20,7 +20,7 @@ export function feltBody({ mesh: fine, filled: made, landmarks, side }: LastBody
   const { mesh, cellOf } = coarsen(fine, SPACING, rememberedNeighbours(fine));
   const filled = new Uint8Array(mesh.positions.length / 3);
   for (let v = 0; v < cellOf.length; v++) if (made[v] === 1) filled[cellOf[v]] = 1;
-  return { mesh, cellOf, filled, twin: twins(mesh), side, landmarks, ...surfaceAtVertices(mesh), unsure: filled, roughness: 0, wholeTo: Infinity };
+  return { mesh, cellOf, filled, twin: twins(mesh), side, landmarks, ...surfaceAtVertices(mesh), unsure: filled, wholeTo: Infinity };
 }
 
 /** The same surface of the same triangles after the body's vertices were moved: each vertex is again the mean of its cell. */

@@ -6,7 +6,7 @@ import { route } from '../../http/route.js';
 import { TRIAL_PREFIX } from '../rules/current-rules.js';
 
 /** What rules of one cast alone say after the number of the version that they change. */
-export const OWN_RULES = ', changed for this cast';
+const OWN_RULES = ', changed for this cast';
 /** Of a rule set's version: see the rules' own limit. */
 const VERSION_LENGTH = 40;
 

@@ -4,7 +4,7 @@ import { forgetAtSignOut } from '../../parts/forget.js';
 import { session } from '../../server/session.js';
 import type { OrderValues } from './fields.js';
 
-export const CONSENT_TEXT = 'I agree that the workshop keeps scans and measures of my feet to make and repair my footwear, until the date that is named or until I take this back.';
+const CONSENT_TEXT = 'I agree that the workshop keeps scans and measures of my feet to make and repair my footwear, until the date that is named or until I take this back.';
 
 export interface CustomerDraft {
   /** Whether one is chosen, is to be added, or none is named. */

@@ -10,7 +10,7 @@ import type { Cast, RevisionRead, SheetFile, Side } from '../../server/results.j
 import { sortedMarks } from './decided-marks.js';
 import { stopOf } from './stop-of.js';
 
-export const NO_DECISIONS: Decisions = { marks: [], patches: [] };
+const NO_DECISIONS: Decisions = { marks: [], patches: [] };
 
 /** A result that was asked for and is not whole yet. */
 export interface Making {

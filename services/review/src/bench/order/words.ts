@@ -12,8 +12,8 @@ export const DECISION_WORDS: Readonly<Record<ReportedMark['decision'], string>> 
 export const mm = (value: number, digits = 1): string => value.toFixed(digits).replace('-', '−');
 export const signedMm = (value: number, digits = 1): string => `${value > 0 ? '+' : ''}${mm(value, digits)}`;
 /** How long ago, in the largest unit that fits. */
-export function ago(instant: string, now = Date.now()): string {
-  const minutes = Math.max(0, (now - Date.parse(instant)) / 60_000);
+export function ago(instant: string): string {
+  const minutes = Math.max(0, (Date.now() - Date.parse(instant)) / 60_000);
   if (minutes < 1) return 'just now';
   if (minutes < 60) return `${Math.round(minutes)} min`;
   if (minutes < 48 * 60) return `${Math.round(minutes / 60)} h`;

@@ -6,7 +6,7 @@ import { OrbitControls } from 'three/addons/controls/OrbitControls.js';
 export type Showing = 'wipe' | 'beside' | 'within' | 'first';
 
 /** From where they are seen, in the foot frame: X to the toes, Z up. */
-export const VIEWS = {
+const VIEWS = {
   left: { from: [0, 1, 0], up: [0, 0, 1] },
   right: { from: [0, -1, 0], up: [0, 0, 1] },
   below: { from: [0, 0, -1], up: [0, 1, 0] },

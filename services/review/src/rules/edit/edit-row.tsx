@@ -19,7 +19,7 @@ export interface EditRowProps {
 const range = (least: string, most: string): string => `${least} to ${most}`;
 
 /** The limits of a rule and its default, as they are read. */
-export function limitsOf({ schema, parts, kind }: RuleLine): string {
+function limitsOf({ schema, parts, kind }: RuleLine): string {
   const of = (one: typeof schema): string => (one.minimum === undefined || one.maximum === undefined ? '' : range(withUnit(one.minimum, { ...one, unit: one.unit === 'pieces' ? undefined : one.unit } as typeof schema), withUnit(one.maximum, one)));
   const own = kind === 'number' || kind === 'maybe-number' ? of(schema) : [...new Set(parts.map(([, part]) => of(part)))].filter((text) => text !== '').join(' · ');
   const given = typeof schema.default === 'number' ? `default ${withUnit(schema.default, schema)}` : '';

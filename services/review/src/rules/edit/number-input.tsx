@@ -13,7 +13,7 @@ export interface NumberInputProps {
 }
 
 /** What a text means: a number with a point or a comma, else the text itself. */
-export function numberOf(text: string): Json {
+function numberOf(text: string): Json {
   const plain = text.trim().replace(',', '.').replace('−', '-');
   return plain !== '' && Number.isFinite(Number(plain)) ? Number(plain) : text;
 }

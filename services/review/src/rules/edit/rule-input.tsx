@@ -18,7 +18,7 @@ export interface RuleInputProps {
 const isBad = (faults: RuleInputProps['faults'], line: RuleLine, part?: string): boolean =>
   faults.some(({ path }) => path === line.keys.join('.') || (part !== undefined && (path === [...line.keys, part].join('.') || path === `${line.keys.join('.')}[${part}]`)));
 
-/** What a number begins with where there was none: its lower limit, or the middle of its limits. */
+/** What a number begins with where there was none: its default, its lower limit where that is above 0, else a quarter of the sum of its limits. */
 const beginning = ({ default: given, minimum = 0, maximum = 0 }: RuleSchema): number => (typeof given === 'number' ? given : minimum > 0 ? minimum : Math.round((minimum + maximum) / 4));
 
 /** The last words of a part's title: "new cast" of "Bend of the sole: new cast". */
@@ -27,12 +27,12 @@ const partName = (key: string, { title }: RuleSchema): string => (key === 'care'
 /** The input of one rule, whatever its kind. */
 export function RuleInput(props: RuleInputProps) {
   const { line, value, name, describedBy, faults, onChange } = props;
-  const bad = (part?: string): boolean => isBad(faults, line, part);
+  const bad = isBad(faults, line);
   switch (line.kind) {
     case 'number':
-      return <NumberInput label={name} value={value} schema={line.schema} describedBy={describedBy} invalid={bad()} onChange={onChange} />;
+      return <NumberInput label={name} value={value} schema={line.schema} describedBy={describedBy} invalid={bad} onChange={onChange} />;
     case 'text':
-      return <label class="number-input"><span class="part">{name}</span><input type="text" value={String(value ?? '')} aria-invalid={bad()} aria-describedby={describedBy} onInput={(event) => onChange((event.target as HTMLInputElement).value)} /></label>;
+      return <label class="number-input"><span class="part">{name}</span><input type="text" value={String(value ?? '')} aria-invalid={bad} aria-describedby={describedBy} onInput={(event) => onChange((event.target as HTMLInputElement).value)} /></label>;
     case 'switch':
       return <Choice name={name} options={[['true', 'Yes'], ['false', 'No']]} chosen={String(value)} describedBy={describedBy} onChoose={(given) => onChange(given === 'true')} />;
     case 'choice':
@@ -50,7 +50,7 @@ export function RuleInput(props: RuleInputProps) {
       return (
         <div class="maybe">
           <Choice name={name} options={[['none', words.none], ['some', words.some]]} chosen={value === null ? 'none' : 'some'} describedBy={describedBy} onChoose={(given) => onChange(given === 'none' ? null : first)} />
-          {value !== null && (line.kind === 'maybe-number' ? <NumberInput label={`${name}, ${words.some.toLowerCase()}`} value={value} schema={line.schema} describedBy={describedBy} invalid={bad()} onChange={onChange} /> : <Numbers {...props} />)}
+          {value !== null && (line.kind === 'maybe-number' ? <NumberInput label={`${name}, ${words.some.toLowerCase()}`} value={value} schema={line.schema} describedBy={describedBy} invalid={bad} onChange={onChange} /> : <Numbers {...props} />)}
         </div>
       );
     }
