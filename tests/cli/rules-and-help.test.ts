@@ -42,6 +42,9 @@ describe('help', () => {
     for (const option of ['--side', '--kind', '--wall', '--unit', '--order', '--rules', '--decisions', '--out', '--override-side', '--json', '--quiet', '--no-sheet', '--scanner', '--pair']) {
       expect(ran.out).toContain(option);
     }
+    const needed = (text: string): string[] => [...text.replaceAll(/\n {10,}/g, ' ').matchAll(/^ +(--[\w-]+) .*\(always needed\)$/gm)].map(([, option]) => option);
+    expect(needed(ran.out)).toEqual(['--side', '--out']);
+    expect(needed(runCli('scanner-check', '--help').out)).toEqual(['--diameter']);
     const check = runCli('check', '--help');
     expect(check.code).toBe(0);
     for (const option of ['--side', '--kind', '--wall', '--unit', '--order', '--rules', '--out', '--override-side', '--json', '--quiet']) expect(check.out).toContain(option);

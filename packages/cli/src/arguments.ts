@@ -1,4 +1,4 @@
-import { InvalidArgumentError, Option } from 'commander';
+import { Help, InvalidArgumentError, Option } from 'commander';
 import { isCalendarDate } from '@cast-to-last/pipeline/order';
 
 /** The number that a text is, NaN where it is none. */
@@ -19,3 +19,9 @@ export function calendarDate(text: string): string {
 
 /** `--unit` of a file's coordinates; `meaning` says what `auto` does. */
 export const unitOption = (meaning: string): Option => new Option('--unit <unit>', meaning).choices(['auto', 'mm', 'cm', 'm', 'in']).default('auto');
+
+/** What the help says of an option: its meaning, whether it has to be given, and its default where that is more than off. */
+export function describeOption(option: Option): string {
+  const said = option.defaultValue === false ? option.description : new Help().optionDescription(option);
+  return option.mandatory ? `${said} (always needed)` : said;
+}

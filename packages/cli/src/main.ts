@@ -1,7 +1,7 @@
 #!/usr/bin/env node
 import { Command, CommanderError } from 'commander';
 import { CastError } from '@cast-to-last/pipeline/errors';
-import { EXIT, WrongCall } from './wrong-call.js';
+import { describeOption } from './arguments.js';
 import { addCheckCommand } from './check-command.js';
 import { dropWhatNobodyReads } from './closed-pipe.js';
 import { addCompareCommand } from './compare-command.js';
@@ -12,6 +12,7 @@ import { addRulesCommand } from './rules-command.js';
 import { addScannerCheckCommand } from './scanner-check-command.js';
 import { addSheetCommand } from './sheet-command.js';
 import { PROGRAM_VERSION } from './version.js';
+import { EXIT, WrongCall } from './wrong-call.js';
 
 dropWhatNobodyReads(process.stdout, process.stderr);
 
@@ -19,6 +20,7 @@ const program = new Command('cast-to-last')
   .description('Makes lasts from scanned plaster foot casts: aligned, checked, measured, smoothed and closed, with a measurement sheet.')
   .version(PROGRAM_VERSION)
   .showHelpAfterError('Say --help for the options.')
+  .configureHelp({ optionDescription: describeOption })
   .exitOverride()
   .addHelpText('after', '\nExit codes: 0 done, 2 wrong call, 3 the scan, order, rules or decisions cannot be used (the code and the remedy are printed), 1 anything else.');
 addProcessCommand(program);
