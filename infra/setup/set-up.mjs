@@ -1,5 +1,5 @@
 import { spawn, spawnSync } from 'node:child_process';
-import { existsSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -50,11 +50,29 @@ function dependenciesAreFresh() {
   return existsSync(written) && statSync(written).mtimeMs >= statSync(join(ROOT, 'package-lock.json')).mtimeMs;
 }
 
+/**
+ * Whether the pages were built after everything that they are made of was last written. A build takes the files of the one
+ * before away for a while, also from under a service that runs.
+ */
+export function pagesAreFresh(root) {
+  const built = join(root, 'services', 'review', 'dist', 'index.html');
+  if (!existsSync(built)) return false;
+  const sources = [join('services', 'review', 'index.html'), join('services', 'review', 'vite.config.ts'), 'package-lock.json'].map((path) => join(root, path));
+  for (const folder of [join('services', 'review', 'src'), join('services', 'review', 'public'), ...readdirSync(join(root, 'packages')).map((name) => join('packages', name, 'src'))]) {
+    if (!existsSync(join(root, folder))) continue;
+    const entries = readdirSync(join(root, folder), { recursive: true, withFileTypes: true });
+    // A folder is younger where a file of it went.
+    sources.push(join(root, folder), ...entries.map((entry) => join(entry.parentPath, entry.name)));
+  }
+  const since = statSync(built).mtimeMs;
+  return sources.every((path) => statSync(path).mtimeMs <= since);
+}
+
 /** Dependencies as the lock file has them, and the packages built; all that is said goes to standard error where asked. */
 export function setUp({ sayOnStderr = false } = {}) {
   const options = sayOnStderr ? { stdio: ['inherit', 2, 2] } : {};
   checkNode();
   if (!dependenciesAreFresh()) mustRun('npm', ['ci', '--no-audit', '--no-fund'], 'Installing the dependencies', options);
   mustRun(process.execPath, [installed('typescript', 'bin', 'tsc'), '-b'], 'Building the packages', options);
-  mustRun(process.execPath, [installed('vite', 'bin', 'vite.js'), 'build', '--logLevel', 'warn', join('services', 'review')], 'Building the pages', options);
+  if (!pagesAreFresh(ROOT)) mustRun(process.execPath, [installed('vite', 'bin', 'vite.js'), 'build', '--logLevel', 'warn', join('services', 'review')], 'Building the pages', options);
 }

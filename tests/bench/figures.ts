@@ -1,4 +1,5 @@
 import type { TimedCommand, TimedRun } from './time-run.js';
+import { median } from './median.js';
 
 /** Every run of one size. */
 export interface TimedSize {
@@ -15,12 +16,6 @@ export interface Bar {
 
 /** What any run may take, bytes. */
 export const MEMORY_BAR = 1.5e9;
-
-const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
-};
 
 /** The power of the size that a time grows with from one size to a larger one: 1 for n, about 1.08 for n log n. */
 const growth = (from: number, to: number, fromSize: number, toSize: number): number => Math.log(to / from) / Math.log(toSize / fromSize);

@@ -3,9 +3,9 @@ import type { MeasureId } from '@cast-to-last/foot/measures';
 import type { Db } from '@cast-to-last/runtime/records/database';
 import type { RevisionSummary } from '@cast-to-last/runtime/records/json-types';
 import { casts, customers, orders, revisions, ruleSets } from '@cast-to-last/runtime/records/schema';
+import { rowId } from './row-id.ts';
 
-const id = (kind: number, i: number): string => `${String(kind).padStart(8, '0')}-0000-4000-8000-${String(i).padStart(12, '0')}`;
-export const GROWN_CUSTOMER = id(21, 0);
+export const GROWN_CUSTOMER = rowId(21, 0);
 
 /** Foot lengths of the left foot by the day of the order; the right one is 1.5 mm longer. */
 export const LEFT_LENGTHS: readonly (readonly [string, number])[] = [['2019-04-02', 241.2], ['2020-10-15', 246.8], ['2022-05-09', 251.1], ['2024-03-21', 254.6], ['2026-02-11', 254.9]];
@@ -16,11 +16,11 @@ export async function feetOverYears(db: Db): Promise<void> {
   const row = (day: string) => ({ version: 1, createdAt: `${day}T09:00:00.000Z`, changedAt: `${day}T09:00:00.000Z` });
   await db.insert(customers).values({ ...row('2019-04-02'), id: GROWN_CUSTOMER, number: 'K-0777', name: 'A grown customer', contact: 'by post', retainUntil: '2036-01-01' });
   const own = LEFT_LENGTHS.flatMap(([day, length], i) => (['left', 'right'] as const).map((side, s) => ({ day, side, k: 2 * i + s, i, length: length + 1.5 * s })));
-  await db.insert(orders).values(LEFT_LENGTHS.map(([day], i) => ({ ...row(day), id: id(22, i), number: `grown-${i}`, customerId: GROWN_CUSTOMER, state: 'closed' as const, content: { orderNumber: `grown-${i}`, date: day }, discipline: 'boot-type' })));
+  await db.insert(orders).values(LEFT_LENGTHS.map(([day], i) => ({ ...row(day), id: rowId(22, i), number: `grown-${i}`, customerId: GROWN_CUSTOMER, state: 'closed' as const, content: { orderNumber: `grown-${i}`, date: day }, discipline: 'boot-type' })));
   await db.insert(revisions).values(own.map(({ k, day, length }) => ({
-    ...row(day), id: id(24, k), castId: id(23, k), scanId: id(25, k), ruleSetId: rules.id, number: 1, inputsSha256: `grown-${k}`, origin: 'person' as const, state: 'done' as const, files: [], story: [], summary: summaryOf(length), endedAt: row(day).createdAt,
+    ...row(day), id: rowId(24, k), castId: rowId(23, k), scanId: rowId(25, k), ruleSetId: rules.id, number: 1, inputsSha256: `grown-${k}`, origin: 'person' as const, state: 'done' as const, files: [], story: [], summary: summaryOf(length), endedAt: row(day).createdAt,
   })));
-  await db.insert(casts).values(own.map(({ k, i, side, day }) => ({ ...row(day), id: id(23, k), orderId: id(22, i), side, state: 'approved' as const, photos: [], arrivedAt: row(day).createdAt, currentRevisionId: id(24, k), approvedRevisionId: id(24, k) })));
+  await db.insert(casts).values(own.map(({ k, i, side, day }) => ({ ...row(day), id: rowId(23, k), orderId: rowId(22, i), side, state: 'approved' as const, photos: [], arrivedAt: row(day).createdAt, currentRevisionId: rowId(24, k), approvedRevisionId: rowId(24, k) })));
 }
 
 function summaryOf(length: number): RevisionSummary {

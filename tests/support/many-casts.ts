@@ -1,9 +1,9 @@
 import type { Db } from '@cast-to-last/runtime/records/database';
 import { casts, orders } from '@cast-to-last/runtime/records/schema';
+import { rowId } from './row-id.ts';
 
 const CHUNK = 500;
 const FIRST = Date.UTC(2026, 0, 1);
-const id = (kind: number, i: number): string => `${String(kind).padStart(8, '0')}-0000-4000-8000-${String(i).padStart(12, '0')}`;
 
 /** When the cast of such a number was booked in: one a second. */
 export const bookedInAt = (i: number): string => new Date(FIRST + i * 1000).toISOString();
@@ -13,7 +13,7 @@ export async function manyCasts(db: Db, count: number): Promise<void> {
   for (let from = 0; from < count; from += CHUNK) {
     const numbers = Array.from({ length: Math.min(CHUNK, count - from) }, (_, i) => from + i);
     const row = (i: number) => ({ version: 1, createdAt: bookedInAt(i), changedAt: bookedInAt(i) });
-    await db.insert(orders).values(numbers.map((i) => ({ ...row(i), id: id(21, i), number: `N-${i}`, state: 'open' as const, content: { orderNumber: `N-${i}` } })));
-    await db.insert(casts).values(numbers.map((i) => ({ ...row(i), id: id(22, i), orderId: id(21, i), side: 'left' as const, state: i % 4 === 0 ? 'to-review' as const : 'approved' as const, photos: [] })));
+    await db.insert(orders).values(numbers.map((i) => ({ ...row(i), id: rowId(21, i), number: `N-${i}`, state: 'open' as const, content: { orderNumber: `N-${i}` } })));
+    await db.insert(casts).values(numbers.map((i) => ({ ...row(i), id: rowId(22, i), orderId: rowId(21, i), side: 'left' as const, state: i % 4 === 0 ? 'to-review' as const : 'approved' as const, photos: [] })));
   }
 }

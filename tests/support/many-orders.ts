@@ -1,9 +1,9 @@
 import type { Db } from '@cast-to-last/runtime/records/database';
 import { casts, customers, orders, revisions, ruleSets } from '@cast-to-last/runtime/records/schema';
+import { rowId } from './row-id.ts';
 
 const STATES = ['awaiting-scan', 'to-review', 'approved', 'sent-back', 'recast'] as const;
 const CHUNK = 200;
-const id = (kind: number, i: number): string => `${String(kind).padStart(8, '0')}-0000-4000-8000-${String(i).padStart(12, '0')}`;
 
 /** Puts so many orders with a customer and two casts each straight into the tables, older than anything booked in; beside the change files, so for reading alone. */
 export async function manyOrders(db: Db, count: number): Promise<void> {
@@ -14,15 +14,15 @@ export async function manyOrders(db: Db, count: number): Promise<void> {
       const at = new Date(Date.UTC(2026, 0, 1) + i * 60_000).toISOString();
       return { version: 1, createdAt: at, changedAt: at };
     };
-    await db.insert(customers).values(numbers.map((i) => ({ ...row(i), id: id(1, i), number: `K-${1000 + i}`, name: i % 7 === 0 ? `A customer with a very long name that goes on and on, number ${i}` : `Customer ${i}` })));
-    await db.insert(orders).values(numbers.map((i) => ({ ...row(i), id: id(2, i), number: `many-${i}`, customerId: id(1, i), state: 'open' as const, content: { orderNumber: `many-${i}` }, discipline: 'clog-type' })));
-    const two = numbers.flatMap((i) => (['left', 'right'] as const).map((side, s) => ({ i: 2 * i + s, orderId: id(2, i), side, at: i })));
+    await db.insert(customers).values(numbers.map((i) => ({ ...row(i), id: rowId(1, i), number: `K-${1000 + i}`, name: i % 7 === 0 ? `A customer with a very long name that goes on and on, number ${i}` : `Customer ${i}` })));
+    await db.insert(orders).values(numbers.map((i) => ({ ...row(i), id: rowId(2, i), number: `many-${i}`, customerId: rowId(1, i), state: 'open' as const, content: { orderNumber: `many-${i}` }, discipline: 'clog-type' })));
+    const two = numbers.flatMap((i) => (['left', 'right'] as const).map((side, s) => ({ i: 2 * i + s, orderId: rowId(2, i), side, at: i })));
     await db.insert(revisions).values(two.map(({ i, at }) => ({
-      ...row(at), id: id(4, i), castId: id(3, i), scanId: id(5, i), ruleSetId: rules.id, number: 1, inputsSha256: `many-${i}`, origin: 'person' as const, state: 'done' as const, files: [], story: [], endedAt: row(at).createdAt,
+      ...row(at), id: rowId(4, i), castId: rowId(3, i), scanId: rowId(5, i), ruleSetId: rules.id, number: 1, inputsSha256: `many-${i}`, origin: 'person' as const, state: 'done' as const, files: [], story: [], endedAt: row(at).createdAt,
     })));
     await db.insert(casts).values(two.map(({ i, orderId, side, at }) => {
       const state = STATES[i % STATES.length];
-      return { ...row(at), id: id(3, i), orderId, side, state, photos: [], arrivedAt: row(at).createdAt, currentRevisionId: state === 'awaiting-scan' ? null : id(4, i) };
+      return { ...row(at), id: rowId(3, i), orderId, side, state, photos: [], arrivedAt: row(at).createdAt, currentRevisionId: state === 'awaiting-scan' ? null : rowId(4, i) };
     }));
   }
 }

@@ -9,6 +9,7 @@ import type { Point } from './landmarks.js';
 import { restPlaneUnder } from './rest-plane.js';
 import type { Side } from './side.js';
 import { medialSign } from './side.js';
+import { unit } from '@cast-to-last/geometry/vectors';
 
 /** Fractions of foot length that define the frame. Heel breadth at 16 %: Lee, Lin & Wang 2014, J Foot Ankle Res, doi 10.1186/s13047-014-0044-7. */
 export const FRAME = {
@@ -197,11 +198,6 @@ function damp(step: Transform | null, share: number): Transform | null {
   const y = [z[1] * x[2] - z[2] * x[1], z[2] * x[0] - z[0] * x[2], z[0] * x[1] - z[1] * x[0]];
   return new Float64Array([...x, mix[3], ...y, mix[7], ...z, mix[11], 0, 0, 0, 1]);
 }
-
-const unit = (v: number[]): number[] => {
-  const length = Math.hypot(v[0], v[1], v[2]);
-  return v.map((c) => c / length);
-};
 
 function isUnchanged(step: Transform): boolean {
   const still = identity();

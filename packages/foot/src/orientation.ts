@@ -1,5 +1,6 @@
 import type { Transform } from '@cast-to-last/geometry/transform';
 import { frameTransform } from '@cast-to-last/geometry/transform';
+import { cross, dot, unit } from '@cast-to-last/geometry/vectors';
 
 /**
  * What a foot looks like along its length, as fractions of that length L, at stations 0.05, 0.15 … 0.95 from the heel.
@@ -177,16 +178,6 @@ function profileOf(along: Float64Array, across: Float64Array, up: Float64Array, 
   return { bottom, top, left, right, astray };
 }
 
-const dot = (a: ArrayLike<number>, b: ArrayLike<number>): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 const sub = (a: ArrayLike<number>, b: ArrayLike<number>, s: number): number[] => [a[0] - s * b[0], a[1] - s * b[1], a[2] - s * b[2]];
-const cross = (a: ArrayLike<number>, b: ArrayLike<number>): number[] => [
-  a[1] * b[2] - a[2] * b[1],
-  a[2] * b[0] - a[0] * b[2],
-  a[0] * b[1] - a[1] * b[0],
-];
-const unit = (a: number[]): number[] => {
-  const length = Math.hypot(a[0], a[1], a[2]);
-  return a.map((c) => c / length);
-};
 /** Misfits past four tolerances count no more, so that one odd station does not outvote the rest. */
 const square = (x: number): number => Math.min(16, Number.isFinite(x) ? x * x : 16);

@@ -3,6 +3,7 @@ import { fitSphere } from './fit-sphere.js';
 import { symmetricEigen } from './symmetric-eigen.js';
 import type { SurfacePatches } from './surface-patches.js';
 import { CellNumbers, surfacePatches } from './surface-patches.js';
+import { distance } from './vectors.js';
 
 /** A ball in a scanned scene: where it is, and which of the triangles lie on it. Good to about a hundredth of its radius. */
 export interface FoundSphere {
@@ -77,7 +78,6 @@ interface Ball {
   readonly radius: number;
 }
 
-const distance = (a: ArrayLike<number>, b: ArrayLike<number>): number => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
 
 const facing = (patches: SurfacePatches, inward: boolean): SurfacePatches => (inward ? { ...patches, normals: patches.normals.map((c) => -c) } : patches);
 

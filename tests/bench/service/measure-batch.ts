@@ -11,7 +11,8 @@ import { casts, orders, revisions, scans } from '@cast-to-last/runtime/records/s
 import { openRuntime } from '@cast-to-last/runtime/runtime';
 import { benchCast } from '../bench-cast.js';
 import type { Figure } from './bench.js';
-import { another, bookIn, median, memoryOf, startService, startWorker, uploadParts } from './running-service.js';
+import { median } from '../median.js';
+import { another, bookIn, memoryOf, startService, startWorker, uploadParts } from './running-service.js';
 import type { RunningProgram, RunningService } from './running-service.js';
 
 const BY = { kind: 'program', id: null } as const;

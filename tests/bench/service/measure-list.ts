@@ -3,7 +3,8 @@ import { drizzle } from 'drizzle-orm/node-postgres';
 import pg from 'pg';
 import { manyCasts } from '../../support/many-casts.js';
 import type { Figure } from './bench.js';
-import { median, startService } from './running-service.js';
+import { median } from '../median.js';
+import { startService } from './running-service.js';
 
 const COUNT = 10_000;
 const ASKED = 21;

@@ -2,7 +2,8 @@ import { setTimeout as wait } from 'node:timers/promises';
 import type { BenchCast } from '../bench-cast.js';
 import { timeRun } from '../time-run.js';
 import type { Figure } from './bench.js';
-import { another, bookIn, median, processorTimeOf, startService, uploadParts } from './running-service.js';
+import { median } from '../median.js';
+import { another, bookIn, processorTimeOf, startService, uploadParts } from './running-service.js';
 
 const SETTLE_MS = 2000;
 

@@ -1,6 +1,7 @@
 import type { BenchCast } from '../bench-cast.js';
 import type { Figure } from './bench.js';
-import { another, bookIn, median, startService, uploadParts } from './running-service.js';
+import { median } from '../median.js';
+import { another, bookIn, startService, uploadParts } from './running-service.js';
 
 /** From one decision on a mark to a new preview. */
 export async function measurePreview(cast: BenchCast, stl: Uint8Array, runs: number): Promise<Figure[]> {

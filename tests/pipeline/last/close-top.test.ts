@@ -10,13 +10,13 @@ import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
 import { withSolids } from '@cast-to-last/geometry/solid';
 import { boundaryLoops, twins } from '@cast-to-last/geometry/topology';
 import { weld } from '@cast-to-last/geometry/weld';
-import { CastError } from '@cast-to-last/pipeline/errors';
 import { closeTop } from '@cast-to-last/pipeline/last/close-top';
 import type { ClosedLast } from '@cast-to-last/pipeline/last/close-top';
 import type { LastBody } from '@cast-to-last/pipeline/last/last-body';
 import { box, closedCylinder, merged } from '../../support/meshes.js';
 import { readThreeMf } from '../../support/read-threemf.js';
 import { bodyOf, closing, footBody, shifted } from '../../support/top-bodies.js';
+import { refusalOf } from '../../support/refusal-of.js';
 
 const close = (body: LastBody, rules: Record<string, unknown>, orderNumber: string | null = null): Promise<ClosedLast> =>
   withSolids((scope) => closeTop(scope, body, closing(rules), orderNumber === null ? null : { orderNumber }));
@@ -25,16 +25,6 @@ const close = (body: LastBody, rules: Record<string, unknown>, orderNumber: stri
 const block = bodyOf(shifted(box(100, 60, 120, 4), [0, 0, 60]), { heelCentre: [-30, 0, 0], ballCentre: [25, 0, 0], medialBall: [25, 30, 10], lateralBall: [25, -30, 10] });
 const foot = footBody(7, 'right');
 const leftFoot = footBody(19, 'left');
-
-async function refusal(work: Promise<unknown>): Promise<CastError> {
-  try {
-    await work;
-  } catch (error) {
-    if (error instanceof CastError) return error;
-    throw error;
-  }
-  throw new Error('nothing was refused');
-}
 
 /** Closed, of one piece without a handle and without crossings, also for who joins vertices by their place in a file; positive. */
 async function expectSolid({ mesh, volume }: ClosedLast): Promise<void> {
@@ -90,7 +80,7 @@ describe('the cut', () => {
   it('of a body with two necks is made, but not worked on', async () => {
     const necks = bodyOf(merged(shifted(box(20, 20, 100, 2), [-30, 0, 50]), shifted(box(20, 20, 100, 2), [30, 0, 50])));
     expect((await close(necks, { topHeightMm: 70 })).volume).toBeCloseTo(2 * 20 * 20 * 70, 1);
-    expect((await refusal(close(necks, { topHeightMm: 70, top: { coneMm: 10 } }))).code).toBe('top-in-pieces');
+    expect((await refusalOf(close(necks, { topHeightMm: 70, top: { coneMm: 10 } }))).code).toBe('top-in-pieces');
   });
   it.each([
     ['a height above the end', foot, { topHeightMm: 200 }, 'top-too-low', 'topHeightMm'],
@@ -100,7 +90,7 @@ describe('the cut', () => {
     ['a line that falls into the forefoot', foot, { top: { line: { backMm: 130, frontMm: 70 } } }, 'top-line-cuts-forefoot', 'frontMm'],
     ['a worked top of a closed body without a height', block, { top: { coneMm: 20 } }, 'top-needs-height', 'topHeightMm'],
   ])('refuses %s, and says what to do', async (_, body, rules, code, rule) => {
-    const error = await refusal(close(body, rules));
+    const error = await refusalOf(close(body, rules));
     expect(error.code).toBe(code);
     expect(error.remedy).toContain(rule);
   });
@@ -126,19 +116,19 @@ describe('holes', () => {
   });
   it('are refused where less than 2 mm of wall would stand, with the depth that works', async () => {
     expect((await close(block, { topHeightMm: 80, top: { thimble: { diameterMm: 20, depthMm: 77.9 } } })).volume).toBeCloseTo(480_000 - round(20) * 77.9, 0);
-    const deep = await refusal(close(block, { topHeightMm: 80, top: { thimble: { diameterMm: 20, depthMm: 78.5 } } }));
+    const deep = await refusalOf(close(block, { topHeightMm: 80, top: { thimble: { diameterMm: 20, depthMm: 78.5 } } }));
     expect(deep.code).toBe('thimble-breaks-through');
     expect(deep.message).toContain('1.5 mm');
     expect(deep.remedy).toContain('last.top.thimble.depthMm in the rules to 78 or less');
-    const through = await refusal(close(block, { topHeightMm: 80, top: { thimble: { diameterMm: 58, depthMm: 10 } } }));
+    const through = await refusalOf(close(block, { topHeightMm: 80, top: { thimble: { diameterMm: 58, depthMm: 10 } } }));
     expect(through.message).toContain('1.0 mm');
-    const pin = await refusal(close(block, { topHeightMm: 80, top: { pins: [{ diameterMm: 6, depthMm: 20, along: 0.04 }] } }));
+    const pin = await refusalOf(close(block, { topHeightMm: 80, top: { pins: [{ diameterMm: 6, depthMm: 20, along: 0.04 }] } }));
     expect([pin.code, pin.remedy.includes('last.top.pins[0]')]).toEqual(['pin-breaks-through', true]);
-    const off = await refusal(close(block, { topHeightMm: 80, top: { pins: [{ diameterMm: 6, depthMm: 20, along: 0.5, across: 0 }] } }));
+    const off = await refusalOf(close(block, { topHeightMm: 80, top: { pins: [{ diameterMm: 6, depthMm: 20, along: 0.5, across: 0 }] } }));
     expect(off.message).toContain('break through');
   });
   it('are refused where they stand too close to each other', async () => {
-    const error = await refusal(close(block, { topHeightMm: 80, top: { thimble: { diameterMm: 20, depthMm: 20 }, pins: [{ diameterMm: 6, depthMm: 20, along: 0.64 }] } }));
+    const error = await refusalOf(close(block, { topHeightMm: 80, top: { thimble: { diameterMm: 20, depthMm: 20 }, pins: [{ diameterMm: 6, depthMm: 20, along: 0.64 }] } }));
     expect(error.code).toBe('holes-too-close');
     expect(error.message).toContain('1.0 mm');
   });

@@ -8,12 +8,12 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { signedVolume } from '@cast-to-last/geometry/quantities';
 import { boundaryLoops, twins } from '@cast-to-last/geometry/topology';
 import { identity } from '@cast-to-last/geometry/transform';
-import { CastError } from '@cast-to-last/pipeline/errors';
 import type { MeasuredCast } from '@cast-to-last/pipeline/records';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { buildLast } from '@cast-to-last/pipeline/stages/build-last';
 import { MEASURING_BLUR } from '@cast-to-last/foot/felt-surface';
 import { makePhantom } from '../../phantoms/make-phantom.js';
+import { refusalOf } from '../../support/refusal-of.js';
 
 const SEED = 7;
 const rules = DEFAULT_RULES.last;
@@ -46,16 +46,6 @@ const valueOf = (measurements: readonly Measurement[], id: MeasureId): number =>
   const m = measurements.find((other) => other.id === id);
   return m !== undefined && isTaken(m) ? m.value : NaN;
 };
-
-async function refusal(work: Promise<unknown>): Promise<CastError> {
-  try {
-    await work;
-  } catch (error) {
-    if (error instanceof CastError) return error;
-    throw error;
-  }
-  throw new Error('nothing was refused');
-}
 
 describe(`buildLast on the phantom of seed ${SEED}`, () => {
   it('closes the top and keeps every vertex of the cast where it was, to a 32-bit float', async () => {
@@ -114,19 +104,19 @@ describe(`buildLast on the phantom of seed ${SEED}`, () => {
 
   it('refuses a flat top above the end of the cast and says where it ends', async () => {
     const ends = Math.floor(lowestOf(cast.mesh, opening));
-    const error = await refusal(buildLast(cast, aligned, { ...rules, topHeightMm: ends + 20 }));
+    const error = await refusalOf(buildLast(cast, aligned, { ...rules, topHeightMm: ends + 20 }));
     expect(error.code).toBe('top-too-low');
     expect(error.message).toMatch(new RegExp(`(${ends}|${ends + 1}) mm`));
   });
 
   it('refuses a surface that has another hole, rather than calling it closed', async () => {
     const holed = { ...cast, mesh: { positions: cast.mesh.positions, triangles: cast.mesh.triangles.slice(3) } };
-    expect((await refusal(buildLast(holed, aligned, rules))).code).toBe('last-not-solid');
+    expect((await refusalOf(buildLast(holed, aligned, rules))).code).toBe('last-not-solid');
   });
 
   it('refuses a surface that faces inward', async () => {
     const inward = { ...cast, mesh: { positions: cast.mesh.positions, triangles: cast.mesh.triangles.slice().reverse() } };
-    expect((await refusal(buildLast(inward, { ...aligned, opening: opening.slice().reverse() }, rules))).code).toBe('last-not-solid');
+    expect((await refusalOf(buildLast(inward, { ...aligned, opening: opening.slice().reverse() }, rules))).code).toBe('last-not-solid');
   });
 
   it('takes a cast whose top is capped already as it is', async () => {

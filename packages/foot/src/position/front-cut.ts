@@ -1,5 +1,6 @@
 import type { Point } from '../landmarks.js';
 import type { StandingCast } from './standing-cast.js';
+import { unit } from '@cast-to-last/geometry/vectors';
 
 export const FRONT_CUT = {
   /** A cut is sought on surface this near to the front, share of foot length, that faces ahead at least this much (cosine). */
@@ -93,8 +94,3 @@ function flatFrom(near: readonly number[], start: number[], p: Float64Array, nor
   }
   return found;
 }
-
-const unit = (v: number[]): number[] => {
-  const length = Math.hypot(v[0], v[1], v[2]);
-  return v.map((c) => c / length);
-};

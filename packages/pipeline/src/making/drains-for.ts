@@ -1,9 +1,10 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
 import type { DistanceGrid } from '@cast-to-last/geometry/inner-distance';
 import { crossAxes } from '@cast-to-last/geometry/turned-body';
+import { dot } from '@cast-to-last/geometry/vectors';
 import { insidePiece } from './inside-piece.js';
 import type { Bore, Face, PiecePlan } from './piece.js';
-import { along, distanceToBore, dot } from './piece.js';
+import { along, distanceToBore } from './piece.js';
 
 export const DRAINS = {
   /** Steps of the search across and along a drain, mm. */

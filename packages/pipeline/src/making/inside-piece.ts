@@ -1,6 +1,7 @@
 import type { DistanceGrid } from '@cast-to-last/geometry/inner-distance';
+import { dot } from '@cast-to-last/geometry/vectors';
 import type { PiecePlan } from './piece.js';
-import { distanceToBore, dot } from './piece.js';
+import { distanceToBore } from './piece.js';
 
 /**
  * How far a point is inside a piece, mm, negative outside: from its surface, its cuts and its sockets. Near where two of

@@ -1,7 +1,7 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
 import type { Side } from '@cast-to-last/foot/side';
 import type { MillingRules, PrintRules } from '../rules/making-rules.js';
-import { rounded } from '../report/report.js';
+import { rounded } from '../report/rounded.js';
 import type { Blank } from './blank.js';
 import type { PrintJob, PrintedPiece } from './make-print.js';
 import { boresIn } from './piece.js';

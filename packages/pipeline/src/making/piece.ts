@@ -1,5 +1,6 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
 import { length2 } from '@cast-to-last/geometry/lengths';
+import { dot } from '@cast-to-last/geometry/vectors';
 
 /** A plane that bounds a piece: it holds what has normal · p ≤ offset. */
 export interface Face {
@@ -42,7 +43,6 @@ export interface Wall {
   readonly hollow: number;
 }
 
-export const dot = (a: ArrayLike<number>, b: ArrayLike<number>): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 
 export const along = (origin: Point, axis: Point, by: number): Point => [origin[0] + by * axis[0], origin[1] + by * axis[1], origin[2] + by * axis[2]];
 

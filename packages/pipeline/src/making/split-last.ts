@@ -1,8 +1,9 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
 import type { DistanceGrid } from '@cast-to-last/geometry/inner-distance';
+import { dot } from '@cast-to-last/geometry/vectors';
 import type { PinRules, SplitRules } from '../rules/making-rules.js';
 import type { Bore, Cut, PiecePlan } from './piece.js';
-import { along, dot } from './piece.js';
+import { along } from './piece.js';
 
 export const RAIL = {
   /** Material that is left round a rail, mm, and the least length of one that is of use. */

@@ -9,6 +9,7 @@ import { deviationMap } from './deviation-map.js';
 import type { PairFinding } from './pair-findings.js';
 import { pairFindings } from './pair-findings.js';
 import { registerCasts } from './register-casts.js';
+import { bounds } from '@cast-to-last/geometry/mesh';
 
 /** Two casts of one customer beside each other: the other foot, or the same foot at another time. */
 export interface CastComparison {
@@ -56,11 +57,6 @@ export function compareCasts(first: ComparedCast, second: ComparedCast, rules: C
 function lengthOf({ measurements, mesh }: ComparedCast): number {
   const length = measurements.find((m) => m.id === 'foot-length');
   if (length !== undefined && 'value' in length) return length.value;
-  let low = Infinity;
-  let high = -Infinity;
-  for (let i = 0; i < mesh.positions.length; i += 3) {
-    low = Math.min(low, mesh.positions[i]);
-    high = Math.max(high, mesh.positions[i]);
-  }
-  return high - low;
+  const box = bounds(mesh.positions);
+  return box[3] - box[0];
 }

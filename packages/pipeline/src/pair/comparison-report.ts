@@ -2,7 +2,7 @@ import type { Side } from '@cast-to-last/foot/side';
 import type { CastComparison } from './compare-casts.js';
 import type { Casting } from '../order.js';
 import type { CastCheck, ScanKind } from '../records.js';
-import { rounded } from '../report/report.js';
+import { rounded } from '../report/rounded.js';
 import type { ComparedFigure } from './compared-cast.js';
 import type { MapFigures } from './map-figures.js';
 import { mapFigures } from './map-figures.js';

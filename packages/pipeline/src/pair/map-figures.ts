@@ -1,4 +1,4 @@
-import { rounded } from '../report/report.js';
+import { rounded } from '../report/rounded.js';
 import type { DeviationFigures, DeviationMap, Region } from './deviation-map.js';
 
 /** A map's figures as they are written: mm and mm². */

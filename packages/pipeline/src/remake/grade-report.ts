@@ -1,5 +1,5 @@
 import type { GradedLast } from './grade-last.js';
-import { rounded } from '../report/report.js';
+import { rounded } from '../report/rounded.js';
 
 /** grade.json, the run of lasts that was graded from one; packages/pipeline/schema/grade.schema.json describes the same. Lengths and girths in mm, volumes in mm³. */
 export interface GradeReport {

@@ -9,6 +9,7 @@ import type { LastChange } from '../last/last-body.js';
 import type { Casting } from '../order.js';
 import type { CastOutcome, CheckOutcome } from '../outcome.js';
 import type { CastCheck, Last, LengthUnit, MarkDecision, MarkKind, RepairCounts, Scan, ScanKind, WallHow } from '../records.js';
+import { rounded } from './rounded.js';
 
 /**
  * check.json: what is known of a cast up to the verdict on it. packages/pipeline/schema/check.schema.json describes the
@@ -89,13 +90,6 @@ export interface ReportContext {
   readonly warnings?: readonly string[];
 }
 
-/** Decimals kept of a number in mm, mm², deg: far below what any measure means, enough to see a repeat. */
-const DECIMALS = 4;
-
-export function rounded(value: number): number {
-  const scale = 10 ** DECIMALS;
-  return Math.round(value * scale) / scale + 0;
-}
 
 const roundedPoint = <P extends Point | null>(p: P): P => (p === null ? p : ([rounded(p[0]), rounded(p[1]), rounded(p[2])] as Point as P));
 

@@ -6,6 +6,7 @@ import { CastError } from '../errors.js';
 import type { LengthUnit } from '../records.js';
 import type { Gauge, GaugeScan } from './scanner-check.js';
 import { MILLIMETRES } from '../scan/infer-unit.js';
+import { distance } from '@cast-to-last/geometry/vectors';
 
 export const GAUGE_BALLS = {
   /** Share by which a ball's diameter may be off and still be that ball. */
@@ -78,7 +79,7 @@ export function nearestPair(balls: readonly FoundSphere[], distanceMm: number): 
   let off = Infinity;
   for (let i = 0; i < balls.length; i++) {
     for (let j = i + 1; j < balls.length; j++) {
-      const here = Math.abs(distanceOf(balls[i].centre, balls[j].centre) - distanceMm);
+      const here = Math.abs(distance(balls[i].centre, balls[j].centre) - distanceMm);
       if (here >= off) continue;
       pair = [balls[i], balls[j]];
       off = here;
@@ -86,5 +87,3 @@ export function nearestPair(balls: readonly FoundSphere[], distanceMm: number): 
   }
   return { pair, off };
 }
-
-export const distanceOf = (a: ArrayLike<number>, b: ArrayLike<number>): number => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);

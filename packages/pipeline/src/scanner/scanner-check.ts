@@ -2,10 +2,11 @@ import type { FoundSphere } from '@cast-to-last/geometry/find-spheres';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { triangleCount } from '@cast-to-last/geometry/mesh';
 import { CastError } from '../errors.js';
-import { ballsIn, distanceOf, nearestPair } from './gauge-balls.js';
+import { ballsIn, nearestPair } from './gauge-balls.js';
 import type { MeasuredBall } from './measure-ball.js';
 import { measureBall } from './measure-ball.js';
 import type { LengthUnit } from '../records.js';
+import { distance } from '@cast-to-last/geometry/vectors';
 
 /** The gauge that was scanned: one ball, or two on a bar. */
 export interface Gauge {
@@ -108,7 +109,7 @@ function chooseBalls(mesh: Mesh, found: readonly FoundSphere[], gauge: Gauge, wa
     if (off > SCANNER_CHECK.spacing * gauge.distanceMm) {
       throw new CastError(
         'ball-spacing-mismatch',
-        `The balls lie ${distanceOf(pair[0].centre, pair[1].centre).toFixed(1)} mm apart; ${gauge.distanceMm} mm were given, which no scanner misses by so much.`,
+        `The balls lie ${distance(pair[0].centre, pair[1].centre).toFixed(1)} mm apart; ${gauge.distanceMm} mm were given, which no scanner misses by so much.`,
         'Check --distance (it runs from centre to centre), and that the right gauge was scanned.',
       );
     }
@@ -131,7 +132,7 @@ function chooseBalls(mesh: Mesh, found: readonly FoundSphere[], gauge: Gauge, wa
 const place = ({ centre }: FoundSphere): string => `(${Array.from(centre, (c) => c.toFixed(0)).join(', ')}) mm`;
 
 function spacingOf(a: MeasuredBall, b: MeasuredBall, calibrated: number, calibration: number): Compared {
-  const measuredMm = distanceOf(a.centre, b.centre);
+  const measuredMm = distance(a.centre, b.centre);
   const along = [0, 1, 2].map((k) => (b.centre[k] - a.centre[k]) / measuredMm);
   let variance = 0;
   for (let r = 0; r < 3; r++) for (let c = 0; c < 3; c++) variance += along[r] * along[c] * (a.centreCovariance[3 * r + c] + b.centreCovariance[3 * r + c]);

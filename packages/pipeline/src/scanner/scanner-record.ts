@@ -4,6 +4,7 @@ import { refuseBadKeys } from '../refuse-bad-keys.js';
 import type { ScannerCheck } from './scanner-check.js';
 import type { ScannerRules } from '../rules/scanner-rules.js';
 import { judgeScanner } from './scanner-verdict.js';
+import { rounded } from '../report/rounded.js';
 
 const notNegative = z.number().min(0, 'must not be negative');
 
@@ -72,8 +73,6 @@ export interface ScannerCheckContext {
   readonly sha256: string;
   readonly programVersion: string;
 }
-
-const rounded = (value: number, decimals = 4): number => Math.round(value * 10 ** decimals) / 10 ** decimals + 0;
 
 /** A check with its verdict, as it is stored. */
 export function storeScannerCheck(check: ScannerCheck, rules: ScannerRules, context: ScannerCheckContext): StoredScannerCheck {

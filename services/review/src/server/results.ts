@@ -1,6 +1,5 @@
 import type { Decisions } from '@cast-to-last/pipeline/decisions';
 import type { Order } from '@cast-to-last/pipeline/order';
-import type { ComparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
 import type { Report } from '@cast-to-last/pipeline/report/report';
 import type { LengthUnit, ScanKind } from '@cast-to-last/pipeline/records';
 import type { RuleSet } from '@cast-to-last/pipeline/rules/rules';
@@ -125,27 +124,9 @@ export const askRevision = async (castId: string, asked: { readonly decisions: D
   (await ask<AskedRevision>('POST', `/casts/${castId}/revisions`, { body: asked })).body;
 export const cancelJob = async (jobId: string): Promise<void> => void (await ask('POST', `/jobs/${jobId}/cancel`));
 
-export interface RulesRead {
-  readonly id: string;
-  readonly name: string;
-  readonly number: number;
-  readonly content: RuleSet;
-}
-export const readRules = async (id: string): Promise<RulesRead> => (await ask<RulesRead>('GET', `/rules/${id}`)).body;
-
 export const addOwnRules = async (castId: string, content: RuleSet): Promise<string> => (await ask<{ readonly rulesId: string }>('POST', `/casts/${castId}/rules`, { body: { content } })).body.rulesId;
 
 export const sign = async (revision: RevisionRead, cast: Cast, verdict: Approval['verdict'], reason: string): Promise<Cast> =>
   (await ask<{ readonly cast: Cast }>('POST', `/revisions/${revision.id}/approval`, {
     ifMatch: `"${cast.version}"`, body: { verdict, fingerprint: revision.fingerprint, ...(reason.trim() !== '' && { reason: reason.trim() }) },
   })).body.cast;
-
-export interface ComparisonRead {
-  readonly id: string;
-  readonly first: { readonly revisionId: string };
-  readonly second: { readonly revisionId: string };
-  readonly of: 'cast' | 'last';
-  readonly report: ComparisonReport;
-}
-export const compare = async (first: string, second: string, of: 'cast' | 'last'): Promise<ComparisonRead> =>
-  (await ask<ComparisonRead>('POST', '/comparisons', { body: { first: { revisionId: first }, second: { revisionId: second }, of } })).body;

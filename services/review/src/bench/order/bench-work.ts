@@ -7,7 +7,8 @@ import { FootStand } from '../scene/foot-stand.js';
 import type { BodyName, Display } from '../scene/foot-stand.js';
 import { Stage } from '../scene/stage.js';
 import { readBytesOf } from '../../server/results.js';
-import type { Cast, ComparisonRead, RevisionRead, Side } from '../../server/results.js';
+import type { Comparison } from '../../server/comparisons.js';
+import type { Cast, RevisionRead, Side } from '../../server/results.js';
 import { listen } from '../../server/events.js';
 import { ServerProblem, problemOf } from '../../server/problem.js';
 import { Foot } from './foot.js';
@@ -48,7 +49,7 @@ export class BenchWork implements FootHost {
   /** The colours tell how the feet differ, not what smoothing changed. */
   readonly pairMap = signal(false);
   /** The last comparison of the two feet. */
-  readonly comparison = signal<ComparisonRead | null>(null);
+  readonly comparison = signal<Comparison | null>(null);
   readonly selected = signal<Selected | null>(null);
   readonly place = signal<Place | null>(null);
   /** Goes up when the bodies of a side changed, so that what is drawn of them is drawn anew. */

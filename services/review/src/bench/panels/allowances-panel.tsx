@@ -5,8 +5,9 @@ import type { LastRules } from '@cast-to-last/pipeline/rules/last-rules';
 import { ProblemBox } from '../../parts/problem-box.js';
 import { problemOf } from '../../server/problem.js';
 import type { ServerProblem } from '../../server/problem.js';
-import { addOwnRules, readRules } from '../../server/results.js';
-import type { RulesRead } from '../../server/results.js';
+import { addOwnRules } from '../../server/results.js';
+import { readRules } from '../../server/rules.js';
+import type { RulesVersion } from '../../server/rules.js';
 import type { BenchWork } from '../order/bench-work.js';
 import type { Foot } from '../order/foot.js';
 import { SIDE_WORDS, mm, signedMm } from '../order/words.js';
@@ -19,7 +20,7 @@ export function AllowancesPanel({ work, mayDecide }: { readonly work: BenchWork;
 }
 
 function OfFoot({ foot, others, mayDecide }: { readonly foot: Foot; readonly others: readonly Foot[]; readonly mayDecide: boolean }) {
-  const rules = useSignal<RulesRead | null>(null);
+  const rules = useSignal<RulesVersion | null>(null);
   const draft = useSignal<LastRules | null>(null);
   const problem = useSignal<ServerProblem | null>(null);
   const busy = useSignal(false);

@@ -3,7 +3,7 @@ import { useEffect } from 'preact/hooks';
 import { ProblemBox } from '../../parts/problem-box.js';
 import { problemOf } from '../../server/problem.js';
 import type { ServerProblem } from '../../server/problem.js';
-import { compare } from '../../server/results.js';
+import { compareResults } from '../../server/comparisons.js';
 import type { BenchWork } from '../order/bench-work.js';
 import { layPairMap, putPairMapAway } from '../order/pair-map.js';
 import { mm, signedMm } from '../order/words.js';
@@ -27,7 +27,7 @@ export function PairSection({ work }: { readonly work: BenchWork }) {
   const lay = async (): Promise<void> => {
     busy.value = true;
     try {
-      made.value = await compare(left, right, of);
+      made.value = await compareResults(left, right, of);
       problem.value = null;
     } catch (error) {
       problem.value = problemOf(error);
