@@ -68,14 +68,14 @@ describe('the outlines of a sheet', () => {
 
 describe('the feather line of a sheet', () => {
   const made = shapeSole(edgedSlab({ edge: 12 }), { shape: 'flat', featherRadiusMm: 2 });
-  const slabOutcome = (changes: typeof made.changes): CastOutcome => {
+  const slabOutcome = ({ changes, body }: typeof made): CastOutcome => {
     const outcome = eggOutcome('right');
     const length: Measurement = { id: 'foot-length', label: 'foot length', value: SLAB.length, unit: 'mm', uncertainty: 0.3, on: 'last', onFilled: 0 };
-    return { ...outcome, last: { ...outcome.last, mesh: made.body.mesh, measurements: [length], allowances: { ...outcome.last.allowances, changes } } };
+    return { ...outcome, last: { ...outcome.last, mesh: body.mesh, measurements: [length], allowances: { ...outcome.last.allowances, changes }, featherLine: body.feather ?? new Float64Array(0) } };
   };
 
   it('runs within the outline of the sole as it lies on the last, and is kept in sheet.json', async () => {
-    const outcome = slabOutcome(made.changes);
+    const outcome = slabOutcome(made);
     const [profile, sole] = contentOf(outcome).outlines;
     expect(profile.feather).toEqual([]);
     const drawn = shapesOfOutcome(outcome).featherLine;
@@ -97,7 +97,7 @@ describe('the feather line of a sheet', () => {
   });
 
   it('is not there where the rules made none', () => {
-    for (const outline of contentOf(slabOutcome([])).outlines) expect(outline.feather).toEqual([]);
+    for (const outline of contentOf(slabOutcome(shapeSole(edgedSlab({ edge: 12 }), { shape: 'flat', featherRadiusMm: null }))).outlines) expect(outline.feather).toEqual([]);
   });
 });
 

@@ -64,7 +64,7 @@ export function handMadeOutcome(): CastOutcome {
     measured: { mesh: tetrahedron, transform: identity(), settle, landmarks, measurements: measurementsOn('cast') },
     sizes: sizesFromFootLength(262.4),
     last: {
-      mesh: tetrahedron, volume: 166.66666666, manifold: true, allowances: { toeMm: 0, topHeightMm: null, changes: [] }, warnings: [], measurements: measurementsOn('last'),
+      mesh: tetrahedron, volume: 166.66666666, manifold: true, allowances: { toeMm: 0, topHeightMm: null, changes: [] }, warnings: [], measurements: measurementsOn('last'), featherLine: new Float64Array(0),
     },
   };
 }

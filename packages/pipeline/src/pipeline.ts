@@ -28,7 +28,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'smooth-marks': 2,
   measure: 2,
   'check-cast': 4,
-  'build-last': 7,
+  'build-last': 8,
   'draw-sheet': 4,
   'draw-note': 1,
 };

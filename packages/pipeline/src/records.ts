@@ -190,4 +190,6 @@ export interface Last {
   /** What the maker has to know of the last. */
   readonly warnings: readonly string[];
   readonly measurements: readonly Measurement[];
+  /** x, y, z of the edge between sole and upper, a closed line, mm; empty where the rules made none. */
+  readonly featherLine: Float64Array;
 }

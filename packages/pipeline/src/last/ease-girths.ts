@@ -167,13 +167,25 @@ function movedBody(body: LastBody, field: Float64Array, shares: Shares, amplitud
     shares(x, y, z, at);
     return [x, y + amplitudes[0] * at[0] + amplitudes[1] * at[1] + amplitudes[2] * at[2], z];
   };
-  const { landmarks: l } = body;
+  const { landmarks: l, feather } = body;
   const maybe = (point: Point | null): Point | null => (point === null ? null : move(point));
   return {
     ...body,
     mesh: { positions, triangles: body.mesh.triangles },
+    ...(feather !== undefined && { feather: movedLine(feather, shares, amplitudes) }),
     landmarks: { ...l, medialBall: move(l.medialBall), lateralBall: move(l.lateralBall), instep: maybe(l.instep), waist: maybe(l.waist), crook: maybe(l.crook) },
   };
+}
+
+/** A line that goes with the surface. */
+function movedLine(line: Float64Array, shares: Shares, amplitudes: Float64Array): Float64Array {
+  const out = line.slice();
+  const at = new Float64Array(3);
+  for (let i = 0; i < line.length; i += 3) {
+    shares(line[i], line[i + 1], line[i + 2], at);
+    out[i + 1] += amplitudes[0] * at[0] + amplitudes[1] * at[1] + amplitudes[2] * at[2];
+  }
+  return out;
 }
 
 interface Strain {

@@ -13,6 +13,8 @@ export interface LastBody {
   /** Of the foot, moved along with the body: the stations of every measure of the last. */
   readonly landmarks: Landmarks;
   readonly side: Side;
+  /** x, y, z of the edge between sole and upper, a closed line, mm; absent where none was made. */
+  readonly feather?: Float64Array;
 }
 
 /** One change of length, girth or angle: what it was, what the rules ask for, what came of it, all in `unit`. */

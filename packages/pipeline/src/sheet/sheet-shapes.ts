@@ -4,7 +4,6 @@ import { bounds } from '@cast-to-last/geometry/mesh';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { transformPositions } from '@cast-to-last/geometry/transform';
 import type { CastOutcome } from '../outcome.js';
-import { featherShown } from './feather-shown.js';
 
 /** A tape as it lies on cast or last: a closed line in one plane. */
 export interface SheetStation {
@@ -45,7 +44,7 @@ export function shapesOfOutcome({ aligned, inspected, measured, last }: CastOutc
     last: last.mesh,
     castWholeTo: wholeHeight(measured.mesh, aligned.opening),
     stations: [...stationsOf(measured.measurements), ...stationsOf(last.measurements)],
-    featherLine: featherShown(last.mesh, last.allowances.changes, last.measurements),
+    featherLine: last.featherLine,
     markPoints,
   };
 }

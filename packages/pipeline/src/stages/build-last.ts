@@ -69,6 +69,7 @@ export async function finishLast({ body, changes, warnings }: LastStep, rules: L
     allowances: { toeMm: rules.toeAllowanceMm, topHeightMm: rules.topHeightMm, changes: [...changes, ...closed.changes] },
     warnings: [...warnings, ...closed.warnings],
     measurements: asCast ? asMeasured.map((m): Measurement => ({ ...m, on: 'last' })) : measureLast(mesh, filledOf(mesh, body), body, closed.wholeTo),
+    featherLine: body.feather ?? new Float64Array(0),
   };
 }
 

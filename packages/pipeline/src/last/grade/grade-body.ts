@@ -95,7 +95,7 @@ export function gradeBody(body: LastBody, base: GradeBase, targets: GradeTargets
   }
   const mesh = { positions: gradePoints(body.mesh.positions, map, body.landmarks), triangles: body.mesh.triangles };
   const landmarks = gradeLandmarks(body.landmarks, map);
-  const graded = { ...body, mesh, landmarks };
+  const graded: LastBody = { ...body, mesh, landmarks, ...(body.feather !== undefined && { feather: gradePoints(body.feather, map, body.landmarks) }) };
   return { body: graded, changes: changes(base, targets.length, asked, gradeBase(graded)), warnings: [] };
 }
 

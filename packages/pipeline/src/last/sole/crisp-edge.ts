@@ -1,6 +1,7 @@
 import { rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
 import { twins } from '@cast-to-last/geometry/topology';
 import type { LastBody, LastChange, LastStep } from '../last-body.js';
+import { edgeLine } from './edge-line.js';
 import { edgeRadius } from './edge-radius.js';
 import type { FlatSlope } from './edge-shape.js';
 import { edgeShape } from './edge-shape.js';
@@ -40,13 +41,15 @@ export function crispEdge(body: LastBody, reading: SoleReading, flat: FlatSole |
   const before = edgeRadius(rim, twin, outline, map, landmarks);
   const rounded = roundEdge(mesh, shape, index, radius);
   const roundedRim = rimMesh(rounded.mesh, index, landmarks.footLength);
-  const got = edgeRadius(roundedRim, twins(roundedRim), outline, map, landmarks);
+  const roundedTwin = twins(roundedRim);
+  const got = edgeRadius(roundedRim, roundedTwin, outline, map, landmarks);
   if (before < radius) warnings.push(`The foot's own edge is sharper (${before.toFixed(1)} mm) than the feather line asked for: it is not cut.`);
   const changes: LastChange[] = [
     { id: 'feather-radius', label: 'radius of the feather line', unit: 'mm', before, asked: radius, got },
     { id: 'feather-added', label: 'most that was added at the feather line', unit: 'mm', before: 0, asked: null, got: rounded.most },
   ];
-  return { body: { ...body, mesh: rounded.mesh, filled: filledAlong(body.filled, rounded.ends) }, changes, warnings };
+  const feather = edgeLine(roundedRim, roundedTwin, outline, map);
+  return { body: { ...body, mesh: rounded.mesh, filled: filledAlong(body.filled, rounded.ends), feather }, changes, warnings };
 }
 
 /** What repair made, carried on to new vertices: those between two that it made. */
