@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Measurement, MeasureId, TakenMeasurement } from '@cast-to-last/foot/measures';
 import { MEASURE_LABELS, isTaken } from '@cast-to-last/foot/measures';
-import type { TakeOptions } from '@cast-to-last/foot/take-measures';
+import type { TakeOptions } from '@cast-to-last/foot/measure-taker';
 import { findLandmarks } from '@cast-to-last/foot/find-landmarks';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import { takeLastMeasures, takeMeasures } from '@cast-to-last/foot/take-measures';

@@ -164,13 +164,8 @@ const onRestPlane = (points: FrameLandmarks): FrameLandmarks => ({
 /** The rigid step from where the mesh stands to the frame that its points ask for; null where no plane carries it. */
 function stepToFrame(positions: Float64Array, points: FrameLandmarks): Transform | null {
   const { heelCentre: h, ballCentre: b, pternion } = points;
-  let plane;
-  try {
-    plane = restPlaneUnder(positions, (h[0] + b[0]) / 2, (h[1] + b[1]) / 2);
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
+  const plane = restPlaneUnder(positions, (h[0] + b[0]) / 2, (h[1] + b[1]) / 2);
+  if (plane === null) return null;
   const length = Math.hypot(plane.a, plane.b, 1);
   const z = [-plane.a / length, -plane.b / length, 1 / length];
   const along = [b[0] - h[0], b[1] - h[1], 0];

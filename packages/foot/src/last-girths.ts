@@ -2,6 +2,7 @@ import { allCurves, girthInPlane, shortestGirth } from './girths.js';
 import type { Wrapped } from './girths.js';
 import type { Landmarks } from './landmarks.js';
 import { highestAt } from './points.js';
+import { acrossBall } from './ball-line.js';
 
 /** The girths that a maker sets, mm; null where the section is open or the station has no surface. */
 export interface LastGirths {
@@ -15,9 +16,10 @@ export interface LastGirths {
  *
  * @param stations landmarks in the frame of the surface
  */
-export function lastGirths(surface: Wrapped, { medialBall: a, lateralBall: b, instep, waist }: Landmarks): LastGirths {
-  const length = Math.hypot(a[0] - b[0], a[1] - b[1]);
-  const ball = girthInPlane(surface, b, [(a[0] - b[0]) / length, (a[1] - b[1]) / length, 0], [0, 0, 1], allCurves);
+export function lastGirths(surface: Wrapped, stations: Landmarks): LastGirths {
+  const { lateralBall, instep, waist } = stations;
+  const across = acrossBall(stations);
+  const ball = girthInPlane(surface, lateralBall, [across.x, across.y, 0], [0, 0, 1], allCurves);
   const shortestAt = (x: number | undefined): number | null => {
     const top = x === undefined ? null : highestAt(surface, x);
     return top === null ? null : (shortestGirth(surface, top)?.girth.length ?? null);

@@ -6,6 +6,7 @@ import { FRAME } from './frame.js';
 import type { Wrapped } from './girths.js';
 import type { Landmarks, Point } from './landmarks.js';
 import { crookOfAnkle, heelCorner, highestAt, midlineProfile } from './points.js';
+import { acrossBall } from './ball-line.js';
 
 /** The points of a last at its foot's stations. */
 export interface LastLandmarks {
@@ -57,9 +58,10 @@ export function lastLandmarks(surface: Wrapped, stations: Landmarks, wholeTo: nu
 }
 
 /** The last's outermost points, inner and outer side, in the upright plane through the foot's ball points; null where no section is there. */
-function ballPoints(surface: Wrapped, { medialBall: a, lateralBall: b }: Landmarks): [Point, Point] | null {
-  const length = Math.hypot(a[0] - b[0], a[1] - b[1]);
-  const across = [(a[0] - b[0]) / length, (a[1] - b[1]) / length];
+function ballPoints(surface: Wrapped, stations: Landmarks): [Point, Point] | null {
+  const { medialBall: a } = stations;
+  const { x, y } = acrossBall(stations);
+  const across = [x, y];
   const normal = [across[1], -across[0], 0];
   const curves = section(surface.mesh, surface.twin, normal, normal[0] * a[0] + normal[1] * a[1]);
   const medial = furthest(curves, across, 1);

@@ -6,7 +6,7 @@ import { settleFrame } from './frame.js';
 import type { Wrapped } from './girths.js';
 import type { Measurement } from './measures.js';
 import { isTaken } from './measures.js';
-import type { TakeOptions } from './take-measures.js';
+import type { TakeOptions } from './measure-taker.js';
 import { takeMeasures } from './take-measures.js';
 
 /** Vertex spacing of the surface that is moved, mm, and the least and most that it is moved by. */

@@ -5,6 +5,11 @@ export interface Plane {
   readonly c: number;
 }
 
+/** A plane with the three points that carry it, by their place among the points. */
+export interface CarriedPlane extends Plane {
+  readonly carriers: readonly number[];
+}
+
 /** How far outside the cast helper points stand, as multiples of its extent, and how steep they rise: above every facet but a wall. */
 const FAR = 1e2;
 const STEEP = 1e2;
@@ -15,10 +20,10 @@ const STEEP = 1e2;
  * three points is exchanged for one through the point that lies deepest below it, until none does.
  *
  * @param positions x, y, z of the points, z roughly up
- * @returns the plane and the three points that carry it
- * @throws RangeError where (x, y) lies outside the points' outline, so that no plane under it is carried by three points
+ * @returns the plane and the three points that carry it; null where (x, y) lies outside the points' outline, so that no plane under
+ * it is carried by three
  */
-export function restPlaneUnder(positions: Float64Array, x: number, y: number): Plane & { readonly carriers: readonly number[] } {
+export function restPlaneUnder(positions: Float64Array, x: number, y: number): CarriedPlane | null {
   const extent = extentRound(positions, x, y);
   const scale = FAR * extent;
   const helpers = [
@@ -35,15 +40,14 @@ export function restPlaneUnder(positions: Float64Array, x: number, y: number): P
   for (let round = 0; round < 1000; round++) {
     const deepest = deepestUnder(positions, plane.a, plane.b, plane.c, tolerance);
     if (deepest < 0 || carriers.includes(deepest)) {
-      if (carriers.some((i) => i < 0)) throw new RangeError('no supporting plane: the point lies outside the outline of the points');
-      return { ...plane, carriers };
+      return carriers.some((i) => i < 0) ? null : { ...plane, carriers };
     }
     const exchanged = exchange(carriers, deepest, point, x, y);
     if (exchanged === null) return { ...plane, carriers };
     carriers = exchanged;
     plane = planeThrough(carriers.map(point));
   }
-  throw new RangeError('no supporting plane was reached');
+  return null;
 }
 
 /** The farthest that a point lies from (x, y, 0) along an axis; at least 1. */

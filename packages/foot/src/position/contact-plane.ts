@@ -52,13 +52,7 @@ function supportingPlane({ mesh: { positions: p }, areas }: StandingCast, part: 
     y += areas[v] * p[3 * v + 1];
     sum += areas[v];
   }
-  if (!(sum > 0)) return null;
-  try {
-    return restPlaneUnder(points, x / sum, y / sum);
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
+  return sum > 0 ? restPlaneUnder(points, x / sum, y / sum) : null;
 }
 
 /** Least squares through what touches a plane, repeated until it stays. */

@@ -56,13 +56,8 @@ export function soleLevel(cast: StandingCast, sole: Uint32Array): Level {
 
 /** The plane that the blurred sole rests on; null where none carries it. */
 function blurredPlane({ mesh, landmarks: { heelCentre: h, ballCentre: b, footLength } }: StandingCast): Plane | null {
-  try {
-    const { positions } = lowPass(lowPart(mesh, LEVEL.ceiling * footLength), LEVEL.blur);
-    return restPlaneUnder(positions, (h[0] + b[0]) / 2, (h[1] + b[1]) / 2);
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
+  const { positions } = lowPass(lowPart(mesh, LEVEL.ceiling * footLength), LEVEL.blur);
+  return restPlaneUnder(positions, (h[0] + b[0]) / 2, (h[1] + b[1]) / 2);
 }
 
 /** The triangles that lie lower than a height. */

@@ -1,6 +1,7 @@
 import type { Landmarks } from '../landmarks.js';
 import type { Side } from '../side.js';
 import { medialSign } from '../side.js';
+import { aheadOfBallLine } from '../ball-line.js';
 
 export const REGIONS = ['toes', 'ball', 'sole', 'arch', 'heel', 'instep', 'ankle', 'sides'] as const;
 export type Region = (typeof REGIONS)[number];
@@ -14,8 +15,9 @@ const BOUNDS = { ball: 0.065, ankle: 0.25, ankleFront: 0.48, heel: 0.28, archTo:
  * @param x foot frame, mm
  * @param up z of the unit normal
  */
-export function regionAt(x: number, y: number, z: number, up: number, side: Side, { footLength: fl, medialBall: a, lateralBall: b }: Landmarks): Region {
-  const ahead = x - (b[0] + ((y - b[1]) / (a[1] - b[1])) * (a[0] - b[0]));
+export function regionAt(x: number, y: number, z: number, up: number, side: Side, landmarks: Landmarks): Region {
+  const { footLength: fl } = landmarks;
+  const ahead = aheadOfBallLine(x, y, landmarks);
   if (ahead > BOUNDS.ball * fl) return 'toes';
   if (z > BOUNDS.ankle * fl && x < BOUNDS.ankleFront * fl) return 'ankle';
   if (ahead >= -BOUNDS.ball * fl) return 'ball';

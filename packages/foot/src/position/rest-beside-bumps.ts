@@ -30,16 +30,12 @@ export function restBesideBumps(cast: StandingCast, sole: Uint32Array): Plane | 
   for (let round = 0; round <= BUMP.most; round++) {
     const points = new Float64Array(3 * left.length);
     left.forEach((v, i) => points.set(p.subarray(3 * v, 3 * v + 3), 3 * i));
-    try {
-      const found = restPlaneUnder(points, (h[0] + b[0]) / 2, (h[1] + b[1]) / 2);
-      plane = found;
-      const bump = highestBump(cast, sole, found, found.carriers.map((i) => left[i]));
-      if (bump < 0) break;
-      left = left.filter((v) => Math.hypot(p[3 * v] - p[3 * bump], p[3 * v + 1] - p[3 * bump + 1]) > BUMP.leaves);
-    } catch (error) {
-      if (error instanceof RangeError) break;
-      throw error;
-    }
+    const found = restPlaneUnder(points, (h[0] + b[0]) / 2, (h[1] + b[1]) / 2);
+    if (found === null) break;
+    plane = found;
+    const bump = highestBump(cast, sole, found, found.carriers.map((i) => left[i]));
+    if (bump < 0) break;
+    left = left.filter((v) => Math.hypot(p[3 * v] - p[3 * bump], p[3 * v + 1] - p[3 * bump + 1]) > BUMP.leaves);
   }
   return plane;
 }

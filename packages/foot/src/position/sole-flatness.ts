@@ -3,6 +3,7 @@ import { medialSign } from '../side.js';
 import { heightOver } from './contact-plane.js';
 import type { SolePlanes } from './sole-planes.js';
 import type { StandingCast } from './standing-cast.js';
+import { aheadOfBallLine } from '../ball-line.js';
 
 /**
  * Where a sole that stands on plates lies on them, by eye on generated feet; the arch, all edges and the hollow behind the
@@ -76,8 +77,9 @@ export function soleFlatness(cast: StandingCast, sole: Uint32Array, planes: Sole
 const planeAt = (planes: SolePlanes, x: number) => (x <= planes.crease ? planes.rear : planes.front);
 
 /** The seat at a place of the sole; null where it lies on none. */
-function seatAt(x: number, y: number, across: number, { footLength: fl, medialBall: a, lateralBall: b }: Landmarks): keyof typeof SEATS | null {
-  const fromBall = (x - (b[0] + ((y - b[1]) / (a[1] - b[1])) * (a[0] - b[0]))) / fl;
+function seatAt(x: number, y: number, across: number, landmarks: Landmarks): keyof typeof SEATS | null {
+  const { footLength: fl } = landmarks;
+  const fromBall = aheadOfBallLine(x, y, landmarks) / fl;
   for (const [name, { from, to, outer, inner }] of Object.entries(SEATS)) {
     const along = name === 'ball' || name === 'toes' ? fromBall : x / fl;
     if (along >= from && along < to && across >= outer && across <= inner) return name as keyof typeof SEATS;

@@ -1,6 +1,7 @@
 import { section } from '@cast-to-last/geometry/section';
 import type { Point } from '../landmarks.js';
 import type { StandingCast } from './standing-cast.js';
+import { acrossBall } from '../ball-line.js';
 
 /** Where the toes' breadth is taken, shares of foot length. */
 export const TOE_BOX = { box: 0.86, spread: 0.93 } as const;
@@ -23,8 +24,8 @@ export interface ToeBox {
 
 /** How broad the toes stand, against the ball; null where there are no toes. */
 export function toeBox(cast: StandingCast): ToeBox | null {
-  const { footLength: fl, medialBall: a, lateralBall: b } = cast.landmarks;
-  const ballWidth = Math.hypot(a[0] - b[0], a[1] - b[1]);
+  const { footLength: fl } = cast.landmarks;
+  const { width: ballWidth } = acrossBall(cast.landmarks);
   const at = (share: number, shift = 0): number | null => {
     const found = breadthAt(cast, share * fl + shift);
     return found === null ? null : (found.ends[1][1] - found.ends[0][1]) / ballWidth;

@@ -54,6 +54,10 @@ export const SCANNER_CHECK = {
   leastSeen: 0.25,
   /** Fewest points on a ball. */
   leastPoints: 60,
+  /** With the scale set right, balls that are off by more than this, mm, and their uncertainty are told of (chosen). */
+  sizeNote: 0.03,
+  /** Share of a ball's points apart from the others from which on that is told (chosen). */
+  strayNote: 0.02,
 } as const;
 
 /** One file's mesh, coordinates as in the file. */
@@ -76,11 +80,11 @@ export function checkScanner(scan: GaugeScan, gauge: Gauge): ScannerCheck {
   const spacing = balls.length === 2 && gauge.distanceMm !== null ? spacingOf(balls[0], balls[1], gauge.distanceMm, gauge.uncertaintyMm) : null;
   const scale = scaleOf(balls, spacing, gauge);
   const offset = balls.reduce((sum, b) => sum + b.diameterMm * scale.factor - gauge.diameterMm, 0) / balls.length;
-  if (spacing !== null && Math.abs(offset) > 0.03 + Math.max(...balls.map((b) => b.diameterUncertaintyMm))) {
+  if (spacing !== null && Math.abs(offset) > SCANNER_CHECK.sizeNote + Math.max(...balls.map((b) => b.diameterUncertaintyMm))) {
     warnings.push(`With the scale set right the balls come out ${Math.abs(offset).toFixed(2)} mm too ${offset > 0 ? 'large' : 'small'}, as from a coating or from light that enters the surface.`);
   }
   for (const [i, ball] of balls.entries()) {
-    if (ball.strayShare > 0.02) warnings.push(`Ball ${i + 1}: ${(100 * ball.strayShare).toFixed(0)} % of its points lie apart from the others, as where views do not fit together.`);
+    if (ball.strayShare > SCANNER_CHECK.strayNote) warnings.push(`Ball ${i + 1}: ${(100 * ball.strayShare).toFixed(0)} % of its points lie apart from the others, as where views do not fit together.`);
   }
   return { unit, unitHow: scan.unit === 'auto' ? 'inferred' : 'given', triangles: triangleCount(mesh), gauge, balls, spacing, scale, warnings };
 }
