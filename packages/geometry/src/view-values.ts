@@ -1,5 +1,5 @@
 import type { Mesh } from './mesh.js';
-import { project } from './view.js';
+import { EDGE_TOLERANCE, project } from './view.js';
 import type { View } from './view.js';
 
 /** A triangle is the one that a view shows where it lies this near to the view's depth, mm. */
@@ -37,7 +37,7 @@ export function viewValues({ axes, columns, rows, cell, origin, depth }: View, {
         const wb = ((u - ua) * (vc - va) - (uc - ua) * (v - va)) / area;
         const wc = ((ub - ua) * (v - va) - (u - ua) * (vb - va)) / area;
         const wa = 1 - wb - wc;
-        if (Math.min(wa, wb, wc) < -1e-9) continue;
+        if (Math.min(wa, wb, wc) < -EDGE_TOLERANCE) continue;
         const k = row * columns + column;
         if (Math.abs(wa * p[a + 2] + wb * p[b + 2] + wc * p[c + 2] - depth[k]) <= SAME_DEPTH) out[k] = wa * value[0] + wb * value[1] + wc * value[2];
       }

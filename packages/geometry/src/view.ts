@@ -97,7 +97,7 @@ function frameOf(mesh: Mesh, axes: ViewAxes, cell: number): { readonly frame: Fr
 }
 
 /** Samples on a shared edge belong to both triangles, so that no sample between two falls through. */
-const EDGE_TOLERANCE = 1e-9;
+export const EDGE_TOLERANCE = 1e-9;
 
 /** Draws every triangle: `near` gets the highest surface at each sample, `far` the lowest. */
 function drawAll({ columns, cell, origin }: Frame, { triangles: t }: Mesh, p: Float64Array, near: Float32Array, far: Float32Array | null): void {
