@@ -24,9 +24,12 @@ function taped(id: MeasureId, x: number): Measurement {
 
 const allTapes = (Object.keys(TAPES) as (keyof typeof TAPES)[]).map((id) => taped(id, TAPES[id]));
 
-function contextOf(mesh: Mesh, changes: Partial<CheckRules> = {}, measurements: readonly Measurement[] = allTapes): CheckContext {
+function contextOf(
+  mesh: Mesh, changes: Partial<CheckRules> = {}, measurements: readonly Measurement[] = allTapes, isMissing: (x: number, y: number, z: number) => boolean = () => false,
+): CheckContext {
   const context = onPlates({ bend: 12, hinge: 185 });
-  const filled = new Uint8Array(mesh.positions.length / 3);
+  const p = mesh.positions;
+  const filled = Uint8Array.from({ length: p.length / 3 }, (_, v) => Number(isMissing(p[3 * v], p[3 * v + 1], p[3 * v + 2])));
   const landmarks = { ...context.aligned.landmarks, footLength: 220, instep: [80, 0, 2 * TUBE] as const };
   const aligned = { ...context.aligned, mesh, filled, landmarks, opening: new Uint32Array(1) };
   return { ...context, aligned, rules: { ...rules, ...changes }, measured: { ...context.measured, mesh, landmarks, measurements } };
@@ -105,6 +108,23 @@ describe('a scan whose points lie far apart', () => {
 
   it('is read up to the limit', () => {
     expect(severities(coarse(3.1))).toEqual(['closing-waist recast', 'closing-instep recast']);
+  });
+});
+
+describe('where the top of the foot was missing in the scan', () => {
+  /** The repaired top's edges run along the foot as those of a gaping cut do. */
+  const mended = (upTo: number) => checkShellHealth(contextOf(cutTube(gaping(13)), {}, allTapes, (x, y, z) => x < upTo && z > TUBE && y > -6));
+
+  it('tells nothing of a cut, and says why', () => {
+    const part = mended(240);
+    for (const id of ['closing-waist', 'closing-instep']) expect(reading(part, id)).toMatchObject({ value: null, why: expect.stringContaining('missing in the scan') });
+    expect(severities(part)).toEqual([]);
+  });
+
+  it('tells of it where it was scanned', () => {
+    const part = mended(95);
+    expect(reading(part, 'closing-instep')?.value).toBeNull();
+    expect(severities(part)).toEqual(['closing-waist recast']);
   });
 });
 

@@ -12,7 +12,7 @@ const cut = (of: (x: number) => Partial<ReadStation>, aside = 0): ReadStation[] 
   Array.from({ length: 51 }, (_, i) => {
     const x = 160 - 2 * i;
     const at: Point = [x, aside, 40];
-    return { at, edge: at, gap: 0, carried: false, doubtful: false, step: 0, ...of(x) };
+    return { at, edge: at, gap: 0, carried: false, doubtful: false, step: 0, madeUp: false, ...of(x) };
   });
 
 describe('closing error under a tape', () => {

@@ -1,10 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { secondLine } from '@cast-to-last/pipeline/cut/second-line';
 import { cutCourse, evidenceMap } from '@cast-to-last/pipeline/cut/cut-course';
-import { readCut } from '@cast-to-last/pipeline/cut/read-cut';
+import { readCut as readCutOf } from '@cast-to-last/pipeline/cut/read-cut';
+import type { TopMap } from '@cast-to-last/pipeline/cut/top-map';
 import { ACROSS, TOP_MAP } from '@cast-to-last/pipeline/cut/top-map';
 import { cutMap, flap, gap, lip, seam } from '../../support/cut-map.ts';
 import { rng } from '../../support/rng.ts';
+
+/** The cut on a map that was scanned whole. */
+const readCut = (map: TopMap) => readCutOf(map, () => false);
 
 const middle = (ACROSS - 1) / 2;
 /** How far beside the middle the cut runs at a station, mm. */

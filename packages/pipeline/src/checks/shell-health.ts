@@ -6,6 +6,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
 import { transformMesh } from '@cast-to-last/geometry/transform';
 import { closingError } from '../cut/closing-error.js';
+import { madeUpNear } from '../cut/made-up.js';
 import type { ReadStation } from '../cut/read-cut.js';
 import { readCut } from '../cut/read-cut.js';
 import { topMap } from '../cut/top-map.js';
@@ -39,9 +40,10 @@ export function checkShellHealth(context: CheckContext): CheckPart {
   const { care, recast } = rules.closing;
   if (inspected.surface.spacing > WIDEST_FOR_LINES) return tooCoarse(inspected.surface.spacing, rules);
   // The outside shows the cut as it was scanned; what was moved inward from there shows it rounded.
-  const seen = kind === 'outside' && repaired.outerSheet === null ? transformMesh(measured.transform, repaired.mesh) : transformMesh(measured.settle, aligned.mesh);
-  const cut = cutOn(seen, context);
-  const outer = repaired.outerSheet === null ? null : cutOn(transformMesh(measured.transform, repaired.outerSheet), context);
+  const cut = kind === 'outside' && repaired.outerSheet === null
+    ? cutOn(transformMesh(measured.transform, repaired.mesh), repaired.filled, context)
+    : cutOn(transformMesh(measured.settle, aligned.mesh), aligned.filled, context);
+  const outer = repaired.outerSheet === null ? null : cutOn(transformMesh(measured.transform, repaired.outerSheet), NONE, context);
   const readings: Reading[] = [];
   const findings: Finding[] = [];
   for (const { id, label, place, tape } of TAPES) {
@@ -71,12 +73,15 @@ function tooCoarse(spacing: number, { closing, cutStep }: CheckContext['rules'])
   return { readings: [...closings, unread({ ...STEP, ...cutStep }, text)], findings: [finding] };
 }
 
-function cutOn(mesh: Mesh, { aligned, measured }: CheckContext): ReadStation[] | null {
+/** Repair fills no outer sheet. */
+const NONE = new Uint8Array(0);
+
+function cutOn(mesh: Mesh, filled: Uint8Array, { aligned, measured }: CheckContext): ReadStation[] | null {
   const { landmarks } = measured;
   if (landmarks.instep === null) return null;
   const end = aligned.opening === null ? capLevel({ mesh, ...surfaceAtVertices(mesh) }) - SHELL_HEALTH.belowCap : Infinity;
   const map = topMap(mesh, rememberedTwins(mesh), landmarks.footLength, landmarks.instep, end);
-  return map === null ? null : readCut(map);
+  return map === null ? null : readCut(map, madeUpNear(mesh, filled));
 }
 
 const sayClosing = (value: number, place: string): string =>
@@ -87,7 +92,7 @@ const sayClosing = (value: number, place: string): string =>
 /** The height that a tenth of the course exceeds. */
 function stepReading(cut: readonly ReadStation[] | null, { care, recast }: { care: number; recast: number }): Reading {
   const named = { ...STEP, care, recast };
-  const steps = (cut ?? []).filter(({ step }) => step !== null).sort((a, b) => Math.abs(b.step as number) - Math.abs(a.step as number));
+  const steps = (cut ?? []).filter(({ step, madeUp }) => step !== null && !madeUp).sort((a, b) => Math.abs(b.step as number) - Math.abs(a.step as number));
   if (steps.length === 0) return readingOf({ ...named, value: 0, uncertainty: SHELL_HEALTH.stepError });
   const { step, at } = steps[Math.floor(SHELL_HEALTH.outliers * steps.length)];
   const value = Math.abs(step as number);

@@ -35,7 +35,8 @@ export interface ClosingError {
 export function closingError(tape: Float64Array, cut: readonly ReadStation[] | null, outer: readonly ReadStation[] | null): ClosingError {
   const found = cut === null ? null : crossing(tape, cut);
   if (found === null || cut === null) return { value: 0, uncertainty: CLOSING_ERROR.closed, why: '', at: null };
-  const { gap, carried, doubtful, step, at } = cut[found];
+  const { gap, carried, doubtful, step, madeUp, at } = cut[found];
+  if (madeUp) return { value: null, uncertainty: null, at, why: 'The surface was missing in the scan where the tape crosses the cut.' };
   if (gap > 0) return { value: gap, uncertainty: carried ? Math.max(CLOSING_ERROR.carried, gap) : CLOSING_ERROR.gap, why: '', at };
   if (doubtful) {
     return {

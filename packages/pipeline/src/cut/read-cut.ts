@@ -36,10 +36,16 @@ export interface ReadStation {
   readonly doubtful: boolean;
   /** How much higher the +y flap stands, mm; null where it cannot be seen, as where the flaps stand apart. */
   readonly step: number | null;
+  /** Whether repair made much of the surface there, so that nothing of this was seen. */
+  readonly madeUp: boolean;
 }
 
-/** The cut along the top of a foot, from the toe base up; null where no line is seen there. */
-export function readCut(map: TopMap): ReadStation[] | null {
+/**
+ * The cut along the top of a foot, from the toe base up; null where no line is seen there.
+ *
+ * @param isMadeUp whether repair made much of the surface round a place
+ */
+export function readCut(map: TopMap, isMadeUp: (at: Point) => boolean): ReadStation[] | null {
   const evidence = evidenceMap(map);
   const found = cutCourse(map, evidence);
   if (found.length < READ_CUT.stations) return null;
@@ -53,10 +59,11 @@ export function readCut(map: TopMap): ReadStation[] | null {
     const q = 3 * (station * ACROSS + sample);
     return [map.points[q], map.points[q + 1], map.points[q + 2]];
   };
-  return course.map(({ station, sample }, i) => ({
-    at: pointAt(station, sample), edge: pointAt(station, edges[i]), gap: gaps[i], carried: gaps[i] > 0 && (i < first || i > last),
-    doubtful: doubtful[i], step: gaps[i] > 0 ? null : stands[i],
-  }));
+  return course.map(({ station, sample }, i) => {
+    const at = pointAt(station, sample);
+    const carried = gaps[i] > 0 && (i < first || i > last);
+    return { at, edge: pointAt(station, edges[i]), gap: gaps[i], carried, doubtful: doubtful[i], step: gaps[i] > 0 ? null : stands[i], madeUp: isMadeUp(at) };
+  });
 }
 
 interface Shown {
