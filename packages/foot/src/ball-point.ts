@@ -11,9 +11,9 @@ export const BALL_POINT = {
   depth: 6,
   /** How far the place may lie from the extreme vertex, as a share of the reach. */
   slide: 0.7,
-  /** Knot spacing as a share of the reach, and stiffness of the surface, mm. */
-  knots: 1 / 3,
-  curlLength: 2,
+  /** Knot spacing as a share of the reach, and stiffness of the surface, mm: a stiffer one moves the place towards the longer flank (generated casts of the tuning range). */
+  knots: 1 / 4,
+  curlLength: 1.6,
   /** Vertices that the surface needs. */
   leastVertices: 20,
 } as const;
