@@ -41,14 +41,14 @@ describe('sentences of the stages in German', () => {
 
 describe('warnings in German', () => {
   const root = new URL('../../packages/pipeline/src/', import.meta.url);
-  const sources = ['last', 'making', 'stages', 'scan', 'repair', 'shell', 'scanner', 'remake'].flatMap((folder) => readdirSync(new URL(folder, root), { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.ts')).map((name) => `${folder}/${name}`));
+  const sources = ['last', 'making', 'stages', 'scan', 'repair', 'shell', 'remake'].flatMap((folder) => readdirSync(new URL(folder, root), { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.ts')).map((name) => `${folder}/${name}`));
   /** A sentence as its source has it, with a number in place of what it is told, and of two ways to put it the first. */
   const filled = (source: string): string => {
     let text = source.replaceAll(/\$\{[^{}]*\? '([^']*)' : '[^']*'\}/g, '$1');
     while (/\$\{[^{}]*\}/.test(text)) text = text.replaceAll(/\$\{[^{}]*\}/g, '7');
     return text;
   };
-  const sentences = sources.flatMap((name) =>
+  const sentences = [...sources, 'scanner/scanner-warnings.ts'].flatMap((name) =>
     readFileSync(new URL(name, root), 'utf8').split('\n').filter((line) => /warnings|said\.push|UNEVEN|return \[|const note/.test(line)).flatMap((line) => [...line.matchAll(/([`'])([A-Z].*?\.)\1(?=[\]);,])/g)].map((m) => filled(m[2]))));
   // What a sentence is told may be more than a number: those are among the sentences above.
   const plain = [...new Set(sentences)].filter((text) => !/[a-z.)]7/.test(text));
