@@ -13,6 +13,7 @@ import { asWritten } from '@cast-to-last/pipeline/making/as-written';
 import { blankFor } from '@cast-to-last/pipeline/making/blank';
 import { checkWritten } from '@cast-to-last/pipeline/making/check-written';
 import { layPiece } from '@cast-to-last/pipeline/making/lay-piece';
+import { millingOf } from '@cast-to-last/pipeline/making/making-report';
 import { overhangs } from '@cast-to-last/pipeline/making/overhang';
 import { distanceToBore, widened } from '@cast-to-last/pipeline/making/piece';
 import { thinPlaces } from '@cast-to-last/pipeline/making/thin-places';
@@ -129,6 +130,12 @@ describe('the blank', () => {
     expect(blankFor(tall, { ...rules, along: 'least' }).along).toBe('height');
     expect(blankFor(tall, { ...rules, along: 'length' }).size[0]).toBe(115);
     expect(blankFor(tall, { ...rules, along: 'height' }).size).toEqual([255, 85, 75]);
+  });
+  it('is reported with the stock on each side to four decimals', () => {
+    const blank = blankFor(box(200.12344, 70.24688, 60.4937, 2).positions, { ...rules, along: 'length' });
+    const { sides } = millingOf(blank, rules).stock;
+    sides.forEach((side, i) => expect(side).toBe(Number(blank.stock[i].toFixed(4))));
+    expect(sides.slice(2)).toEqual([7.3766, 7.3766, 7.2532, 7.2532]);
   });
 });
 

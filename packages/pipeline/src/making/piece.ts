@@ -43,7 +43,6 @@ export interface Wall {
   readonly hollow: number;
 }
 
-
 export const along = (origin: Point, axis: Point, by: number): Point => [origin[0] + by * axis[0], origin[1] + by * axis[1], origin[2] + by * axis[2]];
 
 /** The bore with `by` mm more all round, its ends too. */

@@ -2,7 +2,10 @@
 const DECIMALS = 4;
 
 /** A number as reports keep it, never −0. */
-export function rounded(value: number, decimals = DECIMALS): number {
+export const rounded = (value: number): number => roundedTo(value, DECIMALS);
+
+/** A number to these decimals, never −0. */
+export function roundedTo(value: number, decimals: number): number {
   const scale = 10 ** decimals;
   return Math.round(value * scale) / scale + 0;
 }

@@ -4,7 +4,7 @@ import { refuseBadKeys } from '../refuse-bad-keys.js';
 import type { ScannerCheck } from './scanner-check.js';
 import type { ScannerRules } from '../rules/scanner-rules.js';
 import { judgeScanner } from './scanner-verdict.js';
-import { rounded } from '../report/rounded.js';
+import { rounded, roundedTo } from '../report/rounded.js';
 
 const notNegative = z.number().min(0, 'must not be negative');
 
@@ -88,7 +88,7 @@ export function storeScannerCheck(check: ScannerCheck, rules: ScannerRules, cont
       formErrorMm: rounded(b.formErrorMm), form95Mm: rounded(b.form95Mm), noiseMm: rounded(b.noiseMm), points: b.points, coverage: rounded(b.coverage),
     })),
     spacing: spacing === null ? null : { measuredMm: rounded(spacing.measuredMm), errorMm: rounded(spacing.errorMm), uncertaintyMm: rounded(spacing.uncertaintyMm) },
-    scale: { ...scale, factor: rounded(scale.factor, 7), uncertainty: rounded(scale.uncertainty, 7) },
+    scale: { ...scale, factor: roundedTo(scale.factor, 7), uncertainty: roundedTo(scale.uncertainty, 7) },
     verdict,
     judgements: judgements.map((j) => ({ ...j, valueMm: rounded(j.valueMm) })),
     warnings: [...check.warnings],

@@ -66,7 +66,7 @@ export interface DeviationAsked {
 }
 
 export interface Calls {
-  /** Unpacks a file; with `keepAs`, what is asked of the bodies is answered from it from now on. */
+  /** Unpacks a file; with `keep`, what is asked of the bodies is answered from it from now on. */
   unpack(asked: { bytes: ArrayBuffer; side: string; keep: boolean }): ShownBody[];
   cut(asked: { body: string; plane: Plane; felt: boolean; through: readonly [number, number, number] | null }): Cut | null;
   pick(asked: { body: string; from: readonly [number, number, number]; along: readonly [number, number, number] }): Met | null;
