@@ -5,6 +5,7 @@ import type { CutStation } from './cut-course.js';
 import { cutCourse, evidenceAt, evidenceMap } from './cut-course.js';
 import { flapStep } from './flap-step.js';
 import { GAP_ALONG, edgesOf, gapAlong } from './gap-along.js';
+import type { MadeUpNear } from './made-up.js';
 import { secondLine } from './second-line.js';
 import type { TopMap } from './top-map.js';
 import { ACROSS, TOP_MAP } from './top-map.js';
@@ -40,12 +41,8 @@ export interface ReadStation {
   readonly madeUp: boolean;
 }
 
-/**
- * The cut along the top of a foot, from the toe base up; null where no line is seen there.
- *
- * @param isMadeUp whether repair made much of the surface round a place
- */
-export function readCut(map: TopMap, isMadeUp: (at: Point) => boolean): ReadStation[] | null {
+/** The cut along the top of a foot, from the toe base up; null where no line is seen there. */
+export function readCut(map: TopMap, isMadeUp: MadeUpNear): ReadStation[] | null {
   const evidence = evidenceMap(map);
   const found = cutCourse(map, evidence);
   if (found.length < READ_CUT.stations) return null;
@@ -62,7 +59,7 @@ export function readCut(map: TopMap, isMadeUp: (at: Point) => boolean): ReadStat
   return course.map(({ station, sample }, i) => {
     const at = pointAt(station, sample);
     const carried = gaps[i] > 0 && (i < first || i > last);
-    return { at, edge: pointAt(station, edges[i]), gap: gaps[i], carried, doubtful: doubtful[i], step: gaps[i] > 0 ? null : stands[i], madeUp: isMadeUp(at) };
+    return { at, edge: pointAt(station, edges[i]), gap: gaps[i], carried, doubtful: doubtful[i], step: gaps[i] > 0 ? null : stands[i], madeUp: isMadeUp(at, gaps[i]) };
   });
 }
 
