@@ -28,7 +28,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'smooth-marks': 2,
   measure: 3,
   'check-cast': 5,
-  'build-last': 8,
+  'build-last': 9,
   'draw-sheet': 4,
   'draw-note': 1,
 };

@@ -29,18 +29,19 @@ const STATIONS = ['ball', 'waist', 'instep'] as const;
 
 /**
  * Brings the girths at ball, waist and instep to what the rules ask for, each against the foot's own: a change of 0 keeps it,
- * or brings it back where stance or sole have moved it. The flanks go out or in, along Y alone and smoothly along the foot: the sole up to the
- * feather line, the side view, the heel and the toes stay. Girths are measured as on the cast, without the finest noise, at
- * the foot's stations, which move along with the surface.
+ * or brings it back where stance or sole have moved it. The flanks go out or in, along Y alone and smoothly along the foot:
+ * the sole up to the feather line, the side view, the heel and the toes stay. Girths are measured as on the cast, without the
+ * finest noise, at the foot's stations, which move along with the surface.
  *
  * @param foot girths that the changes count from where the body before this step has others: those of the foot, before stance, toes
  * and sole were shaped; absent where the body has them
- * @returns the same body where every girth is as asked; changes in mm, ids `ball-girth`, `waist-girth`, `instep-girth`. A warning
- * where girths of which no change is asked cannot be brought back
+ * @param keep whether girths of which no change is asked are brought back to the foot's; where that cannot be had they stay what they
+ * have become, with a warning
+ * @returns the same body where every girth is as asked; changes in mm, ids `ball-girth`, `waist-girth`, `instep-girth`
  * @throws CastError `girth-out-of-reach` where a girth of which a change is asked cannot be measured, or could only be met by a shape
  * that is no foot's
  */
-export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: LastGirths): LastStep {
+export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: LastGirths, keep = foot !== undefined): LastStep {
   const asks = STATIONS.map((station) => rules[station]);
   const asked = asks.some(isAsked);
   if (!asked && foot === undefined) return { body, changes: [], warnings: [] };
@@ -50,15 +51,15 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
     if (isAsked(ask) && before[i] === null) throw unmeasured(STATIONS[i]);
   });
   const from = foot === undefined ? before : inOrder(foot);
-  const targets = before.map((girth, i) => (girth === null ? null : eased(from[i] ?? girth, asks[i])));
+  const targets = before.map((girth, i) => (girth === null ? null : keep || isAsked(asks[i]) ? eased(from[i] ?? girth, asks[i]) : girth));
   const missesOf = (girths: readonly (number | null)[]): Float64Array => Float64Array.from(targets, (target, i) => (target === null ? 0 : target - (girths[i] ?? target)));
-  const changesTo = (girths: readonly (number | null)[]): LastChange[] =>
+  const changesTo = (girths: readonly (number | null)[], kept = keep): LastChange[] =>
     STATIONS.flatMap((station, i): LastChange[] => {
       const was = from[i];
       const target = targets[i];
       const is = girths[i];
       if ((foot === undefined && !isAsked(asks[i])) || was === null || target === null || is === null) return [];
-      return [{ id: `${station}-girth`, label: `${station} girth`, unit: 'mm', before: was, asked: target, got: is }];
+      return [{ id: `${station}-girth`, label: `${station} girth`, unit: 'mm', before: was, asked: kept || isAsked(asks[i]) ? target : null, got: is }];
     });
   if (missesOf(before).every(isMet)) return { body, changes: changesTo(before), warnings: [] };
   const { instep, waist } = stationsOf(body.landmarks);
@@ -77,10 +78,10 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
     });
     return beyondReach(asks, share === 0 ? null : partly(share).map((target, i) => (target ?? 0) - (from[i] ?? 0)));
   };
-  /** A change that was asked for is refused where it cannot be had; girths that nothing was asked of stay what they have become. */
   const refused = (): LastStep => {
-    if (asked) throw outOfReach();
-    return { body, changes: changesTo(before), warnings: [NOT_KEPT] };
+    if (!keep) throw outOfReach();
+    const { warnings, ...step } = asked ? easeGirths(body, rules, foot, false) : { body, changes: changesTo(before, false), warnings: [] };
+    return { ...step, warnings: [NOT_KEPT, ...warnings] };
   };
   const field = fieldOn(body, shares);
   const taped = tapedSurface(body);
