@@ -1,7 +1,7 @@
 import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
 import type { CheckRules } from '@cast-to-last/pipeline/rules/check-rules';
 import { jsonSha256, sha256 } from '@cast-to-last/pipeline/digest';
-import type { SheetHeader } from '@cast-to-last/pipeline/sheet-content';
+import type { SheetHeader } from '@cast-to-last/pipeline/sheet/sheet-content';
 import type { ComparedResult } from '@cast-to-last/pipeline/pair/parse-result';
 import { readResultFolder } from './result-folder.js';
 

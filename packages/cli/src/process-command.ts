@@ -5,7 +5,7 @@ import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
 import type { CastOutcome, Step } from '@cast-to-last/pipeline/outcome';
 import { drawSheetKey, makeLast } from '@cast-to-last/pipeline/pipeline';
 import { buildReport } from '@cast-to-last/pipeline/report/report';
-import type { SheetHeader } from '@cast-to-last/pipeline/sheet-content';
+import type { SheetHeader } from '@cast-to-last/pipeline/sheet/sheet-content';
 import type { DrawnSheet, SheetRun } from '@cast-to-last/pipeline/stages/draw-sheet';
 import { addCastCall, dateOf, readCastCall } from './cast-call.js';
 import type { CastCallOptions } from './cast-call.js';

@@ -4,7 +4,7 @@ import type { CastInput, CastOutcome, CheckOutcome, StageName, Step } from './ou
 import type { NoteHeader } from './recast-note/recast-note.js';
 import type { RepairedCast, Scan } from './records.js';
 import type { RuleSet } from './rules/rules.js';
-import type { SheetHeader } from './sheet-content.js';
+import type { SheetHeader } from './sheet/sheet-content.js';
 import { jsonSha256, sha256 } from './digest.js';
 import { stageKey } from './stage-key.js';
 import { alignCast } from './stages/align.js';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
-import type { SheetForm, SheetHeader } from '@cast-to-last/pipeline/sheet-content';
+import type { SheetForm, SheetHeader } from '@cast-to-last/pipeline/sheet/sheet-content';
 import { parseStoredDrawing } from '@cast-to-last/pipeline/sheet/stored-drawing';
 import { drawOutcomeSheet } from '@cast-to-last/pipeline/stages/draw-sheet';
 import { handMadeOutcome } from '../../support/hand-made-outcome.js';

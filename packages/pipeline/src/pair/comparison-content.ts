@@ -2,7 +2,7 @@ import type { ComparisonContent, ComparisonFigure } from '@cast-to-last/sheet/co
 import type { SheetMapView, SheetParticular } from '@cast-to-last/sheet/content';
 import type { SheetWords } from '@cast-to-last/sheet/words/sheet-words';
 import { wordsOf } from '@cast-to-last/sheet/words/words-of';
-import type { SheetForm } from '../sheet-content.js';
+import type { SheetForm } from '../sheet/sheet-content.js';
 import { worstFirst } from '../report/worst-first.js';
 import { figureLabel, findingText } from '../sheet/spoken.js';
 import type { ComparedFigure } from './compared-cast.js';

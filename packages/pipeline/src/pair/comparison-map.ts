@@ -7,7 +7,7 @@ import type { SheetMapView } from '@cast-to-last/sheet/content';
 import type { CastComparison } from './compare-casts.js';
 import { bodyViews, thinned } from '../sheet/body-views.js';
 import { changesShown } from '../sheet/change-areas.js';
-import { viewContours } from '../view-contours.js';
+import { viewContours } from '../sheet/view-contours.js';
 
 /** Distance between the samples of outlines and contours, mm: the map is drawn small. */
 const SAMPLE = 1;

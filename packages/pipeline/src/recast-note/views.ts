@@ -8,7 +8,7 @@ import { transformPositions } from '@cast-to-last/geometry/transform';
 import { project, towardsViewer, viewMesh } from '@cast-to-last/geometry/view';
 import type { View, ViewAxes } from '@cast-to-last/geometry/view';
 import type { SheetLine } from '@cast-to-last/sheet/content';
-import { viewContours } from '../view-contours.js';
+import { viewContours } from '../sheet/view-contours.js';
 
 export type ViewName = 'sole' | 'top' | 'inner' | 'outer' | 'rear' | 'front';
 

@@ -1,4 +1,4 @@
-import type { SheetReport } from '../sheet-report.js';
+import type { SheetReport } from './sheet-report.js';
 import { jsonSha256 } from '../digest.js';
 
 /** Hexadecimal digits of a fingerprint: enough for any workshop's records, short enough to be read aloud. */

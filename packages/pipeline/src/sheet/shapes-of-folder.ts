@@ -8,7 +8,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { boundaryLoops } from '@cast-to-last/geometry/topology';
 import { weld } from '@cast-to-last/geometry/weld';
 import { readMeshFile } from '../read-mesh-file.js';
-import type { SheetReport } from '../sheet-report.js';
+import type { SheetReport } from './sheet-report.js';
 import { featherShown } from './feather-shown.js';
 import { stationsOf, wholeHeight } from './sheet-shapes.js';
 import type { SheetShapes, SheetStation } from './sheet-shapes.js';

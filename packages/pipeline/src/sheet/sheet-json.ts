@@ -1,5 +1,5 @@
 import type { SheetContent } from '@cast-to-last/sheet/content';
-import type { SheetHeader } from '../sheet-content.js';
+import type { SheetHeader } from './sheet-content.js';
 import type { SheetShapes } from './sheet-shapes.js';
 
 /** Decimals kept of drawn lines, mm. */

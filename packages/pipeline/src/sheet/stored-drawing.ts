@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { isCalendarDate } from '../order.js';
 import { refuseBadKeys } from '../refuse-bad-keys.js';
-import type { SheetForm, SheetHeader } from '../sheet-content.js';
+import type { SheetForm, SheetHeader } from './sheet-content.js';
 import type { SheetStation } from './sheet-shapes.js';
 
 /** What an earlier sheet of the same cast and last keeps beside its report and meshes. */

@@ -4,7 +4,7 @@ import type { CastComparison } from '../pair/compare-casts.js';
 import { comparisonContent } from '../pair/comparison-content.js';
 import { comparisonMap } from '../pair/comparison-map.js';
 import type { ComparisonReport } from '../pair/comparison-report.js';
-import type { SheetForm } from '../sheet-content.js';
+import type { SheetForm } from '../sheet/sheet-content.js';
 
 /** draw-comparison: the picture of a comparison as a PDF. `second` is the mesh of the second cast. */
 export function drawComparisonSheet(report: ComparisonReport, comparison: CastComparison, second: Mesh, form: SheetForm): Promise<Uint8Array> {

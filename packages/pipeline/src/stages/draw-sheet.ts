@@ -1,9 +1,9 @@
 import { drawSheet } from '@cast-to-last/sheet/draw-sheet';
 import type { CastOutcome } from '../outcome.js';
 import { buildReport } from '../report/report.js';
-import { sheetContent } from '../sheet-content.js';
-import type { SheetForm, SheetHeader } from '../sheet-content.js';
-import type { SheetReport } from '../sheet-report.js';
+import { sheetContent } from '../sheet/sheet-content.js';
+import type { SheetForm, SheetHeader } from '../sheet/sheet-content.js';
+import type { SheetReport } from '../sheet/sheet-report.js';
 import { sheetJson } from '../sheet/sheet-json.js';
 import { shapesOfOutcome } from '../sheet/sheet-shapes.js';
 import type { SheetShapes } from '../sheet/sheet-shapes.js';

@@ -1,8 +1,8 @@
 import { z } from 'zod';
-import { castingSchema } from './order.js';
-import { refuseBadKeys } from './refuse-bad-keys.js';
-import { asCurrentReport } from './report/report-version.js';
-import type { Report } from './report/report.js';
+import { castingSchema } from '../order.js';
+import { refuseBadKeys } from '../refuse-bad-keys.js';
+import { asCurrentReport } from '../report/report-version.js';
+import type { Report } from '../report/report.js';
 
 /** What a sheet reads of a report.json. */
 export type SheetReport = Pick<Report, 'measurements' | 'sizes' | 'casting' | 'castCheck' | 'marks' | 'rules' | 'program' | 'warnings'> & {

@@ -2,15 +2,15 @@ import type { Side } from '@cast-to-last/foot/side';
 import { medialSign } from '@cast-to-last/foot/side';
 import { bounds } from '@cast-to-last/geometry/mesh';
 import type { SheetContent, SheetMapView, SheetMeasure, SheetOutline, SheetTape } from '@cast-to-last/sheet/content';
-import type { ReportedMark } from './report/report.js';
-import { bodyViews, thinned } from './sheet/body-views.js';
-import type { BodyViews, ViewName } from './sheet/body-views.js';
-import { changesShown } from './sheet/change-areas.js';
-import { changeField } from './sheet/change-field.js';
-import { girthSections } from './sheet/girth-sections.js';
-import { marksSeen } from './sheet/mark-areas.js';
-import { seenLines } from './sheet/seen-lines.js';
-import type { SheetShapes } from './sheet/sheet-shapes.js';
+import type { ReportedMark } from '../report/report.js';
+import { bodyViews, thinned } from './body-views.js';
+import type { BodyViews, ViewName } from './body-views.js';
+import { changesShown } from './change-areas.js';
+import { changeField } from './change-field.js';
+import { girthSections } from './girth-sections.js';
+import { marksSeen } from './mark-areas.js';
+import { seenLines } from './seen-lines.js';
+import type { SheetShapes } from './sheet-shapes.js';
 import { viewContours } from './view-contours.js';
 
 /** Lengths in mm of the cast; true to size, an outline is within a quarter of a millimetre. */

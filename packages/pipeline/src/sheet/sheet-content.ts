@@ -2,16 +2,16 @@ import { PLASTER_DUST_LIMITS } from '@cast-to-last/foot/published/plaster-dust';
 import type { FootSide, Paper, SheetContent, SheetFigure, SheetLanguage, SheetMeasure, SheetReading, SheetSizes } from '@cast-to-last/sheet/content';
 import type { SheetWords } from '@cast-to-last/sheet/words/sheet-words';
 import { wordsOf } from '@cast-to-last/sheet/words/words-of';
-import { castingParticulars } from './sheet/casting-particulars.js';
-import type { CastCheck } from './records.js';
-import { figureWithUnit, readingReasons, readingRows } from './report/reading-row.js';
-import type { ReportedMeasurement } from './report/report.js';
+import { castingParticulars } from './casting-particulars.js';
+import type { CastCheck } from '../records.js';
+import { figureWithUnit, readingReasons, readingRows } from '../report/reading-row.js';
+import type { ReportedMeasurement } from '../report/report.js';
 import { sheetDrawings, GIRTH_LETTERS } from './sheet-drawings.js';
 import type { SheetReport } from './sheet-report.js';
-import { worstFirst } from './report/worst-first.js';
-import { recordFingerprint } from './sheet/record-fingerprint.js';
-import type { SheetShapes } from './sheet/sheet-shapes.js';
-import { findingText, knownLabel, withDecimals } from './sheet/spoken.js';
+import { worstFirst } from '../report/worst-first.js';
+import { recordFingerprint } from './record-fingerprint.js';
+import type { SheetShapes } from './sheet-shapes.js';
+import { findingText, knownLabel, withDecimals } from './spoken.js';
 
 /** What the host puts on the sheet beside the report. */
 export interface SheetHeader {
