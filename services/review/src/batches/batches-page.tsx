@@ -1,22 +1,16 @@
-import { useEffect } from 'preact/hooks';
 import { counted, time } from '../parts/figures.js';
 import { ProblemBox } from '../parts/problem-box.js';
-import { useLoaded } from '../parts/use-loaded.js';
-import { listBatches } from '../server/batches.js';
+import { useListed } from '../parts/use-listed.js';
+import { useNews } from '../parts/use-news.js';
 import type { Batch } from '../server/batch-types.js';
-import { listen } from '../server/events.js';
 import { isAtLeast } from '../server/session.js';
 import { STATE_WORDS } from './state-words.js';
 
 /** All batches and trials, newest first. */
 export function BatchesPage() {
-  const { value, problem, again, set } = useLoaded(() => listBatches(), []);
-  useEffect(() => listen('batch', again, again), []);
-  const more = async (): Promise<void> => {
-    if (value?.next == null) return;
-    const page = await listBatches(value.next);
-    set({ items: [...value.items, ...page.items], next: page.next });
-  };
+  const { items, more, busy, problem, showMore, again } = useListed<Batch>('/batches', {});
+  const refresh = (): void => void again();
+  useNews({ batch: refresh, missed: refresh });
   return (
     <main class="batches">
       <div class="page-head">
@@ -24,18 +18,18 @@ export function BatchesPage() {
         {isAtLeast('maker') && <a class="push chief" href="/batches/new">Begin a batch</a>}
       </div>
       <ProblemBox problem={problem} />
-      {value?.items.length === 0 && (
+      {items?.length === 0 && problem === null && (
         <p class="empty">No batch was begun yet. A batch makes casts again by other rules and lays every change before the maker; nothing that is approved is replaced before that.</p>
       )}
-      {value !== undefined && value.items.length > 0 && (
+      {items !== null && items.length > 0 && (
         <div class="wide-table">
           <table class="rows">
             <thead><tr><th scope="col">Batch</th><th scope="col">Rules</th><th scope="col">State</th><th scope="col">How far</th><th scope="col">Decided</th><th scope="col">Begun</th><th scope="col">By</th></tr></thead>
-            <tbody>{value.items.map((batch) => <Row key={batch.id} batch={batch} />)}</tbody>
+            <tbody>{items.map((batch) => <Row key={batch.id} batch={batch} />)}</tbody>
           </table>
         </div>
       )}
-      {value?.next != null && <button type="button" class="push" onClick={() => void more()}>Show older batches</button>}
+      {more && <button type="button" class="push" disabled={busy} onClick={() => void showMore()}>Show older batches</button>}
     </main>
   );
 }

@@ -4,13 +4,12 @@ import { Field } from '../parts/field.js';
 import { day } from '../parts/figures.js';
 import { useKeys } from '../parts/keys.js';
 import { ProblemBox } from '../parts/problem-box.js';
+import { useListed } from '../parts/use-listed.js';
 import { useLoaded } from '../parts/use-loaded.js';
 import { useSoon } from '../parts/use-news.js';
 import { usePlace } from '../parts/use-place.js';
 import { readReach } from '../server/batches.js';
-import { findCasts, findCustomers, findOrders } from '../server/customers.js';
 import type { CastFound, Customer, OrderFound } from '../server/customers.js';
-import type { Page } from '../server/page.js';
 import { CAST_WORDS, ORDER_WORDS } from './words.js';
 
 /** What is looked for; the address holds it. */
@@ -42,6 +41,8 @@ export function SearchPage() {
   const narrowed = wanted.discipline !== '' || wanted.state !== '' || wanted.from !== '' || wanted.to !== '';
   const search: Record<string, string> = wanted.q === '' ? {} : { search: wanted.q };
   const common: Record<string, string> = { ...search, ...span(wanted), ...(wanted.discipline !== '' && { discipline: wanted.discipline }) };
+  const ofOrders = { ...common, ...(wanted.state !== '' && { castState: wanted.state }) };
+  const ofCasts = { ...common, ...(wanted.state !== '' && { state: wanted.state }) };
   /** From the search into what was found, and on through it. */
   const walk = (event: KeyboardEvent): void => {
     if (event.key !== 'ArrowDown' && event.key !== 'ArrowUp') return;
@@ -85,9 +86,9 @@ export function SearchPage() {
         <Field label="From">{(tie) => <input {...tie} type="date" value={wanted.from} onInput={(event) => want({ from: (event.target as HTMLInputElement).value })} />}</Field>
         <Field label="To">{(tie) => <input {...tie} type="date" value={wanted.to} onInput={(event) => want({ to: (event.target as HTMLInputElement).value })} />}</Field>
       </form>
-      {!narrowed && <Found title="Customers" none="No customer has this number or name." keys={[wanted.q]} read={(after, limit) => findCustomers({ ...search, ...after, limit })} head={['Customer', 'Number', 'Since']} row={customerRow} />}
-      <Found title="Orders" none="No order fits." keys={[wanted]} read={(after, limit) => findOrders({ ...common, ...(wanted.state !== '' && { castState: wanted.state }), ...after, limit })} head={['Order', 'Customer', 'Footwear', 'Casts', 'Booked in']} row={orderRow} />
-      <Found title="Lasts and casts" none="No cast fits." keys={[wanted]} read={(after, limit) => findCasts({ ...common, ...(wanted.state !== '' && { state: wanted.state }), ...after, limit })} head={['Cast', 'State', 'Customer', 'Footwear', 'Arrived']} row={castRow} />
+      {!narrowed && <Found title="Customers" none="No customer has this number or name." key={JSON.stringify(['customers', search])} path="/customers" query={search} head={['Customer', 'Number', 'Since']} row={customerRow} />}
+      <Found title="Orders" none="No order fits." key={JSON.stringify(['orders', ofOrders])} path="/orders" query={ofOrders} head={['Order', 'Customer', 'Footwear', 'Casts', 'Booked in']} row={orderRow} />
+      <Found title="Lasts and casts" none="No cast fits." key={JSON.stringify(['casts', ofCasts])} path="/casts" query={ofCasts} head={['Cast', 'State', 'Customer', 'Footwear', 'Arrived']} row={castRow} />
     </main>
   );
 }
@@ -95,35 +96,30 @@ export function SearchPage() {
 interface FoundProps<T> {
   readonly title: string;
   readonly none: string;
-  readonly keys: readonly unknown[];
-  readonly read: (after: Record<string, string>, limit: string) => Promise<Page<T>>;
+  readonly path: string;
+  readonly query: Readonly<Record<string, string>>;
   readonly head: readonly string[];
   readonly row: (item: T) => ComponentChildren;
 }
 
 /** One kind of what was found: a few, and more when asked. */
-function Found<T>({ title, none, keys, read, head, row }: FoundProps<T>) {
-  const { value, problem, set } = useLoaded(() => read({}, String(FEW)), [JSON.stringify(keys)]);
-  const more = async (): Promise<void> => {
-    if (value?.next == null) return;
-    const page = await read({ after: value.next }, String(MANY));
-    set({ items: [...value.items, ...page.items], next: page.next });
-  };
+function Found<T extends { readonly id: string }>({ title, none, path, query, head, row }: FoundProps<T>) {
+  const { items, more, busy, problem, showMore } = useListed<T>(path, query, { first: FEW, step: MANY });
   const id = title.replaceAll(' ', '-').toLowerCase();
   return (
     <section aria-labelledby={id} class="found">
-      <h2 id={id}>{title}{value !== undefined && <span class="badge">{value.items.length}{value.next !== null && ' and more'}</span>}</h2>
+      <h2 id={id}>{title}{items !== null && problem === null && <span class="badge">{items.length}{more && ' and more'}</span>}</h2>
       <ProblemBox problem={problem} />
-      {value?.items.length === 0 && <p class="empty">{none}</p>}
-      {value !== undefined && value.items.length > 0 && (
+      {items?.length === 0 && problem === null && <p class="empty">{none}</p>}
+      {items !== null && items.length > 0 && (
         <div class="wide-table">
           <table class="rows">
             <thead><tr>{head.map((words) => <th key={words} scope="col">{words}</th>)}</tr></thead>
-            <tbody>{value.items.map(row)}</tbody>
+            <tbody>{items.map(row)}</tbody>
           </table>
         </div>
       )}
-      {value?.next != null && <button type="button" class="push" onClick={() => void more()}>More {title.toLowerCase()}</button>}
+      {more && <button type="button" class="push" disabled={busy} onClick={() => void showMore()}>More {title.toLowerCase()}</button>}
     </section>
   );
 }

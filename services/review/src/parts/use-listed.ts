@@ -15,24 +15,23 @@ export interface Listed<T> {
   again(): Promise<void>;
 }
 
-const AT_ONCE = 50;
 const MOST_AT_ONCE = 200;
 
-/** A list of the service, shown part by part; begun anew where what is asked for changes. */
-export function useListed<T extends { readonly id: string }>(path: string, query: Readonly<Record<string, string>>): Listed<T> {
+/** A list of the service, shown part by part: `first` items, then `step` more at a time; begun anew where what is asked for changes. */
+export function useListed<T extends { readonly id: string }>(path: string, query: Readonly<Record<string, string>>, { first = 50, step = 50 } = {}): Listed<T> {
   const key = `${path}?${new URLSearchParams(query)}`;
   const [state, setState] = useState<{ key: string; items: readonly T[] | null; next: string | null; problem: ServerProblem | null }>({ key: '', items: null, next: null, problem: null });
   const [busy, setBusy] = useState(false);
   const turn = useRef(0);
-  const shown = useRef(AT_ONCE);
+  const shown = useRef(first);
 
   const read = async (from: readonly T[], after: string | null, upTo: number): Promise<void> => {
     const mine = ++turn.current;
     setBusy(true);
     try {
-      let [items, next, first] = [from, after, true];
-      while (first || (next !== null && items.length < upTo)) {
-        first = false;
+      let [items, next, begun] = [from, after, false];
+      while (!begun || (next !== null && items.length < upTo)) {
+        begun = true;
         const asked = new URLSearchParams({ ...query, limit: String(Math.max(1, Math.min(MOST_AT_ONCE, upTo - items.length))), ...(next !== null && { after: next }) });
         const { body } = await ask<Page<T>>('GET', `${path}?${asked}`);
         if (mine !== turn.current) return;
@@ -42,14 +41,14 @@ export function useListed<T extends { readonly id: string }>(path: string, query
       }
       setState({ key, items, next, problem: null });
     } catch (error) {
-      if (mine === turn.current) setState((before) => ({ ...before, key, items: before.key === key ? before.items : [], problem: problemOf(error) }));
+      if (mine === turn.current) setState((before) => ({ ...before, key, items: before.key === key ? before.items : [], next: before.key === key ? before.next : null, problem: problemOf(error) }));
     } finally {
       if (mine === turn.current) setBusy(false);
     }
   };
   useEffect(() => {
-    shown.current = AT_ONCE;
-    void read([], null, AT_ONCE);
+    shown.current = first;
+    void read([], null, first);
     return () => void turn.current++;
   }, [key]);
 
@@ -57,7 +56,7 @@ export function useListed<T extends { readonly id: string }>(path: string, query
   return {
     items: state.items, more: here && state.next !== null, busy, problem: here ? state.problem : null,
     showMore: () => {
-      shown.current = (state.items?.length ?? 0) + AT_ONCE;
+      shown.current = (state.items?.length ?? 0) + step;
       return read(state.items ?? [], state.next, shown.current);
     },
     again: () => read([], null, shown.current),

@@ -2,8 +2,7 @@ import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { counted, time } from '../parts/figures.js';
 import { ProblemBox } from '../parts/problem-box.js';
-import { useLoaded } from '../parts/use-loaded.js';
-import { listRules } from '../server/rules.js';
+import { useListed } from '../parts/use-listed.js';
 import type { RulesListed } from '../server/rules.js';
 import { isAtLeast } from '../server/session.js';
 import { BringIn } from './edit/bring-in.js';
@@ -12,22 +11,17 @@ const titleOf = ({ name, number }: RulesListed): string => `${name}, version ${n
 
 /** All versions, newest first; which one new scans are worked by. */
 export function VersionsPage() {
-  const { value, problem, set } = useLoaded(listRules, []);
+  const { items, more, busy, problem, showMore } = useListed<RulesListed>('/rules', {}, { first: 100, step: 100 });
   const [chosen, setChosen] = useState<readonly string[]>([]);
   const { route } = useLocation();
   const maker = isAtLeast('maker');
-  const inUse = value?.items[0];
-  const more = async (): Promise<void> => {
-    if (value?.next == null) return;
-    const page = await listRules(value.next);
-    set({ items: [...value.items, ...page.items], next: page.next });
-  };
+  const inUse = items?.[0];
   const choose = (id: string): void => setChosen(chosen.includes(id) ? chosen.filter((other) => other !== id) : [...chosen.slice(-1), id]);
   const compare = (): void => {
     const order = [...chosen].sort((a, b) => place(b) - place(a));
     route(`/rules/${order[0]}/against/${order[1]}`);
   };
-  const place = (id: string): number => value?.items.findIndex((item) => item.id === id) ?? 0;
+  const place = (id: string): number => items?.findIndex((item) => item.id === id) ?? 0;
   return (
     <main class="rules">
       <div class="page-head">
@@ -45,7 +39,7 @@ export function VersionsPage() {
           {maker && <a class="push chief" href={`/rules/${inUse.id}/change`}>Change them</a>}
         </section>
       )}
-      {value !== undefined && (
+      {items !== null && items.length > 0 && (
         <>
           <div class="table-tools">
             <h2>All versions</h2>
@@ -55,7 +49,7 @@ export function VersionsPage() {
             <table class="rows">
               <thead><tr><th scope="col"><span class="unseen">Choose</span></th><th scope="col">Rules</th><th scope="col">Added</th><th scope="col">By</th><th scope="col">Note</th><th scope="col" class="number">Casts made by them</th></tr></thead>
               <tbody>
-                {value.items.map((item) => (
+                {items.map((item) => (
                   <tr key={item.id} class={item === inUse ? 'lit' : undefined}>
                     <td><label class="tick"><input type="checkbox" checked={chosen.includes(item.id)} onChange={() => choose(item.id)} /><span class="unseen">Compare {titleOf(item)}</span></label></td>
                     <th scope="row"><a href={`/rules/${item.id}`}>{titleOf(item)}</a>{item === inUse && <span class="badge">in use</span>}</th>
@@ -68,7 +62,7 @@ export function VersionsPage() {
               </tbody>
             </table>
           </div>
-          {value.next !== null && <button type="button" class="push" onClick={() => void more()}>Show older versions</button>}
+          {more && <button type="button" class="push" disabled={busy} onClick={() => void showMore()}>Show older versions</button>}
         </>
       )}
     </main>

@@ -4,7 +4,6 @@ import type { Batch, BatchFilter, BatchItem, BatchListed, Reach } from './batch-
 import type { Page } from './page.js';
 
 export const beginTrial = async (content: unknown, castIds: readonly string[]): Promise<BatchListed> => (await ask<BatchListed>('POST', '/rules/trial', { body: { content, castIds } })).body;
-export const listBatches = async (after?: string): Promise<Page<Batch>> => (await ask<Page<Batch>>('GET', `/batches?limit=50${after === undefined ? '' : `&after=${after}`}`)).body;
 export const readBatch = async (id: string): Promise<Batch> => (await ask<Batch>('GET', `/batches/${id}`)).body;
 export const readReach = async (filter: BatchFilter, rulesId: string | undefined, signal: AbortSignal): Promise<Reach> => (await ask<Reach>('POST', '/batches/reach', { body: { filter, ...(rulesId !== undefined && { rulesId }) }, signal })).body;
 export const beginBatch = async (name: string, rulesId: string, filter: BatchFilter): Promise<BatchListed> => (await ask<BatchListed>('POST', '/batches', { body: { name, rulesId, filter } })).body;

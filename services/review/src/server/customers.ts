@@ -69,7 +69,6 @@ export interface CastOfHistory {
 
 const query = (asked: Readonly<Record<string, string>>): string => new URLSearchParams(Object.entries(asked).filter(([, value]) => value !== '')).toString();
 
-export const findCustomers = async (asked: Readonly<Record<string, string>>): Promise<Page<Customer>> => (await ask<Page<Customer>>('GET', `/customers?${query(asked)}`)).body;
 export const findOrders = async (asked: Readonly<Record<string, string>>): Promise<Page<OrderFound>> => (await ask<Page<OrderFound>>('GET', `/orders?${query(asked)}`)).body;
 export const findCasts = async (asked: Readonly<Record<string, string>>): Promise<Page<CastFound>> => (await ask<Page<CastFound>>('GET', `/casts?${query(asked)}`)).body;
 export const readCustomer = (id: string): Promise<Answer<Customer>> => ask<Customer>('GET', `/customers/${id}`);

@@ -41,7 +41,8 @@ export function rulesSchema(): Promise<RuleSchema> {
   return schema;
 }
 
-export const listRules = async (after?: string): Promise<Page<RulesListed>> => (await ask<Page<RulesListed>>('GET', `/rules?limit=100${after === undefined ? '' : `&after=${after}`}`)).body;
+/** The newest hundred. */
+export const listRules = async (): Promise<Page<RulesListed>> => (await ask<Page<RulesListed>>('GET', '/rules?limit=100')).body;
 
 export const readRules = async (id: string): Promise<RulesVersion> => (await ask<RulesVersion>('GET', `/rules/${id}`)).body;
 

@@ -1,7 +1,7 @@
 import type { Side } from '@cast-to-last/foot/side';
 import { ask } from '../../server/ask.js';
 import type { ArrivalDraft, CustomerDraft } from './draft.js';
-import { numberOf } from './fields.js';
+import { numberOf } from '../../parts/number-of.js';
 
 /** The customer's id, added where they are new; null where none is named. */
 export async function customerFor({ which, id, number, name, contact, agreed, consent, retainUntil }: CustomerDraft): Promise<string | null> {

@@ -41,9 +41,3 @@ export const isNumber = (path: string): boolean => Object.hasOwn(NUMBERS, path);
 
 /** Values as they were typed, by path; `sides` is left, right or both. */
 export type OrderValues = Readonly<Record<string, string>>;
-
-/** A number as people write it, with a comma or a point; null where it is none. */
-export function numberOf(text: string): number | null {
-  const plain = text.trim().replace('−', '-').replace(',', '.');
-  return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain) ? Number(plain) : null;
-}

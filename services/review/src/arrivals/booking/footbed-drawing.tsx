@@ -1,5 +1,5 @@
 import { bedAngles } from '@cast-to-last/foot/footbed';
-import { numberOf } from './fields.js';
+import { numberOf } from '../../parts/number-of.js';
 import type { OrderValues } from './fields.js';
 
 const DEG = 180 / Math.PI;

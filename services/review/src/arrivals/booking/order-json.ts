@@ -1,4 +1,5 @@
-import { ORDER_FIELDS, isNumber, numberOf } from './fields.js';
+import { numberOf } from '../../parts/number-of.js';
+import { ORDER_FIELDS, isNumber } from './fields.js';
 import type { OrderValues } from './fields.js';
 
 type Json = Readonly<Record<string, unknown>>;

@@ -3,7 +3,7 @@ import type { LengthUnit, ScanKind } from '@cast-to-last/pipeline/records';
 import { Field } from '../../parts/field.js';
 import { useAsked } from '../../parts/use-asked.js';
 import type { Page } from '../../server/page.js';
-import { numberOf } from '../booking/fields.js';
+import { numberOf } from '../../parts/number-of.js';
 import type { ArrivedCast } from '../../server/arrivals.js';
 import { SCAN_FILES, upload } from './begin.js';
 import { SampleScans } from './sample-scans.js';

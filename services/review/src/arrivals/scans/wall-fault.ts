@@ -1,5 +1,5 @@
 import { WALL_MM } from '@cast-to-last/pipeline/shell/wall-limits';
-import { numberOf } from '../booking/fields.js';
+import { numberOf } from '../../parts/number-of.js';
 
 /** What is wrong with a wall as it was typed; undefined where nothing is, or nothing was typed. */
 export function wallFault(typed: string): string | undefined {

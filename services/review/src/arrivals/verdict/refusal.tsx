@@ -8,7 +8,7 @@ import { problemOf } from '../../server/problem.js';
 import type { ServerProblem } from '../../server/problem.js';
 import type { ArrivedCast } from '../../server/arrivals.js';
 import { isAtLeast } from '../../server/session.js';
-import { numberOf } from '../booking/fields.js';
+import { numberOf } from '../../parts/number-of.js';
 import type { RevisionRead } from '../../server/results.js';
 import { SCAN_FILES, upload } from '../scans/begin.js';
 import type { Particulars } from '../scans/uploads.js';

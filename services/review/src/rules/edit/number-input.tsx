@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
+import { numberOf } from '../../parts/number-of.js';
 import type { RuleSchema } from '../../server/rule-schema.js';
 import type { Json } from '../lines.js';
 
@@ -13,10 +14,7 @@ export interface NumberInputProps {
 }
 
 /** What a text means: a number with a point or a comma, else the text itself. */
-function numberOf(text: string): Json {
-  const plain = text.trim().replace(',', '.').replace('−', '-');
-  return plain !== '' && Number.isFinite(Number(plain)) ? Number(plain) : text;
-}
+const meant = (text: string): Json => numberOf(text) ?? text;
 
 const unitWord = ({ unit }: RuleSchema): string => (unit === undefined || unit === 'share' || unit === 'pieces' ? '' : unit);
 
@@ -24,7 +22,7 @@ const unitWord = ({ unit }: RuleSchema): string => (unit === undefined || unit =
 export function NumberInput({ label, value, schema, describedBy, invalid, onChange }: NumberInputProps) {
   const [typed, setTyped] = useState(String(value ?? ''));
   useEffect(() => {
-    if (numberOf(typed) !== value) setTyped(String(value ?? ''));
+    if (meant(typed) !== value) setTyped(String(value ?? ''));
   }, [value]);
   return (
     <label class="number-input">
@@ -35,7 +33,7 @@ export function NumberInput({ label, value, schema, describedBy, invalid, onChan
           onInput={(event) => {
             const text = (event.target as HTMLInputElement).value;
             setTyped(text);
-            onChange(numberOf(text));
+            onChange(meant(text));
           }}
         />
         {unitWord(schema) !== '' && <span class="unit">{unitWord(schema)}</span>}
