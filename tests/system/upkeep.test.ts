@@ -46,6 +46,13 @@ describe('upkeep', () => {
     await again.stop();
   });
 
+  it('prints no link to a port that is known only when the service starts', () => {
+    const env = { CAST_DATA_FOLDER: temporaryFolder(), HTTP_PORT: '0' };
+    expect(upkeep(['first-account'], env)).toMatchObject({ status: 2, stdout: '', stderr: expect.stringMatching(/HTTP_PORT is 0[\s\S]*PUBLIC_URL/) });
+    expect(upkeep(['first-account'], { ...env, PUBLIC_URL: 'https://casts.example' })).toMatchObject({ status: 0, stdout: expect.stringMatching(/^https:\/\/casts\.example\/welcome#/) });
+    expect(upkeep(['first-account'], { ...env, HTTP_PORT: '8080' })).toMatchObject({ status: 0, stdout: expect.stringMatching(/:8080\/welcome#/) });
+  });
+
   it('says how it is called, and every fault of the settings at once', () => {
     expect(upkeep(['--help'], {})).toMatchObject({ status: 0, stdout: expect.stringContaining('first-account') });
     for (const args of [[], ['backup'], ['verify', 'x'], ['mend'], ['verify', '--mend']]) expect(upkeep(args, { CAST_DATA_FOLDER: temporaryFolder() })).toMatchObject({ status: 2, stderr: expect.stringContaining('npm run upkeep') });

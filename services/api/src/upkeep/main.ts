@@ -14,7 +14,7 @@ import { FolderInUse } from '@cast-to-last/runtime/records/folder-lock';
 import { openRecords } from '@cast-to-last/runtime/records/records';
 import type { Records } from '@cast-to-last/runtime/records/records';
 import { ClockNotBelieved, runRetention } from '@cast-to-last/runtime/records/run-retention';
-import { offerFirstAccount } from '../access/first-account.js';
+import { hasAccounts, offerFirstAccount } from '../access/first-account.js';
 
 /** What is done beside the running service, from a console or by a timer of the machine. */
 
@@ -85,9 +85,10 @@ async function run(): Promise<void> {
       });
     case 'first-account':
       return withRecords(config, async (records) => {
+        const { publicUrl, host, port } = config.http;
+        if (publicUrl === null && port === 0 && !(await hasAccounts(records.db))) throw new WrongCall('HTTP_PORT is 0, a free port that is known only when the service starts: set it to the port that the service will have, or PUBLIC_URL to its address.');
         const secret = await offerFirstAccount(records);
         if (secret === null) throw new WrongCall('There are accounts already; an administrator makes further ones.');
-        const { publicUrl, host, port } = config.http;
         say(`${(publicUrl ?? `http://${host}:${port}`).replace(/\/$/, '')}/welcome#${secret}`);
       });
     default:
