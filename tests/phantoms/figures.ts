@@ -1,6 +1,7 @@
 import type { MeasureId } from '@cast-to-last/foot/measures';
+import { mean, quantile, share } from '../support/statistics.js';
 import type { CastScore } from './score.js';
-import { addSums, percentile, rms, type ErrorSums } from './score-surface.js';
+import { percentile, pooled, rms } from './score-surface.js';
 import type { MarkScore } from './score-marks.js';
 import { REGIONS } from './truth.js';
 
@@ -13,15 +14,6 @@ const LIMITS: { readonly [id in MeasureId]?: number } = {
 const DEEP = 0.8;
 const isFinger = (m: MarkScore): boolean => m.kind === 'dent' || m.kind === 'bump';
 const counts = (m: MarkScore): boolean => isFinger(m) && Math.abs(m.depth) >= DEEP && m.width >= 8 && m.width <= 28;
-const share = (part: number, whole: number): string => (whole === 0 ? '–' : `${((100 * part) / whole).toFixed(1)} % (${part}/${whole})`);
-const mean = (v: readonly number[]): number => v.reduce((a, b) => a + b, 0) / v.length;
-const quantile = (v: readonly number[], q: number): number => [...v].sort((a, b) => a - b)[Math.min(v.length - 1, Math.floor(q * v.length))];
-
-function pooled(scores: readonly CastScore[], which: (s: CastScore) => ErrorSums): ErrorSums {
-  const all: ErrorSums = { count: 0, squares: 0, sample: [] };
-  for (const s of scores) addSums(all, which(s));
-  return all;
-}
 
 /** One row a group: name, found of planted. */
 function recallTable(title: string, marks: readonly MarkScore[], groups: readonly { name: string; holds: (m: MarkScore) => boolean }[]): string[] {

@@ -29,7 +29,7 @@ export interface Phantom {
   readonly seed: number;
   /** What the scanner delivers, in mm, in the scan's own coordinates. */
   readonly scan: Mesh;
-  /** The unit that the scan's file shall be written in: coordinates in mm × `unitsPerMm`. */
+  /** The unit that the scan's file shall be written in: coordinates in mm × `UNITS_PER_MM[unit]`. */
   readonly unit: 'mm' | 'cm' | 'm' | 'in';
   readonly truth: CastTruth;
   /** What was asked for and drawn, for reports. */

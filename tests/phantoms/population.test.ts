@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { transformMesh } from '@cast-to-last/geometry/transform';
+import { mean } from '../support/statistics.js';
 import { projectToField } from './densify.js';
 import { fitFoot, roomFor, type FootDrawing } from './fit-foot.js';
 import { footOfBones } from './foot-bones.js';
@@ -32,8 +33,6 @@ function measuresOf(draw: FootDrawing, seed: number) {
   const { measures } = referenceMeasures(transformMesh(referenceFrame(mesh, 'right'), mesh), 'right', { only: ['foot-length', 'foot-breadth', 'ball-girth', 'heel-width', 'medial-ball-length'] });
   return { foot, length: measures['foot-length'] as number, breadth: measures['foot-breadth'] as number, girth: measures['ball-girth'] as number, heel: measures['heel-width'] as number, medial: measures['medial-ball-length'] as number };
 }
-
-const mean = (v: readonly number[]): number => v.reduce((a, b) => a + b, 0) / v.length;
 
 describe.each<[string, FootDrawing]>([['bones', footOfBones], ['sections', footOfSections]])('feet of %s (seeds 1 to 10) against ANSUR II', (_family, draw) => {
   const feet = Array.from({ length: PER_FAMILY }, (_, i) => measuresOf(draw, i + 1));

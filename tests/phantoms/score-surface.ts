@@ -95,6 +95,13 @@ function meanEdge({ positions, triangles }: Mesh): number {
   return sum / Math.max(1, count);
 }
 
+/** The sums of several scores as one. */
+export function pooled<T>(scores: readonly T[], which: (score: T) => ErrorSums): ErrorSums {
+  const all = noErrors();
+  for (const score of scores) addSums(all, which(score));
+  return all;
+}
+
 export const rms = (sums: ErrorSums): number => Math.sqrt(sums.squares / Math.max(1, sums.count));
 
 export function percentile(sums: ErrorSums, share: number): number {

@@ -1,5 +1,6 @@
 import { barPlot, stripPlot } from './plots.js';
-import { agreement, quantile } from './statistics.js';
+import { quantile } from '../../support/statistics.js';
+import { agreement } from './statistics.js';
 import type { BookFigures, Share } from './summary.js';
 import { unitOf } from './summary.js';
 

@@ -1,5 +1,6 @@
 import { limitOf } from './book-page.js';
-import { agreement, quantile } from './statistics.js';
+import { quantile } from '../../support/statistics.js';
+import { agreement } from './statistics.js';
 import type { BookFigures, Share } from './summary.js';
 
 const mean = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0) / Math.max(1, values.length);

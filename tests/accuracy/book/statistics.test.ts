@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { agreement, quantile, shareInterval } from './statistics.ts';
+import { quantile } from '../../support/statistics.ts';
+import { agreement, shareInterval } from './statistics.ts';
 
 describe('statistics of the accuracy book', () => {
   it('agreement of differences worked by hand', () => {

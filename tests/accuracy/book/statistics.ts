@@ -27,8 +27,3 @@ export function shareInterval(part: number, whole: number): { readonly low: numb
   const scale = 1 + (z * z) / whole;
   return { low: Math.max(0, (middle - half) / scale), high: Math.min(1, (middle + half) / scale) };
 }
-
-export function quantile(values: readonly number[], share: number): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted.length === 0 ? NaN : sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))];
-}

@@ -13,6 +13,7 @@ import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import type { ScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-check';
 import { checkScanner, SCANNER_CHECK } from '@cast-to-last/pipeline/scanner/scanner-check';
 import { judgeScanner } from '@cast-to-last/pipeline/scanner/scanner-verdict';
+import { quantile } from '../../support/statistics.js';
 import { wholeOptions } from '../../support/whole-options.js';
 import type { BallScanOptions } from './draw-scene.js';
 import type { BallScan } from './make-ball-scan.js';
@@ -54,11 +55,7 @@ function errors({ scan, check }: Outcome): BallError[] {
   });
 }
 
-const at = (sorted: readonly number[], share: number): number => sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? NaN;
-const spread = (all: readonly number[], digits = 4): string => {
-  const sorted = [...all].sort((a, b) => a - b);
-  return [0.5, 0.95, 1].map((s) => at(sorted, s).toFixed(digits)).join(' / ');
-};
+const spread = (all: readonly number[], digits = 4): string => [0.5, 0.95, 1].map((s) => quantile(all, s).toFixed(digits)).join(' / ');
 const share = (hits: number, all: number): string => `${hits} of ${all}`;
 
 const seeds = Array.from({ length: count }, (_, i) => first + i);

@@ -22,6 +22,7 @@ import { isWorked } from '@cast-to-last/pipeline/last/top/choose-cut';
 import { buildLast } from '@cast-to-last/pipeline/stages/build-last';
 import { makePhantom, type Phantom } from '../make-phantom.js';
 import { randomFrom } from '../random.js';
+import { quantile } from '../../support/statistics.js';
 import { wholeOptions } from '../../support/whole-options.js';
 import { crossingPairsByBvh } from './crossing-pairs-by-bvh.js';
 import { drawLastRules } from './draw-rules.js';
@@ -109,14 +110,13 @@ for (let seed = first; seed < first + count; seed++) {
   process.stderr.write(`${seed}: ${seconds.at(-1)?.toFixed(1)} s, ${own} crossing triangles${pairs === null ? '' : `, ${pairs} pairs by the other check`}${off.length > 0 ? `, off: ${off.join(', ')}` : ''}${last.warnings.length > 0 ? `; ${last.warnings.join(' ')}` : ''}\n`);
 }
 
-const sorted = (all: readonly number[]): number[] => [...all].sort((a, b) => a - b);
-const quantile = (all: readonly number[], share: number): string => (all.length === 0 ? '–' : sorted(all)[Math.min(all.length - 1, Math.floor(share * all.length))].toFixed(3));
+const shown = (all: readonly number[], share: number): string => (all.length === 0 ? '–' : quantile(all, share).toFixed(3));
 const table = [
   '# How good the lasts are',
   '',
   `Made ${new Date().toISOString().slice(0, 10)} with Node ${process.version} on ${cpus().length} × ${cpus()[0].model.trim()}, by \`npm run lasts -- --first ${first} --count ${count} --triangles ${triangles}\`.`,
   '',
-  `Generated casts of seeds ${first} to ${first + count - 1}, about ${triangles} triangles each, with marks, noise, holes and oddities, through the pipeline; each with rules drawn anew (draw-rules.ts). Building took ${quantile(seconds, 0.5)} s (median), ${quantile(seconds, 1)} s at most.`,
+  `Generated casts of seeds ${first} to ${first + count - 1}, about ${triangles} triangles each, with marks, noise, holes and oddities, through the pipeline; each with rules drawn anew (draw-rules.ts). Building took ${shown(seconds, 0.5)} s (median), ${shown(seconds, 1)} s at most.`,
   '',
   '| figure | bar | measured |',
   '|---|---|---|',
@@ -128,11 +128,11 @@ const table = [
   '',
   '| change | lasts | off what is asked: median | 95th percentile | most | within 0.3 |',
   '|---|---|---|---|---|---|',
-  ...[...changes].filter(([id]) => !told.has(id)).map(([id, { label, unit, off }]) => `| ${id} (${label}, ${unit}) | ${off.length} | ${quantile(off, 0.5)} | ${quantile(off, 0.95)} | ${quantile(off, 1)} | ${off.filter((d) => d <= 0.3).length} |`),
+  ...[...changes].filter(([id]) => !told.has(id)).map(([id, { label, unit, off }]) => `| ${id} (${label}, ${unit}) | ${off.length} | ${shown(off, 0.5)} | ${shown(off, 0.95)} | ${shown(off, 1)} | ${off.filter((d) => d <= 0.3).length} |`),
   '',
   '| told, not asked for | lasts | median | 95th percentile | most |',
   '|---|---|---|---|---|',
-  ...[...changes].filter(([id]) => told.has(id)).map(([id, { label, unit, off }]) => `| ${id} (${label}, ${unit}) | ${off.length} | ${quantile(off, 0.5)} | ${quantile(off, 0.95)} | ${quantile(off, 1)} |`),
+  ...[...changes].filter(([id]) => told.has(id)).map(([id, { label, unit, off }]) => `| ${id} (${label}, ${unit}) | ${off.length} | ${shown(off, 0.5)} | ${shown(off, 0.95)} | ${shown(off, 1)} |`),
   '',
 ].join('\n');
 process.stdout.write(table);

@@ -1,3 +1,4 @@
+import { quantile, share } from '../../support/statistics.js';
 import { READING_IDS, type PositionScore, type ReadingId } from './score-position.js';
 
 /** Bars for the error of a reading, and the unit. */
@@ -7,8 +8,6 @@ const UNITS: Partial<Record<ReadingId, string>> = { 'ball-on-hinge': 'mm', 'sole
 /** Findings of the shell and its cut. */
 const SHELL = /^(closing-|cut-)/;
 
-const share = (part: number, whole: number): string => (whole === 0 ? '–' : `${((100 * part) / whole).toFixed(1)} % (${part}/${whole})`);
-const quantile = (values: readonly number[], q: number): number => [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.floor(q * values.length))];
 const number = (v: number): string => (Number.isFinite(v) ? v.toFixed(2) : '–');
 
 /** What is said of one reading over all casts in which it counts. */

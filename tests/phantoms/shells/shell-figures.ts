@@ -1,7 +1,7 @@
 import type { MeasureId } from '@cast-to-last/foot/measures';
-import { addSums, percentile, rms, type ErrorSums } from '../score-surface.js';
+import { mean, share } from '../../support/statistics.js';
+import { percentile, pooled, rms, type ErrorSums } from '../score-surface.js';
 import type { ShellScore } from './score-shell.js';
-import type { OffsetScore } from './score-offset.js';
 
 /** A cast that the program turned away. */
 export interface Refusal {
@@ -18,16 +18,8 @@ const LIMITS: { readonly [id in MeasureId]?: number } = {
 
 const CLOSING_BAR = 1.5;
 
-const share = (part: number, whole: number): string => (whole === 0 ? '–' : `${((100 * part) / whole).toFixed(1)} % (${part}/${whole})`);
-const mean = (v: readonly number[]): number => v.reduce((a, b) => a + b, 0) / v.length;
 const f = (v: number, digits = 3): string => (Number.isFinite(v) ? v.toFixed(digits) : '–');
 const worst = (v: readonly number[]): number => v.reduce((w, e) => (Math.abs(e) > Math.abs(w) ? e : w), 0);
-
-function pooled(scores: readonly OffsetScore[], which: (s: OffsetScore) => ErrorSums): ErrorSums {
-  const all: ErrorSums = { count: 0, squares: 0, sample: [] };
-  for (const s of scores) addSums(all, which(s));
-  return all;
-}
 
 const three = (sums: ErrorSums): string => (sums.count === 0 ? '–' : `${f(rms(sums))}, ${f(percentile(sums, 0.95))}, ${f(percentile(sums, 0.995))}`);
 
