@@ -3,6 +3,7 @@ import { triangleCount, vertexCount } from './mesh.js';
 import { vertexNormals } from './quantities.js';
 import { nextHalfedge } from './topology.js';
 import { meanPlane, triangulateLoop } from './triangulate-loop.js';
+import { gather } from './gather.js';
 
 /**
  * The mesh with one boundary loop closed by a cap of as few triangles as can be: flat where the loop is flat. The mesh's
@@ -37,12 +38,6 @@ function trianglesAt({ positions, triangles }: Mesh, loop: Uint32Array): Mesh {
     if (onLoop[triangles[h]] + onLoop[triangles[h + 1]] + onLoop[triangles[h + 2]] > 0) found.push(triangles[h], triangles[h + 1], triangles[h + 2]);
   }
   return { positions, triangles: Uint32Array.from(found) };
-}
-
-function gather(vectors: Float64Array, vertices: Uint32Array): Float64Array {
-  const out = new Float64Array(3 * vertices.length);
-  vertices.forEach((v, i) => out.set(vectors.subarray(3 * v, 3 * v + 3), 3 * i));
-  return out;
 }
 
 /** How far a vertex added on a chord stands out, as a share of the chord. */

@@ -1,3 +1,4 @@
+import { acrossBall } from '@cast-to-last/foot/ball-line';
 import type { HingedFootbed } from '@cast-to-last/foot/footbed';
 import { bedAngles } from '@cast-to-last/foot/footbed';
 import { allCurves, girthInPlane } from '@cast-to-last/foot/girths';
@@ -127,7 +128,7 @@ function ofBallGirth(before: FeltBody, after: FeltBody): LastChange[] {
   return was === null || now === null ? [] : [{ id: 'ball-girth-of-stance', label: 'ball girth after the stance was set', unit: 'mm', before: was, asked: null, got: now }];
 }
 
-function ballGirth(surface: FeltBody, { medialBall: a, lateralBall: b }: Landmarks): number | null {
-  const length = Math.hypot(a[0] - b[0], a[1] - b[1]);
-  return girthInPlane(surface, b, [(a[0] - b[0]) / length, (a[1] - b[1]) / length, 0], [0, 0, 1], allCurves)?.length ?? null;
+function ballGirth(surface: FeltBody, landmarks: Landmarks): number | null {
+  const { x, y } = acrossBall(landmarks);
+  return girthInPlane(surface, landmarks.lateralBall, [x, y, 0], [0, 0, 1], allCurves)?.length ?? null;
 }

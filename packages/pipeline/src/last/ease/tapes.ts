@@ -1,3 +1,4 @@
+import { acrossBall } from '@cast-to-last/foot/ball-line';
 import type { Wrapped } from '@cast-to-last/foot/girths';
 import { allCurves, curveThrough, shortestGirth } from '@cast-to-last/foot/girths';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
@@ -16,10 +17,10 @@ export interface LaidTape extends TapePlane {
 
 /** Where the foot's tapes lie: ball, waist, instep; upright through the stations where the foot is open or not found. */
 export function layTapes(surface: Wrapped, landmarks: Landmarks, instep: Point, waist: Point): readonly [LaidTape, LaidTape, LaidTape] {
-  const { medialBall: a, lateralBall: b } = landmarks;
-  const length = Math.hypot(a[0] - b[0], a[1] - b[1]);
-  const side = Math.sign(a[1] - b[1]);
-  const u = [(a[0] - b[0]) / length, (a[1] - b[1]) / length, 0] as const;
+  const { lateralBall: b } = landmarks;
+  const across = acrossBall(landmarks);
+  const side = Math.sign(across.y);
+  const u = [across.x, across.y, 0] as const;
   const normal = [side * u[1], -side * u[0], 0] as const;
   const ball: LaidTape = { normal, offset: normal[0] * b[0] + normal[1] * b[1], u, v: [0, 0, 1], keep: allCurves };
   const shortest = (station: Point): LaidTape => {

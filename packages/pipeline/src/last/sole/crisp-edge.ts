@@ -1,3 +1,4 @@
+import { aheadOfBallLine } from '@cast-to-last/foot/ball-line';
 import { rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
 import { twins } from '@cast-to-last/geometry/topology';
 import type { LastBody, LastChange, LastStep } from '../last-body.js';
@@ -9,7 +10,6 @@ import type { FlatSole } from './flat-sole.js';
 import { rimMesh } from './rim-mesh.js';
 import { roundEdge } from './round-edge.js';
 import type { SoleReading } from './sole-reading.js';
-import { aheadOfBall } from './toes-level.js';
 
 /** Where the toes begin whose edge is left alone, ahead of the line through the ball points, as a share of foot length. */
 const TOES = 0.09;
@@ -25,7 +25,7 @@ export function crispEdge(body: LastBody, reading: SoleReading, flat: FlatSole |
   const rim = { positions: mesh.positions, triangles: reading.rim };
   const twin = rememberedTwins(rim);
   const at = (sample: number, inside: number, k: 0 | 1): number => outline.points[2 * sample + k] - inside * outline.outward[2 * sample + k];
-  const leave = (sample: number): boolean => !level && aheadOfBall(at(sample, 0, 0), at(sample, 0, 1), landmarks) > TOES * landmarks.footLength;
+  const leave = (sample: number): boolean => !level && aheadOfBallLine(at(sample, 0, 0), at(sample, 0, 1), landmarks) > TOES * landmarks.footLength;
   const slope: FlatSlope = (sample) => {
     if (flat === null) return null;
     const weight = flat.weight(at(sample, RUN / 2, 0), at(sample, RUN / 2, 1));

@@ -1,3 +1,4 @@
+import { aheadOfBallLine } from '@cast-to-last/foot/ball-line';
 import { denseCholesky, solveCholesky } from '@cast-to-last/geometry/dense-cholesky';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import { median } from '@cast-to-last/geometry/median';
@@ -8,7 +9,6 @@ import { edgeSection } from './edge-sections.js';
 import { FLAT } from './flat-sole.js';
 import type { SoleMap } from './sole-map.js';
 import type { SoleOutline } from './sole-outline.js';
-import { aheadOfBall } from './toes-level.js';
 
 const RADIUS = {
   /** Slopes of the tangents between which the edge is read, degrees: half-way from sole to side and as much to either hand. */
@@ -34,7 +34,7 @@ export function edgeRadius(mesh: Mesh, twin: Int32Array, outline: SoleOutline, m
 function onTreadOrSeat(x: number, y: number, landmarks: Landmarks): boolean {
   const fl = landmarks.footLength;
   if (x < FLAT.seatTo * fl) return x > RADIUS.heelEnd * fl;
-  const ahead = aheadOfBall(x, y, landmarks);
+  const ahead = aheadOfBallLine(x, y, landmarks);
   return ahead > FLAT.treadFrom * fl && ahead < FLAT.treadTo * fl;
 }
 

@@ -22,8 +22,6 @@ export const EDGE_SECTION = {
 export interface EdgeSection {
   readonly out: Float64Array;
   readonly up: Float64Array;
-  /** The point nearest to the outline. */
-  readonly nearest: number;
 }
 
 /**
@@ -96,8 +94,8 @@ function windowOf({ points: p, closed }: SectionCurve, at: number, x: number, y:
   const side = walk(rises > 0 ? 1 : -1, EDGE_SECTION.upward);
   const sole = walk(rises > 0 ? -1 : 1, EDGE_SECTION.inward);
   const order = [...sole.reverse(), at, ...side];
-  const found = { out: Float64Array.from(order, out), up: Float64Array.from(order, (i) => p[3 * i + 2]), nearest: sole.length };
+  const found = { out: Float64Array.from(order, out), up: Float64Array.from(order, (i) => p[3 * i + 2]) };
   const last = order.length - 1;
-  const lengths = [found.out[found.nearest] - found.out[0], found.up[last] - found.up[found.nearest]];
+  const lengths = [found.out[sole.length] - found.out[0], found.up[last] - found.up[sole.length]];
   return Math.min(...lengths) < EDGE_SECTION.least * 0.5 ? null : found;
 }

@@ -1,3 +1,4 @@
+import { aheadOfBallLine } from '@cast-to-last/foot/ball-line';
 import type { LastBody, LastChange, LastStep } from '../last-body.js';
 import type { HeightOver } from './fair-sole.js';
 import { depthInSole, fairSole } from './fair-sole.js';
@@ -6,7 +7,6 @@ import { flatSole } from './flat-sole.js';
 import { offSole, settleSole } from './settle-sole.js';
 import type { SoleReading } from './sole-reading.js';
 import { REACH } from './sole-reading.js';
-import { aheadOfBall } from './toes-level.js';
 
 /** Under toes that are not level the sole stays as it is: the new one fades ahead of the ball line over these shares of foot length. */
 const FADE = { from: 0.04, to: 0.1 } as const;
@@ -29,7 +29,7 @@ export function evenSole(body: LastBody, { map, outline, index, level }: SoleRea
   const fair = fairSole(mesh, depth, landmarks);
   const straight = flat ? flatSole(fair, map, outline, landmarks, level) : null;
   const warnings = flat && straight === null ? ['The sole is too narrow to be made flat across: it was made fair.'] : [];
-  const share: HeightOver = level ? () => 1 : (x, y) => beforeToes(aheadOfBall(x, y, landmarks) / landmarks.footLength);
+  const share: HeightOver = level ? () => 1 : (x, y) => beforeToes(aheadOfBallLine(x, y, landmarks) / landmarks.footLength);
   const height: HeightOver = straight === null ? fair : (x, y) => {
     const part = straight.weight(x, y);
     const own = fair(x, y);

@@ -1,8 +1,8 @@
+import { aheadOfBallLine } from '@cast-to-last/foot/ball-line';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import type { HeightOver } from './fair-sole.js';
 import type { SoleMap } from './sole-map.js';
 import type { SoleOutline } from './sole-outline.js';
-import { aheadOfBall } from './toes-level.js';
 
 export const FLAT = {
   /** Where the sole is flat across, as shares of foot length along X: the heel seat ends; beyond the fade the waist begins. */
@@ -60,7 +60,7 @@ export function flatSole(sole: HeightOver, map: SoleMap, outline: SoleOutline, l
     height: (x, y) => at(level, x) + at(slope, x) * y,
     weight: (x, y) => {
       const rear = 1 - smooth(FLAT.seatTo * fl, FLAT.seatFade * fl, x);
-      const ahead = aheadOfBall(x, y, landmarks);
+      const ahead = aheadOfBallLine(x, y, landmarks);
       const front = smooth(FLAT.treadFade * fl, FLAT.treadFrom * fl, ahead);
       const toes = toToes ? 1 : 1 - smooth(FLAT.treadTo * fl, FLAT.treadToFade * fl, ahead);
       return Math.max(rear, front * toes);

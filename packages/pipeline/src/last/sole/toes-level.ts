@@ -1,3 +1,4 @@
+import { aheadOfBallLine } from '@cast-to-last/foot/ball-line';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { tangentLine } from './corner.js';
@@ -21,9 +22,6 @@ const TOES = {
   gap: 4,
 } as const;
 
-/** How far a place lies ahead of the line through the ball points, mm along X. */
-export const aheadOfBall = (x: number, y: number, { medialBall: a, lateralBall: b }: Landmarks): number => x - (b[0] + ((y - b[1]) / (a[1] - b[1])) * (a[0] - b[0]));
-
 /** Whether the toes show one edge between sole and side, as levelled toes and toes under a cap do, or each its own. */
 export function toesLevel(mesh: Mesh, twin: Int32Array, outline: SoleOutline, map: SoleMap, landmarks: Landmarks): boolean {
   const { points, count, step } = outline;
@@ -31,14 +29,14 @@ export function toesLevel(mesh: Mesh, twin: Int32Array, outline: SoleOutline, ma
   const hop = Math.round(TOES.over / step);
   const far = new Float64Array(count).fill(NaN);
   for (let s = 0; s < count; s++) {
-    if (aheadOfBall(points[2 * s], points[2 * s + 1], landmarks) < from - TOES.over) continue;
+    if (aheadOfBallLine(points[2 * s], points[2 * s + 1], landmarks) < from - TOES.over) continue;
     const edge = edgeSection(mesh, twin, outline, map, s);
     if (edge !== null) far[s] = tangentLine(edge, TOES.slope).far;
   }
   let sum = 0;
   let places = 0;
   for (let s = 0; s < count; s++) {
-    if (aheadOfBall(points[2 * s], points[2 * s + 1], landmarks) < from) continue;
+    if (aheadOfBallLine(points[2 * s], points[2 * s + 1], landmarks) < from) continue;
     const bend = Math.abs(far[(s + count - hop) % count] - 2 * far[s] + far[(s + hop) % count]);
     sum += Number.isNaN(bend) ? TOES.gap : Math.min(TOES.gap, bend);
     places++;

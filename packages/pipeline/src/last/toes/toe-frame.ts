@@ -93,16 +93,8 @@ export function partAt(frame: ToeFrame, x: number, y: number): number {
   return ahead(start, x, y) / Math.max(length, 5);
 }
 
-/** A ray that sees the surface: x, y, z of its start and of its direction. */
-export type Ray = Float64Array;
-
-/**
- * The ray of column `angle` (0 inner, π/2 up, π outer) at `part`; `turn` is the angle ahead, 0 across and π/2 straight on.
- *
- * @param out 6 numbers: start, direction
- */
-export function rayAt(frame: ToeFrame, part: number, turn: number, angle: number, out: Ray): void {
-  const { coreStart: a, coreEnd: b, start, front } = frame;
+/** The core line in the plane of `part`: its ends (y, z), half of it as a vector and as a length, its unit vector from the outer end, and the one square to it, up. */
+function coreAt({ coreStart: a, coreEnd: b }: ToeFrame, part: number) {
   const y0 = a[0] + part * (b[0] - a[0]);
   const z0 = a[1] + part * (b[1] - a[1]);
   const y1 = a[2] + part * (b[2] - a[2]);
@@ -112,7 +104,21 @@ export function rayAt(frame: ToeFrame, part: number, turn: number, angle: number
   const half = Math.sqrt(hy * hy + hz * hz);
   const uy = hy / half;
   const uz = hz / half;
-  const [ny, nz] = uy > 0 ? [-uz, uy] : [uz, -uy];
+  const up = uy > 0 ? 1 : -1;
+  return { y0, z0, y1, z1, hy, hz, half, uy, uz, ny: -up * uz, nz: up * uy };
+}
+
+/** A ray that sees the surface: x, y, z of its start and of its direction. */
+export type Ray = Float64Array;
+
+/**
+ * The ray of column `angle` (0 inner, π/2 up, π outer) at `part`; `turn` is the angle ahead, 0 across and π/2 straight on.
+ *
+ * @param out 6 numbers: start, direction
+ */
+export function rayAt(frame: ToeFrame, part: number, turn: number, angle: number, out: Ray): void {
+  const { start, front } = frame;
+  const { y0, z0, hy, hz, uy, uz, ny, nz } = coreAt(frame, part);
   const cos = Math.cos(angle);
   const sin = Math.sin(angle);
   const slope = start.slope + part * (front.slope - start.slope);
@@ -130,22 +136,11 @@ export function rayAt(frame: ToeFrame, part: number, turn: number, angle: number
 }
 
 /** The column and the distance along its ray of a point in the plane of `part`, [angle, distance]. */
-export function columnOf({ coreStart: a, coreEnd: b }: ToeFrame, part: number, y: number, z: number): [number, number] {
-  const y0 = a[0] + part * (b[0] - a[0]);
-  const z0 = a[1] + part * (b[1] - a[1]);
-  const y1 = a[2] + part * (b[2] - a[2]);
-  const z1 = a[3] + part * (b[3] - a[3]);
-  const hy = (y1 - y0) / 2;
-  const hz = (z1 - z0) / 2;
-  const half = Math.sqrt(hy * hy + hz * hz);
-  const uy = hy / half;
-  const uz = hz / half;
-  const [ny, nz] = uy > 0 ? [-uz, uy] : [uz, -uy];
+export function columnOf(frame: ToeFrame, part: number, y: number, z: number): [number, number] {
+  const { y0, z0, y1, z1, half, uy, uz, ny, nz } = coreAt(frame, part);
   const py = y - (y0 + y1) / 2;
   const pz = z - (z0 + z1) / 2;
-  const along = py * uy + pz * uz;
-  const up = py * ny + pz * nz;
-  return columnIn(half, along, up);
+  return columnIn(half, py * uy + pz * uz, py * ny + pz * nz);
 }
 
 /** Angle and distance round a core from −half to half of a point `along` and `up` from its middle. */

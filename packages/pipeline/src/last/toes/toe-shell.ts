@@ -38,9 +38,9 @@ type Rings = Pick<ToeShell, 'frame' | 'across' | 'taper'> & { readonly rings: nu
 
 /**
  * Reads the hull, carried out to a fair outline, and fairs it from outside: the surface is smooth and holds the points.
+ * `length` of the toe part and `round`, the girth of its start, are in mm.
  *
  * @param held x, y, z of the points
- * @param size length of the toe part and girth of its start, mm
  */
 export function toeShell(hull: HullExit, outline: Outline, held: Float64Array, frame: ToeFrame, { length, round }: { readonly length: number; readonly round: number }): ToeShell {
   const shift = new OutlineShift(outline, hull.points);

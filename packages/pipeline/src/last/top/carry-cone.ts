@@ -1,6 +1,7 @@
 import { meanEdgeLength } from '@cast-to-last/geometry/quantities';
 import type { Mesh } from '@cast-to-last/geometry/mesh';
 import { triangulateLoop } from '@cast-to-last/geometry/triangulate-loop';
+import { gather } from '@cast-to-last/geometry/gather';
 import { evenRing, ringCrosses, smoothRing } from './smooth-ring.js';
 import { surfaceSlope } from './surface-slope.js';
 import { onPlane } from './top-plane.js';
@@ -142,10 +143,4 @@ function joined(open: Mesh, loop: Uint32Array, { rings, at, length, plane, coneM
   triangles.set(open.triangles);
   triangles.set(faces, open.triangles.length);
   return { positions, triangles };
-}
-
-function gather(vectors: Float64Array, vertices: Uint32Array): Float64Array {
-  const out = new Float64Array(3 * vertices.length);
-  vertices.forEach((v, i) => out.set(vectors.subarray(3 * v, 3 * v + 3), 3 * i));
-  return out;
 }

@@ -4,6 +4,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh';
 import type { SolidScope } from '@cast-to-last/geometry/solid';
 import { boundaryLoops } from '@cast-to-last/geometry/topology';
 import { triangulateLoop } from '@cast-to-last/geometry/triangulate-loop';
+import { gather } from '@cast-to-last/geometry/gather';
 import { CastError } from '../../errors.js';
 import type { LastBody } from '../last-body.js';
 import { carryCone } from './carry-cone.js';
@@ -61,12 +62,6 @@ function capped(open: Mesh, loop: Uint32Array, { normal }: TopPlane): Mesh {
   triangles.set(open.triangles);
   cap.forEach((i, k) => { triangles[open.triangles.length + k] = loop[i]; });
   return { positions: open.positions, triangles };
-}
-
-function gather(vectors: Float64Array, vertices: Uint32Array): Float64Array {
-  const out = new Float64Array(3 * vertices.length);
-  vertices.forEach((v, i) => out.set(vectors.subarray(3 * v, 3 * v + 3), 3 * i));
-  return out;
 }
 
 const cutsForefoot = (): CastError =>
