@@ -1,5 +1,6 @@
 import type { Mesh } from './mesh.js';
 import { keepTriangles } from './components.js';
+import { squaredDistance } from './lengths.js';
 import { nextHalfedge } from './topology.js';
 
 /** Drops spikes: triangles that hang on a single edge and are many times as long as it, as a wrong corner leaves them. */
@@ -11,11 +12,7 @@ export const SPIKE_DEFAULTS = {
 /** `twin` pairs the halfedges of an oriented mesh. */
 export function dropSpikes(mesh: Mesh, twin: Int32Array): { triangles: Uint32Array; twin: Int32Array; dropped: number } {
   const { positions: p, triangles } = mesh;
-  const squared = (h: number): number => {
-    const a = 3 * triangles[h];
-    const b = 3 * triangles[nextHalfedge(h)];
-    return (p[a] - p[b]) ** 2 + (p[a + 1] - p[b + 1]) ** 2 + (p[a + 2] - p[b + 2]) ** 2;
-  };
+  const squared = (h: number): number => squaredDistance(p, triangles[h], triangles[nextHalfedge(h)]);
   const keep = new Uint8Array(triangles.length / 3).fill(1);
   let dropped = 0;
   for (let h = 0; h < triangles.length; h += 3) {

@@ -1,6 +1,7 @@
 import type { Mesh } from './mesh.js';
 import { BOUNDARY, nextHalfedge, previousHalfedge } from './topology.js';
 import { keepTriangles } from './components.js';
+import { squaredDistance } from './lengths.js';
 
 /**
  * Removes caps: triangles with three different corners that all but lie on one line, as T-junctions leave them. The
@@ -22,11 +23,7 @@ export function flipCaps(mesh: Mesh, twin: Int32Array, height: number): Uncapped
   let flipped = 0;
   let dropped = 0;
 
-  const squaredLength = (h: number): number => {
-    const a = 3 * triangles[h];
-    const b = 3 * triangles[nextHalfedge(h)];
-    return (p[a] - p[b]) ** 2 + (p[a + 1] - p[b + 1]) ** 2 + (p[a + 2] - p[b + 2]) ** 2;
-  };
+  const squaredLength = (h: number): number => squaredDistance(p, triangles[h], triangles[nextHalfedge(h)]);
   /** Height over the longest edge. */
   const lowest = (a: number, b: number, c: number): number => {
     const i = 3 * a;

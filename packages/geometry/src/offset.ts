@@ -11,6 +11,7 @@ import { meanEdgeLength, triangleNormals, vertexNormals } from './quantities.js'
 import { splitLongEdges } from './split-long-edges.js';
 import type { Rows } from './topology.js';
 import { BOUNDARY, twins, vertexNeighbours } from './topology.js';
+import { squaredDistance } from './lengths.js';
 
 export const OFFSET = {
   /** Noise and texture finer than this are taken off the surface before it is moved, off its normals after, mm (standard deviation). */
@@ -125,9 +126,7 @@ function splitStretched(from: Mesh, start: OffsetPoints, placer: OffsetPlacer): 
   let ends = new Uint32Array(0);
   for (let round = 0; round < OFFSET.rounds; round++) {
     const { positions: p, sources: s, lost } = points;
-    const squared = (x: Float64Array, a: number, b: number): number =>
-      (x[3 * a] - x[3 * b]) ** 2 + (x[3 * a + 1] - x[3 * b + 1]) ** 2 + (x[3 * a + 2] - x[3 * b + 2]) ** 2;
-    const grew = (a: number, b: number): boolean => lost[a] + lost[b] === 0 && squared(p, a, b) > OFFSET.growth ** 2 * squared(s, a, b);
+    const grew = (a: number, b: number): boolean => lost[a] + lost[b] === 0 && squaredDistance(p, a, b) > OFFSET.growth ** 2 * squaredDistance(s, a, b);
     const split = splitLongEdges({ positions: p, triangles }, longest, grew);
     if (split.ends.length === 0) break;
     points = withHalves(points, split.mesh.positions, split.ends, placer);

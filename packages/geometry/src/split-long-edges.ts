@@ -1,5 +1,6 @@
 import type { Mesh } from './mesh.js';
 import { nextHalfedge } from './topology.js';
+import { squaredDistance } from './lengths.js';
 
 export interface SplitEdges {
   /** The vertices of the mesh that was split come first. */
@@ -47,7 +48,7 @@ function halvedEdges({ positions: p, triangles: t }: Mesh, longest: number, mayB
   for (let h = 0; h < t.length; h++) {
     const a = t[h];
     const b = t[nextHalfedge(h)];
-    if (squaredLength(p, a, b) <= longest * longest || !mayBeSplit(a, b)) continue;
+    if (squaredDistance(p, a, b) <= longest * longest || !mayBeSplit(a, b)) continue;
     const edge = Math.min(a, b) * first + Math.max(a, b);
     let at = known.get(edge);
     if (at === undefined) {
@@ -79,7 +80,7 @@ function splitTriangle(p: Float64Array, t: Uint32Array, middle: Int32Array, f: n
   if (halved === 1) return added(out, added(out, size, ab, b, c), a, ab, c);
   const at = added(out, size, ab, b, bc);
   if (halved === 3) return added(out, added(out, added(out, at, a, ab, ca), ca, bc, c), ab, bc, ca);
-  if (squaredLength(p, a, bc) < squaredLength(p, ab, c)) return added(out, added(out, at, a, ab, bc), a, bc, c);
+  if (squaredDistance(p, a, bc) < squaredDistance(p, ab, c)) return added(out, added(out, at, a, ab, bc), a, bc, c);
   return added(out, added(out, at, a, ab, c), ab, bc, c);
 }
 
@@ -88,11 +89,4 @@ function added(out: Uint32Array, size: number, a: number, b: number, c: number):
   out[size + 1] = b;
   out[size + 2] = c;
   return size + 3;
-}
-
-function squaredLength(p: Float64Array, a: number, b: number): number {
-  const x = p[3 * a] - p[3 * b];
-  const y = p[3 * a + 1] - p[3 * b + 1];
-  const z = p[3 * a + 2] - p[3 * b + 2];
-  return x * x + y * y + z * z;
 }

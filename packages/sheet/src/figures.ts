@@ -16,15 +16,14 @@ export interface Figures {
 
 /** @param decimal what stands between the whole and the tenths */
 export function figuresWith(decimal: string): Figures {
-  const written = (value: number, decimals: number): string => value.toFixed(decimals).replace(/^-(?=[0.]+$)/, '').replace('-', '−').replace('.', decimal);
-  const plain = (value: number, decimals = 1): string => written(value, decimals);
+  const plain = (value: number, decimals = 1): string => value.toFixed(decimals).replace(/^-(?=[0.]+$)/, '').replace('-', '−').replace('.', decimal);
   return {
     plain,
     signed: (value, decimals = 1) => {
-      const text = written(value, decimals);
+      const text = plain(value, decimals);
       return value > 0 && /[1-9]/.test(text) ? `+${text}` : text;
     },
-    around: ({ uncertainty }) => (uncertainty < 0.05 ? `<${written(0.1, 1)}` : plain(uncertainty)),
-    inches: (mm) => written(mm / MM_PER_INCH, 2),
+    around: ({ uncertainty }) => (uncertainty < 0.05 ? `<${plain(0.1, 1)}` : plain(uncertainty)),
+    inches: (mm) => plain(mm / MM_PER_INCH, 2),
   };
 }

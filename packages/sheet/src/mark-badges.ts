@@ -19,7 +19,7 @@ export function drawBadge(flow: Flow, decision: SheetDecision, label: string, x:
 }
 
 /** How a mark's outline is drawn: the kinds of line differ as the badges do. */
-export function strokeAreas(flow: Flow, decision: SheetDecision): void {
+function strokeAreas(flow: Flow, decision: SheetDecision): void {
   const { pdf } = flow;
   if (decision === 'smooth') pdf.lineWidth(0.7).strokeColor(MARK).stroke();
   else if (decision === 'keep') pdf.lineWidth(0.7).dash(2, { space: 1.5 }).strokeColor(INK).stroke().undash();

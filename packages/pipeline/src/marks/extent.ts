@@ -53,8 +53,6 @@ interface Fit {
 export interface Extent extends ExtentShape {
   /** Coarse vertices of the mark, joined to each other. */
   readonly vertices: Uint32Array;
-  /** Signed height of each over the fair surface, mm. */
-  readonly heights: Float64Array;
   /** Signed extreme height, mm. */
   readonly depth: number;
   /** Root mean square of what the fair surface misses in the ring round the mark, mm. */
@@ -210,7 +208,7 @@ export class ExtentFinder {
     const vertices = Uint32Array.from(region, (i) => around.vertices[i]);
     const own = Float64Array.from(region, (i) => heights[i]);
     const depth = sign * extreme(heights, region, sign);
-    return { ...extentShape(this.surface, vertices, own), vertices, heights: own, depth, ringError, doubt, growth, margin };
+    return { ...extentShape(this.surface, vertices, own), vertices, depth, ringError, doubt, growth, margin };
   }
 }
 

@@ -4,7 +4,7 @@ import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geom
 import { FAIR, FairSurface } from './fair-surface.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { nearOnSurface } from './near-on-surface.js';
-import { spreadAlong } from './spread-along.js';
+import { apart, spreadAlong } from './spread-along.js';
 
 export const MEND = {
   /** How far beyond a mark's visible edge the surface is replaced whole, mm. */
@@ -98,10 +98,8 @@ function mendOne(
 
 /** One centre for a small mark; for a long one, centres spread so that every coarse vertex lies within a window. */
 function windowCentres(surface: InspectionSurface, patch: Patch): number[] {
-  const p = surface.mesh.positions;
-  const gap = (a: number, b: number): number => Math.hypot(p[3 * a] - p[3 * b], p[3 * a + 1] - p[3 * b + 1], p[3 * a + 2] - p[3 * b + 2]);
   let farthest = 0;
-  for (const v of patch.vertices) farthest = Math.max(farthest, gap(v, patch.centre));
+  for (const v of patch.vertices) farthest = Math.max(farthest, apart(surface.mesh, v, patch.centre));
   if (farthest + patch.margin <= MEND.single) return [patch.centre];
   return spreadAlong(surface, patch.vertices, 0.55 * MEND.window, patch.centre);
 }

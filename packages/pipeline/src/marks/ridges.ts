@@ -31,8 +31,6 @@ export interface Ridge {
   readonly area: number;
   readonly centre: readonly [number, number, number];
   readonly centreVertex: number;
-  /** Mean direction, unit. */
-  readonly direction: readonly [number, number, number];
 }
 
 /** Crests joined to lines. */
@@ -96,7 +94,7 @@ function* twoRings(surface: InspectionSurface, vertex: number): Generator<number
   }
 }
 
-/** Length, width, place and direction of a set of crest vertices. */
+/** Height, length, width and place of a set of crest vertices. */
 export function describeRidge(surface: InspectionSurface, crests: Crests, vertices: Uint32Array): Ridge {
   const p = surface.mesh.positions;
   let area = 0;
@@ -133,7 +131,6 @@ export function describeRidge(surface: InspectionSurface, crests: Crests, vertic
       nearest = v;
     }
   }
-  const span = Math.hypot(chord[0], chord[1], chord[2]) || 1;
   return {
     vertices,
     height: crests.height[extreme],
@@ -143,7 +140,6 @@ export function describeRidge(surface: InspectionSurface, crests: Crests, vertic
     // The place reported lies on the ridge, even where it bends round its own middle.
     centre: at(nearest),
     centreVertex: nearest,
-    direction: [chord[0] / span, chord[1] / span, chord[2] / span],
   };
 }
 
