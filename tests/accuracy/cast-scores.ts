@@ -1,5 +1,5 @@
-import { identity, transformMesh } from '@cast-to-last/geometry/transform';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { identity, transformMesh } from '@cast-to-last/geometry/numerics/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Phantom } from '../phantoms/make-phantom.js';
 import { makePhantom } from '../phantoms/make-phantom.js';
 import { runPipeline } from '../phantoms/run-pipeline.js';

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readMesh } from '@cast-to-last/geometry/formats/read-mesh';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
-import { bounds } from '@cast-to-last/geometry/mesh';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
 import { makePhantom } from '../phantoms/make-phantom.js';
 import { gradeFaults } from '../support/report-schema.js';
 import { buildPackages, runCli } from '../support/run-cli.js';

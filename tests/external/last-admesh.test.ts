@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
-import { identity } from '@cast-to-last/geometry/transform';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
+import { identity } from '@cast-to-last/geometry/numerics/transform';
 import type { MeasuredCast } from '@cast-to-last/pipeline/records';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { buildLast } from '@cast-to-last/pipeline/stages/build-last';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
-import { withSolids } from '@cast-to-last/geometry/solid';
+import { withSolids } from '@cast-to-last/geometry/solids/solid';
 import { closeTop } from '@cast-to-last/pipeline/last/close-top';
 import { admesh } from '../support/admesh.js';
 import { closing, footBody } from '../support/top-bodies.js';

@@ -1,9 +1,9 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { capLoop } from '@cast-to-last/geometry/cap-loop';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
-import { withSolids } from '@cast-to-last/geometry/solid';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
+import { capLoop } from '@cast-to-last/geometry/repair/cap-loop';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { selfCrossings } from '@cast-to-last/geometry/crossings/self-crossings';
+import { withSolids } from '@cast-to-last/geometry/solids/solid';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 import { makePrint } from '@cast-to-last/pipeline/making/make-print';
 import { makingRules } from '@cast-to-last/pipeline/rules/making-rules';
 import { makePhantom } from '../phantoms/make-phantom.js';

@@ -1,6 +1,6 @@
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import { describe, expect, it } from 'vitest';
-import { fitSphere, sphereDistances } from '@cast-to-last/geometry/fit-sphere';
+import { fitSphere, sphereDistances } from '@cast-to-last/geometry/spheres/fit-sphere';
 import { rng } from '../support/rng.ts';
 
 /** Sphere fits against a general-purpose least squares: ml-levenberg-marquardt 5.1, which knows no sphere and is given no derivative. */

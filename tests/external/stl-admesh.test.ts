@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
-import { bounds } from '@cast-to-last/geometry/mesh';
-import { signedVolume } from '@cast-to-last/geometry/quantities';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
+import { signedVolume } from '@cast-to-last/geometry/mesh/quantities';
 import { admesh } from '../support/admesh.ts';
 import { closedCylinder, flipped, icosphere, openCylinder, uvTorus } from '../support/meshes.ts';
 

@@ -1,12 +1,12 @@
 import { spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/bvh';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { signedVolume, surfaceArea } from '@cast-to-last/geometry/quantities';
-import { section } from '@cast-to-last/geometry/section';
-import { tapeRound } from '@cast-to-last/geometry/tape';
-import { twins } from '@cast-to-last/geometry/topology';
+import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/distance/bvh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { signedVolume, surfaceArea } from '@cast-to-last/geometry/mesh/quantities';
+import { section } from '@cast-to-last/geometry/sections/section';
+import { tapeRound } from '@cast-to-last/geometry/sections/tape';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import { makePhantom } from '../phantoms/make-phantom.ts';
 import { ellipsoid } from '../support/ellipsoid.ts';
 import { footShape } from '../support/foot-shape.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { archHeight } from '@cast-to-last/foot/arch-height';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { twins } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 
 const LENGTH = 260;
 const MEDIAL = 40;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { bedAngles, footToFloor } from '@cast-to-last/foot/footbed';
-import { transformPositions } from '@cast-to-last/geometry/transform';
+import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
 
 const DEG = Math.PI / 180;
 const flat = { heelHeightMm: 0, hingeHeightMm: 0, toeHeightMm: 0, heelToHingeMm: 180, hingeToToeMm: 80 };

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Wrapped } from '@cast-to-last/foot/girths';
 import { TILT, allCurves, curveThrough, girthInPlane, shortestGirth, tiltedGirth } from '@cast-to-last/foot/girths';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { twins } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import { ellipsePerimeter } from '../support/ellipse.ts';
 import { ellipsoid } from '../support/ellipsoid.ts';
 import { merged, openCylinder } from '../support/meshes.ts';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Wrapped } from '@cast-to-last/foot/girths';
 import { crookOfAnkle, heelCorner, highestAt, midlineProfile } from '@cast-to-last/foot/points';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { twins } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import { cutTo } from '../support/disturb.ts';
 import { ellipsoid } from '../support/ellipsoid.ts';
 

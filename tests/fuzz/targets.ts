@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { MeshFormatError } from '@cast-to-last/geometry/formats/format-error';
 import { readMesh } from '@cast-to-last/geometry/formats/read-mesh';
 import { parseDecisions } from '@cast-to-last/pipeline/decisions';

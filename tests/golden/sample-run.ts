@@ -6,7 +6,7 @@ import { makeLast } from '@cast-to-last/pipeline/pipeline';
 import type { MarkKind } from '@cast-to-last/pipeline/records';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { settledMarks } from '@cast-to-last/pipeline/report/settled-marks';
-import { compose, invertRigid, transformPositions, type Transform } from '@cast-to-last/geometry/transform';
+import { compose, invertRigid, transformPositions, type Transform } from '@cast-to-last/geometry/numerics/transform';
 import { scoreMarks, type MarksScore } from '../phantoms/score-marks.js';
 import type { PlantedMark } from '../phantoms/truth.js';
 

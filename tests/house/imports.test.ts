@@ -37,10 +37,10 @@ const floorOf = (name: string): number => FLOORS.findIndex((floor) => floor.spli
 
 /** The only files, or folders where they end in a slash, that may import a library. */
 const DOORS: Record<string, readonly string[]> = {
-  'three-mesh-bvh': ['packages/geometry/src/bvh.ts'],
-  three: ['packages/geometry/src/bvh.ts', 'services/review/'],
-  'manifold-3d': ['packages/geometry/src/solid.ts'],
-  meshoptimizer: ['packages/geometry/src/lighten.ts', 'packages/geometry/src/formats/write-packed-glb.ts', 'packages/geometry/src/formats/read-packed-glb.ts'],
+  'three-mesh-bvh': ['packages/geometry/src/distance/bvh.ts'],
+  three: ['packages/geometry/src/distance/bvh.ts', 'services/review/'],
+  'manifold-3d': ['packages/geometry/src/solids/solid.ts'],
+  meshoptimizer: ['packages/geometry/src/remeshing/lighten.ts', 'packages/geometry/src/formats/write-packed-glb.ts', 'packages/geometry/src/formats/read-packed-glb.ts'],
   pdfkit: ['packages/sheet/'],
   yazl: ['packages/geometry/src/formats/threemf.ts', 'packages/runtime/src/archives/'],
   yauzl: ['packages/runtime/src/archives/'],

@@ -7,7 +7,7 @@ import { temporaryFolder } from '../support/temporary-folder.js';
 
 let root = '';
 const PAGES = 'services/review/dist/index.html';
-const FILES = ['services/review/index.html', 'services/review/vite.config.ts', 'services/review/src/app/app.tsx', 'services/review/public/icon.svg', 'package-lock.json', 'packages/geometry/src/mesh.ts'];
+const FILES = ['services/review/index.html', 'services/review/vite.config.ts', 'services/review/src/app/app.tsx', 'services/review/public/icon.svg', 'package-lock.json', 'packages/geometry/src/mesh/mesh.ts'];
 
 /** Sets when a file or folder was last written, in seconds of a time of our own. */
 const written = (path: string, at: number): void => utimesSync(join(root, path), at, at);
@@ -18,7 +18,7 @@ beforeEach(() => {
     mkdirSync(join(root, dirname(path)), { recursive: true });
     writeFileSync(join(root, path), '');
   }
-  for (const path of [...FILES, ...FILES.map(dirname), 'services/review/src']) written(path, 1000);
+  for (const path of [...FILES, ...FILES.map(dirname), 'services/review/src', 'packages/geometry/src']) written(path, 1000);
   written(PAGES, 2000);
 });
 

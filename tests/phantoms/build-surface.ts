@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { fieldNormals, flipToDelaunay, jitter, projectWithin, relax, subdivide, type ExactMesh } from './densify.js';
 import { isManifold } from './halfedges.js';
 import type { Field } from './implicit.js';

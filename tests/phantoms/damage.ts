@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Random } from './random.js';
 
 /** Triangles to drop for `count` holes of 2 to 25 mm at random places, each with a ragged rim; 1 = gone. */

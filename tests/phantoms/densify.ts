@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { next, opposites, previous } from './halfedges.js';
 import { gradient, type Field } from './implicit.js';
 import type { Random } from './random.js';

@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { transformMesh } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import type { FootParameters } from './foot-parameters.js';
 import { projectWithin } from './densify.js';
 import type { Field } from './implicit.js';

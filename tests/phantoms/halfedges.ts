@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 
 /**
  * For each halfedge h = 3·t + k (from corner k of triangle t to the next corner) the halfedge that runs the other way,

@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { identity, invertRigid, transformMesh, transformPositions, type Transform } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { identity, invertRigid, transformMesh, transformPositions, type Transform } from '@cast-to-last/geometry/numerics/transform';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import { buildCast } from './build-cast.js';
 import { keepTriangles } from './build-surface.js';

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 
 /** The mesh with y turned round, still outward. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { transformMesh } from '@cast-to-last/geometry/transform';
+import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import { mean } from '../support/statistics.js';
 import { projectToField } from './densify.js';
 import { fitFoot, roomFor, type FootDrawing } from './fit-foot.js';

@@ -1,4 +1,4 @@
-import type { Transform } from '@cast-to-last/geometry/transform';
+import type { Transform } from '@cast-to-last/geometry/numerics/transform';
 import type { Random } from './random.js';
 
 /** Any rotation, evenly (a random unit quaternion), and a shift of up to half a metre. */

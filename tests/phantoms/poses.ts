@@ -7,8 +7,8 @@
  * axes lie within 10° of the truth's and the declared side is accepted; the wrong side must be refused.
  */
 import { parseArgs } from 'node:util';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
-import { invertRigid, transformMesh, compose } from '@cast-to-last/geometry/transform';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
+import { invertRigid, transformMesh, compose } from '@cast-to-last/geometry/numerics/transform';
 import { otherSide } from '@cast-to-last/foot/side';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import type { AlignedCast, RepairedCast } from '@cast-to-last/pipeline/records';

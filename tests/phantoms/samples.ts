@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { makePhantom, UNITS_PER_MM, type Phantom } from './make-phantom.js';
 import type { PhantomOptions } from './phantom-options.js';

@@ -1,4 +1,4 @@
-import { transformPositions, type Transform } from '@cast-to-last/geometry/transform';
+import { transformPositions, type Transform } from '@cast-to-last/geometry/numerics/transform';
 import type { PlantedMark, Region } from './truth.js';
 
 /** What the program says of one mark, as in report.json: centre in the program's foot frame, depth signed. */

@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { transformPositions, type Transform } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { transformPositions, type Transform } from '@cast-to-last/geometry/numerics/transform';
 import { VertexGrid } from './surface-walk.js';
 import type { CastTruth } from './truth.js';
 

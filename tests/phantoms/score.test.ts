@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { transformMesh } from '@cast-to-last/geometry/transform';
+import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import { figuresTable } from './figures.js';
 import { makePhantom, type Phantom } from './make-phantom.js';
 import { scoreCast, type CastResult } from './score.js';

@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { compose, invertRigid, transformPositions, type Transform } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { compose, invertRigid, transformPositions, type Transform } from '@cast-to-last/geometry/numerics/transform';
 import type { MeasureId } from '@cast-to-last/foot/measures';
 import type { Phantom } from './make-phantom.js';
 import { scoreMarks, type MarksScore, type ReportedMark } from './score-marks.js';

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { next, previous } from './halfedges.js';
 
 /** Neighbours of each vertex as offsets and a flat list; interior edges occur once a direction or twice. */

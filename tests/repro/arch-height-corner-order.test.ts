@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { archHeight } from '@cast-to-last/foot/arch-height';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { twins } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import { makePhantom } from '../phantoms/make-phantom.js';
 
 /** The arch height of a coarse cast once hung on the corner that each triangle began with: 20.1 or 23.1 mm of one surface. */

@@ -1,7 +1,7 @@
 // For tests/external/making-admesh.test.ts: in pieces cut by a wedge a corner lay a ten-thousandth of a millimetre off the edge across from it, and crossed what is behind that edge.
 import { expect, it } from 'vitest';
-import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
-import { twins } from '@cast-to-last/geometry/topology';
+import { selfCrossings } from '@cast-to-last/geometry/crossings/self-crossings';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import { asWritten } from '@cast-to-last/pipeline/making/as-written';
 
 it('a corner that all but lies on the edge across from it crosses nothing once it is written', () => {

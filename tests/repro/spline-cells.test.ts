@@ -1,6 +1,6 @@
-// For tests/geometry/spline-patch.test.ts: knots of a third of half the side are six cells a side, whatever the half is.
+// For tests/geometry/splines/spline-patch.test.ts: knots of a third of half the side are six cells a side, whatever the half is.
 import { expect, it } from 'vitest';
-import { fitSplinePatch } from '@cast-to-last/geometry/spline-patch';
+import { fitSplinePatch } from '@cast-to-last/geometry/splines/spline-patch';
 
 it('has six cells a side where the knots asked for are a third of half the side, whatever rounding makes of it', () => {
   const sides = new Set<number>();

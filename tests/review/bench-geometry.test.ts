@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { vertexNormals } from '@cast-to-last/geometry/quantities';
+import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
 import { withCrispEdges } from '../../services/review/src/parts/geometry/crisp-edges.ts';
 import { cutBody } from '../../services/review/src/parts/geometry/cut-body.ts';
 import { deviationOf } from '../../services/review/src/parts/geometry/deviation-of.ts';

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import type { CheckContext } from '@cast-to-last/pipeline/checks/check-context';
 import type { Casting } from '@cast-to-last/pipeline/order';

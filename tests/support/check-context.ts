@@ -1,5 +1,5 @@
-import { twins } from '@cast-to-last/geometry/topology';
-import { identity } from '@cast-to-last/geometry/transform';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
+import { identity } from '@cast-to-last/geometry/numerics/transform';
 import type { CheckContext } from '@cast-to-last/pipeline/checks/check-context';
 import { inspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
 import type { AlignedCast } from '@cast-to-last/pipeline/records';

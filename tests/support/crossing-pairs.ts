@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 
 /**
  * Every pair of triangles that go through each other, by asking all pairs whose boxes meet: for each edge of one, the

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { TopMap } from '@cast-to-last/pipeline/cut/top-map';
 import { ACROSS, TOP_MAP } from '@cast-to-last/pipeline/cut/top-map';
 import { openCylinder } from './meshes.ts';

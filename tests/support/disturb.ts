@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Rng } from './rng.ts';
 
 /** Every vertex moved by normal noise of standard deviation `sigma` along each axis. */

@@ -1,7 +1,7 @@
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import type { Side } from '@cast-to-last/foot/side';
 import type { LastBody } from '@cast-to-last/pipeline/last/last-body';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 import { landmarksFor } from './standing.ts';
 
 export interface Slab {

@@ -1,6 +1,6 @@
 import type { Measurement } from '@cast-to-last/foot/measures';
 import type { Side } from '@cast-to-last/foot/side';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
 import { handMadeOutcome } from './hand-made-outcome.js';
 import { icosphere } from './meshes.js';

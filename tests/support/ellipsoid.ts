@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { icosphere } from './meshes.ts';
 
 /** An ellipsoid with half-axes a, b, c about `centre`, axes along x, y, z; every vertex exactly on it. */

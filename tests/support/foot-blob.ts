@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { compactVertices } from '@cast-to-last/geometry/components';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { compactVertices } from '@cast-to-last/geometry/mesh/components';
 import { icosphere } from './meshes.ts';
 
 /**

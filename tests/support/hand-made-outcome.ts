@@ -1,8 +1,8 @@
 import { MEASURE_LABELS } from '@cast-to-last/foot/measures';
 import type { Measurement, MeasureId } from '@cast-to-last/foot/measures';
 import { sizesFromFootLength } from '@cast-to-last/foot/sizes';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { identity } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { identity } from '@cast-to-last/geometry/numerics/transform';
 import { inspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
 import type { CastOutcome } from '@cast-to-last/pipeline/outcome';
 import type { Mark } from '@cast-to-last/pipeline/records';

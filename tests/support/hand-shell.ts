@@ -1,6 +1,6 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { vertexNormals } from '@cast-to-last/geometry/quantities';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 import { makePhantom } from '../phantoms/make-phantom.ts';
 import type { Phantom } from '../phantoms/make-phantom.ts';
 import { flipped, merged } from './meshes.ts';

@@ -1,7 +1,7 @@
-import { vertexNormals } from '@cast-to-last/geometry/quantities';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
-import { identity } from '@cast-to-last/geometry/transform';
+import { identity } from '@cast-to-last/geometry/numerics/transform';
 import type { AlignedCast } from '@cast-to-last/pipeline/records';
 
 /** How far a place lies from a mark's centre or middle line, mm. */

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 
 /** Writers of the formats that the program only reads, plain enough to be right at sight. Independent of the readers. */
 

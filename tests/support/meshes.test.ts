@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { box, closedCylinder, flipped, gridPlane, icosphere, merged, openCylinder, uvTorus } from './meshes.ts';
 import { rng } from './rng.ts';
 

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 
 /**
  * Hand-made meshes with closed forms, welded, triangles counter-clockwise seen from outside.

@@ -1,4 +1,4 @@
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 import type { LastBody } from '@cast-to-last/pipeline/last/last-body';
 import { makePhantom } from '../phantoms/make-phantom.js';
 import type { Position } from '../phantoms/position/position.js';

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 
 /** Meshes of any shape at all: finite coordinates, indices in range, every vertex used, no negative zeros. `float32` keeps numbers that fit. */
 export const anyMesh = (float32: boolean): fc.Arbitrary<Mesh> =>

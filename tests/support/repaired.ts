@@ -1,8 +1,8 @@
 import { expect } from 'vitest';
-import { compactVertices } from '@cast-to-last/geometry/components';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { eulerCharacteristic, signedVolume } from '@cast-to-last/geometry/quantities';
-import { boundaryLoops, twins, vertexTriangles } from '@cast-to-last/geometry/topology';
+import { compactVertices } from '@cast-to-last/geometry/mesh/components';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { eulerCharacteristic, signedVolume } from '@cast-to-last/geometry/mesh/quantities';
+import { boundaryLoops, twins, vertexTriangles } from '@cast-to-last/geometry/mesh/topology';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import type { RepairedCast, Scan, ScanKind } from '@cast-to-last/pipeline/records';
 import { repairCast } from '@cast-to-last/pipeline/stages/repair';

@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { twins } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
 import { surfaceAtVertices } from '@cast-to-last/foot/position/standing-cast';

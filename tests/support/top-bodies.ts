@@ -1,6 +1,6 @@
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 import { lastRules } from '@cast-to-last/pipeline/rules/last-rules';
 import type { LastBody } from '@cast-to-last/pipeline/last/last-body';
 import { makePhantom } from '../phantoms/make-phantom.js';

@@ -1,4 +1,4 @@
-import { bounds } from '@cast-to-last/geometry/mesh';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
 import type { Girth, Wrapped } from './girths.js';
 import { girthInPlane } from './girths.js';
 

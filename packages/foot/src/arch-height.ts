@@ -1,6 +1,6 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { triangleNormal } from '@cast-to-last/geometry/quantities';
-import { section } from '@cast-to-last/geometry/section';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleNormal } from '@cast-to-last/geometry/mesh/quantities';
+import { section } from '@cast-to-last/geometry/sections/section';
 import { breadthBelow } from './breadth-below.js';
 import { FRAME } from './frame.js';
 import type { Wrapped } from './girths.js';

@@ -1,5 +1,5 @@
-import { length2 } from '@cast-to-last/geometry/lengths';
-import { fitSplinePatch, pointOnPatch } from '@cast-to-last/geometry/spline-patch';
+import { length2 } from '@cast-to-last/geometry/numerics/lengths';
+import { fitSplinePatch, pointOnPatch } from '@cast-to-last/geometry/splines/spline-patch';
 import type { Point } from './landmarks.js';
 
 export const BALL_POINT = {

@@ -1,4 +1,4 @@
-import type { SectionCurve } from '@cast-to-last/geometry/section';
+import type { SectionCurve } from '@cast-to-last/geometry/sections/section';
 import type { Point } from './landmarks.js';
 
 /** The points of a section's curves with the least and the greatest y among those with z ≤ ceiling (the curves are cut exactly at the ceiling). */

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Point } from './landmarks.js';
 
 /** The vertices with the least and the greatest y (axis 1) or z (axis 2) among those with x ≥ from; there must be one. */

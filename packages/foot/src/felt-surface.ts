@@ -1,9 +1,9 @@
-import { coarsen } from '@cast-to-last/geometry/coarsen';
-import { lowPass } from '@cast-to-last/geometry/low-pass';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { meanEdgeLength } from '@cast-to-last/geometry/quantities';
-import { rememberedNeighbours, rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
-import { twins } from '@cast-to-last/geometry/topology';
+import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { lowPass } from '@cast-to-last/geometry/smoothing/low-pass';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { meanEdgeLength } from '@cast-to-last/geometry/mesh/quantities';
+import { rememberedNeighbours, rememberedTwins } from '@cast-to-last/geometry/mesh/remembered-topology';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import type { Wrapped } from './girths.js';
 
 /** Noise finer than this is taken off before measuring, mm (standard deviation of the blur): a tape does not feel it. */

@@ -1,5 +1,5 @@
-import type { Transform } from '@cast-to-last/geometry/transform';
-import { identity } from '@cast-to-last/geometry/transform';
+import type { Transform } from '@cast-to-last/geometry/numerics/transform';
+import { identity } from '@cast-to-last/geometry/numerics/transform';
 
 /**
  * A footbed of two plates joined by a hinge across the foot, on which a cast is taken: the rear plate runs from the heel

@@ -1,15 +1,15 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { Transform } from '@cast-to-last/geometry/transform';
-import { compose, frameTransform, identity, transformPositions } from '@cast-to-last/geometry/transform';
-import type { SectionCurve } from '@cast-to-last/geometry/section';
-import { section } from '@cast-to-last/geometry/section';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { Transform } from '@cast-to-last/geometry/numerics/transform';
+import { compose, frameTransform, identity, transformPositions } from '@cast-to-last/geometry/numerics/transform';
+import type { SectionCurve } from '@cast-to-last/geometry/sections/section';
+import { section } from '@cast-to-last/geometry/sections/section';
 import { outermost } from './ball-point.js';
 import { breadthBelow } from './breadth-below.js';
 import type { Point } from './landmarks.js';
 import { restPlaneUnder } from './rest-plane.js';
 import type { Side } from './side.js';
 import { medialSign } from './side.js';
-import { unit } from '@cast-to-last/geometry/vectors';
+import { unit } from '@cast-to-last/geometry/numerics/vectors';
 
 /** Fractions of foot length that define the frame. Heel breadth at 16 %: Lee, Lin & Wang 2014, J Foot Ankle Res, doi 10.1186/s13047-014-0044-7. */
 export const FRAME = {

@@ -1,9 +1,9 @@
-import { length3 } from '@cast-to-last/geometry/lengths';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { SectionCurve } from '@cast-to-last/geometry/section';
-import { section } from '@cast-to-last/geometry/section';
-import type { Tape } from '@cast-to-last/geometry/tape';
-import { tapeRound } from '@cast-to-last/geometry/tape';
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { SectionCurve } from '@cast-to-last/geometry/sections/section';
+import { section } from '@cast-to-last/geometry/sections/section';
+import type { Tape } from '@cast-to-last/geometry/sections/tape';
+import { tapeRound } from '@cast-to-last/geometry/sections/tape';
 import type { Point } from './landmarks.js';
 
 export interface Girth extends Tape {

@@ -1,5 +1,5 @@
-import type { SectionCurve } from '@cast-to-last/geometry/section';
-import { section } from '@cast-to-last/geometry/section';
+import type { SectionCurve } from '@cast-to-last/geometry/sections/section';
+import { section } from '@cast-to-last/geometry/sections/section';
 import { breadthBelow } from './breadth-below.js';
 import type { FrameLandmarks } from './frame.js';
 import { FRAME } from './frame.js';

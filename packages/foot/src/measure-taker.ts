@@ -1,4 +1,4 @@
-import { section } from '@cast-to-last/geometry/section';
+import { section } from '@cast-to-last/geometry/sections/section';
 import { ankleGirth } from './ankle-girth.js';
 import { archHeight } from './arch-height.js';
 import { breadthBelow, endsBelow } from './breadth-below.js';

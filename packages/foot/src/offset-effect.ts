@@ -1,7 +1,7 @@
-import { coarsen } from '@cast-to-last/geometry/coarsen';
-import { vertexNormals } from '@cast-to-last/geometry/quantities';
-import { twins } from '@cast-to-last/geometry/topology';
-import { identity, transformMesh } from '@cast-to-last/geometry/transform';
+import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
+import { identity, transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import { settleFrame } from './frame.js';
 import type { Wrapped } from './girths.js';
 import type { Measurement } from './measures.js';

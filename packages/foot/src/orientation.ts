@@ -1,6 +1,6 @@
-import type { Transform } from '@cast-to-last/geometry/transform';
-import { frameTransform } from '@cast-to-last/geometry/transform';
-import { cross, dot, unit } from '@cast-to-last/geometry/vectors';
+import type { Transform } from '@cast-to-last/geometry/numerics/transform';
+import { frameTransform } from '@cast-to-last/geometry/numerics/transform';
+import { cross, dot, unit } from '@cast-to-last/geometry/numerics/vectors';
 
 /**
  * What a foot looks like along its length, as fractions of that length L, at stations 0.05, 0.15 … 0.95 from the heel.

@@ -1,4 +1,4 @@
-import { section } from '@cast-to-last/geometry/section';
+import { section } from '@cast-to-last/geometry/sections/section';
 import type { Wrapped } from './girths.js';
 import type { Point } from './landmarks.js';
 

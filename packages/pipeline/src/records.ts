@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { Transform } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { Transform } from '@cast-to-last/geometry/numerics/transform';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import type { Measurement } from '@cast-to-last/foot/measures';
 import type { LastChange } from './last/last-body.js';

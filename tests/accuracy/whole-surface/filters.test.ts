@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { signedVolume } from '@cast-to-last/geometry/quantities';
+import { signedVolume } from '@cast-to-last/geometry/mesh/quantities';
 import { icosphere } from '../../support/meshes.ts';
 import { rng } from '../../support/rng.ts';
 import { smoothWhole } from './filters.ts';

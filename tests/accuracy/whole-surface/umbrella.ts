@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { BOUNDARY, twins, vertexNeighbours } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { BOUNDARY, twins, vertexNeighbours } from '@cast-to-last/geometry/mesh/topology';
 
 /** Writes into `to` the mean of each vertex's neighbours in `from`; vertices at a boundary keep their own place. */
 export type Average = (from: Float64Array, to: Float64Array) => void;

@@ -3,7 +3,7 @@ import { capLevel } from '@cast-to-last/foot/position/cap-level';
 import { madeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
 import { regionAt } from '@cast-to-last/foot/position/regions';
 import { sureContact } from '@cast-to-last/foot/position/sure-contact';
-import { surfaceArea } from '@cast-to-last/geometry/quantities';
+import { surfaceArea } from '@cast-to-last/geometry/mesh/quantities';
 import { closedCylinder } from '../../support/meshes.ts';
 import { landmarksFor, plateSole, soleSheet, standing } from '../../support/standing.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { beyondToes } from '@cast-to-last/foot/position/beyond-toes';
 import { frontCut } from '@cast-to-last/foot/position/front-cut';
 import { toeBox } from '@cast-to-last/foot/position/toe-box';

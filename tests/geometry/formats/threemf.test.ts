@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { writeThreeMf, writeThreeMfModel } from '@cast-to-last/geometry/formats/threemf';
-import { bounds } from '@cast-to-last/geometry/mesh';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
 import { box, icosphere } from '../../support/meshes.ts';
 import { rng } from '../../support/rng.ts';
 import { readThreeMf } from '../../support/read-threemf.ts';

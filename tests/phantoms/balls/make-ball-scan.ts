@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { identity, transformPositions } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { identity, transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import { anyPose } from '../pose.js';
 import { randomFrom, type Random } from '../random.js';
 import type { BallScanOptions, Scene } from './draw-scene.js';

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { smoothMin } from '../implicit.js';
 import type { Random } from '../random.js';
 import type { Scene } from './draw-scene.js';

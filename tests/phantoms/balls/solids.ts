@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 
 /** A body of the scene: how far a point is from it (negative inside; at least nearly exact near its skin), and its skin as triangles about `edge` mm wide. */
 export interface Solid {

@@ -1,6 +1,6 @@
 import { BufferAttribute, BufferGeometry, Line3, Matrix4, Plane, Triangle, Vector3 } from 'three';
 import { ExtendedTriangle, MeshBVH } from 'three-mesh-bvh';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 
 /** Its types do not name the last argument, which keeps it from warning of pairs in one plane. */
 type Quiet = ExtendedTriangle & { intersectsTriangle(other: ExtendedTriangle, target: Line3, quiet: boolean): boolean };

@@ -2,7 +2,7 @@ import type { LastRules } from '@cast-to-last/pipeline/rules/last-rules';
 import type { CheckOutcome } from '@cast-to-last/pipeline/outcome';
 import { shapeToes } from '@cast-to-last/pipeline/last/shape-toes';
 import { castBody } from '@cast-to-last/pipeline/stages/build-last';
-import { newNearestPoint, nearestOnSurface, surfaceTree } from '@cast-to-last/geometry/bvh';
+import { newNearestPoint, nearestOnSurface, surfaceTree } from '@cast-to-last/geometry/distance/bvh';
 
 /**
  * The farthest, mm, that the surface behind the line through the ball points lies from the cast's, after the toes were shaped

@@ -1,6 +1,6 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { Transform } from '@cast-to-last/geometry/transform';
-import { transformMesh } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { Transform } from '@cast-to-last/geometry/numerics/transform';
+import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import { makePhantom } from '../make-phantom.js';
 import type { PhantomOptions } from '../phantom-options.js';
 import type { Position } from '../position/position.js';

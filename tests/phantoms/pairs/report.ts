@@ -8,7 +8,7 @@
 import { writeFileSync } from 'node:fs';
 import { performance } from 'node:perf_hooks';
 import { parseArgs } from 'node:util';
-import { surfaceTarget } from '@cast-to-last/geometry/surface-target';
+import { surfaceTarget } from '@cast-to-last/geometry/distance/surface-target';
 import { deviationMap } from '@cast-to-last/pipeline/pair/deviation-map';
 import { registerCasts } from '@cast-to-last/pipeline/pair/register-casts';
 import { wholeOptions } from '../../support/whole-options.js';

@@ -1,5 +1,5 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
-import { transformPositions, type Transform } from '@cast-to-last/geometry/transform';
+import { transformPositions, type Transform } from '@cast-to-last/geometry/numerics/transform';
 
 /**
  * How far a hinge lies ahead of the inside ball point along the foot, at that point's breadth, mm.

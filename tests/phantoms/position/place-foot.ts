@@ -1,4 +1,4 @@
-import { transformMesh } from '@cast-to-last/geometry/transform';
+import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import type { Point } from '@cast-to-last/foot/landmarks';
 import { projectWithin } from '../densify.js';
 import { meltTogether, smoothMax, smoothStep, type Field } from '../implicit.js';

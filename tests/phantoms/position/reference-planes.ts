@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { restPlane, type RestPlane } from '../reference/rest-plane.js';
 
 /** What the contact planes are found from: vertices, outward unit normals, and the surface that belongs to each vertex. */

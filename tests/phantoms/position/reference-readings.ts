@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import { cut } from '../reference/cut.js';
 import { soleFlatness } from './reference-flatness.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import { soleFlatness } from './reference-flatness.js';
 import { contactPlane, soleSurface } from './reference-planes.js';

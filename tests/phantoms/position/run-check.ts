@@ -1,5 +1,5 @@
 import { performance } from 'node:perf_hooks';
-import { compose, invertRigid } from '@cast-to-last/geometry/transform';
+import { compose, invertRigid } from '@cast-to-last/geometry/numerics/transform';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
 import { CastError } from '@cast-to-last/pipeline/errors';

@@ -1,5 +1,5 @@
-import { transformMesh } from '@cast-to-last/geometry/transform';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { manifoldNet, trim, type Below } from '../build-surface.js';
 import { projectWithin } from '../densify.js';
 import { opposites } from '../halfedges.js';

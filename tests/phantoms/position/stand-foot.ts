@@ -1,4 +1,4 @@
-import { bounds } from '@cast-to-last/geometry/mesh';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
 import type { TopCut } from '../build-cast.js';
 import { trim, type Below } from '../build-surface.js';
 import type { Field } from '../implicit.js';

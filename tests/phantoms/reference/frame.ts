@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { compose, frameTransform, identity, invertRigid, transformMesh, type Transform } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { compose, frameTransform, identity, invertRigid, transformMesh, type Transform } from '@cast-to-last/geometry/numerics/transform';
 import { medialSign, type Side } from '@cast-to-last/foot/side';
 import type { Field } from '../implicit.js';
 import { cut } from './cut.js';

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import type { MeasureId } from '@cast-to-last/foot/measures';
 import { medialSign, type Side } from '@cast-to-last/foot/side';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { frameTransform, transformMesh, transformPositions } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { frameTransform, transformMesh, transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import { projectToField } from '../densify.js';
 import type { Field } from '../implicit.js';
 import { meshField } from '../mesh-field.js';

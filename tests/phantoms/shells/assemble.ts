@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { keepTriangles } from '../build-surface.js';
 import { joinMeshes } from '../mirror-mesh.js';
 import { borders, joinBorders, zip } from './close-rim.js';

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { next, opposites } from '../halfedges.js';
 
 /** The closed boundary lines of a mesh; each runs so that the missing surface lies on the other side of its edges. */

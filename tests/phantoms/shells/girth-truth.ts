@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import { trim } from '../build-surface.js';
 import { cut, inPlane } from '../reference/cut.js';

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { transformPositions } from '@cast-to-last/geometry/transform';
+import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import { handles, opposites } from '../halfedges.js';
 import { makeShell, type Shell } from './make-shell.js';
 import type { ShellOptions } from './shell-options.js';

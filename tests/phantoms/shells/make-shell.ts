@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { identity, invertRigid, transformMesh } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { identity, invertRigid, transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import type { ExactMesh } from '../densify.js';
 import { mirrorLandmarks, mirrorMesh } from '../mirror-mesh.js';
 import { anyPose } from '../pose.js';

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { PointTree } from './point-tree.js';
 
 /** Distances to a mesh of even, small triangles: those at the nearest vertex and at its neighbours are tried. */

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { next, opposites } from '../halfedges.js';
 import { zip } from './close-rim.js';
 import { cutSheet } from './cut-sheet.js';

@@ -1,4 +1,4 @@
-import { bounds, type Mesh } from '@cast-to-last/geometry/mesh';
+import { bounds, type Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { keepTriangles, trim, type Below } from '../build-surface.js';
 import { flipToDelaunay, jitter, relax, subdivide } from '../densify.js';
 import { isManifold } from '../halfedges.js';

@@ -1,5 +1,5 @@
 import { performance } from 'node:perf_hooks';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
 import { CastError } from '@cast-to-last/pipeline/errors';

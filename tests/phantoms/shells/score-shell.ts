@@ -1,4 +1,4 @@
-import { identity } from '@cast-to-last/geometry/transform';
+import { identity } from '@cast-to-last/geometry/numerics/transform';
 import { isTaken, type MeasureId } from '@cast-to-last/foot/measures';
 import type { CheckOutcome } from '@cast-to-last/pipeline/outcome';
 import type { Shell } from './make-shell.js';

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { cut } from '../reference/cut.js';
 import { closedLines } from './section-loop.js';
 import type { BySpine, Spine } from './spine.js';

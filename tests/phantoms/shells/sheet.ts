@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 
 /** One side of a shell as a mesh on the clean skin or at the wall's distance from it, in the foot frame of a right foot. */
 export interface Sheet extends Mesh {

@@ -1,4 +1,4 @@
-import { transformMesh, transformPositions, type Transform } from '@cast-to-last/geometry/transform';
+import { transformMesh, transformPositions, type Transform } from '@cast-to-last/geometry/numerics/transform';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import { buildCast } from '../build-cast.js';
 import { trim } from '../build-surface.js';

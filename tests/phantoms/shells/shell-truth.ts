@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { Transform } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { Transform } from '@cast-to-last/geometry/numerics/transform';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import type { Side } from '@cast-to-last/foot/side';
 import type { Measures } from '../truth.js';

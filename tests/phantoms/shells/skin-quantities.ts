@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { ShellFoot } from './shell-foot.js';
 import type { WeakPlace } from './shell-truth.js';
 import type { ThinPatch, Wall } from './wall.js';

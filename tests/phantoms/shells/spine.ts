@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { smoothStep } from '../implicit.js';
 import { cut } from '../reference/cut.js';
 

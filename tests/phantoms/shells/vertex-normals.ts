@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 
 /** Unit normals of the vertices, the mean of their triangles' by area; 3 a vertex. */
 export function vertexNormals({ positions: p, triangles }: Mesh): Float64Array {

@@ -4,7 +4,7 @@ import { COVERAGE, checkCoverage } from '@cast-to-last/pipeline/checks/coverage'
 import { checkSurfaceMadeUp } from '@cast-to-last/pipeline/checks/surface-made-up';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { verdictOf } from '@cast-to-last/pipeline/stages/check-cast';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 import { checkContext } from '../../support/check-context.ts';
 import { castOf } from '../../support/marked.ts';
 import { openCylinder } from '../../support/meshes.ts';

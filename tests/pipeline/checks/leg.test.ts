@@ -5,7 +5,7 @@ import { checkRearView } from '@cast-to-last/pipeline/checks/rear-view';
 import type { Casting } from '@cast-to-last/pipeline/order';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import type { Side } from '@cast-to-last/foot/side';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 import { bedOf, bodyContext } from '../../support/booted.ts';
 import { leaningPipe } from '../../support/leaning-pipe.ts';
 import { plateSole } from '../../support/standing.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { MeasureId, Measurement } from '@cast-to-last/foot/measures';
 import { MEASURE_LABELS } from '@cast-to-last/foot/measures';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { CheckRules } from '@cast-to-last/pipeline/rules/check-rules';
 import type { CheckContext, CheckPart } from '@cast-to-last/pipeline/checks/check-context';
 import { checkShellHealth } from '@cast-to-last/pipeline/checks/shell-health';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { twins } from '@cast-to-last/geometry/topology';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import { ACROSS, TOP_MAP, topMap } from '@cast-to-last/pipeline/cut/top-map';
 import { closedCylinder, openCylinder } from '../../support/meshes.ts';
 import { placeOf } from '../../support/cut-map.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readBinaryStl } from '@cast-to-last/geometry/formats/stl';
-import { transformPositions } from '@cast-to-last/geometry/transform';
+import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import { CAST_FILE_NAMES, castFiles } from '@cast-to-last/pipeline/files/cast-files';
 import { cleanedSurfaces } from '@cast-to-last/pipeline/files/cleaned-surfaces';
 import { surfaceFiles } from '@cast-to-last/pipeline/files/surface-files';

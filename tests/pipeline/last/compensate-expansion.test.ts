@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { bounds } from '@cast-to-last/geometry/mesh';
-import { signedVolume } from '@cast-to-last/geometry/quantities';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
+import { signedVolume } from '@cast-to-last/geometry/mesh/quantities';
 import { compensateExpansion } from '@cast-to-last/pipeline/last/compensate-expansion';
 import { edgedSlab } from '../../support/edged-slab.ts';
 

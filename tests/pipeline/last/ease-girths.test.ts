@@ -1,9 +1,9 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { feltSurface } from '@cast-to-last/foot/felt-surface';
 import { lastGirths } from '@cast-to-last/foot/last-girths';
-import { blurredNormals } from '@cast-to-last/geometry/blurred-normals';
-import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
-import { vertexNeighbours } from '@cast-to-last/geometry/topology';
+import { blurredNormals } from '@cast-to-last/geometry/smoothing/blurred-normals';
+import { selfCrossings } from '@cast-to-last/geometry/crossings/self-crossings';
+import { vertexNeighbours } from '@cast-to-last/geometry/mesh/topology';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { easeGirths } from '@cast-to-last/pipeline/last/ease-girths';
 import { solveThree } from '@cast-to-last/pipeline/last/ease/solve-three';

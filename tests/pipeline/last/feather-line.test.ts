@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { newNearestPoint, nearestOnSurface, surfaceTree } from '@cast-to-last/geometry/bvh';
+import { newNearestPoint, nearestOnSurface, surfaceTree } from '@cast-to-last/geometry/distance/bvh';
 import { featherLine } from '@cast-to-last/pipeline/last/feather-line';
 import { shapeSole } from '@cast-to-last/pipeline/last/shape-sole';
 import { SLAB, edgedSlab } from '../../support/edged-slab.ts';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { triangleNormals } from '@cast-to-last/geometry/quantities';
-import { section } from '@cast-to-last/geometry/section';
-import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
-import { boundaryLoops, twins } from '@cast-to-last/geometry/topology';
+import { triangleNormals } from '@cast-to-last/geometry/mesh/quantities';
+import { section } from '@cast-to-last/geometry/sections/section';
+import { selfCrossings } from '@cast-to-last/geometry/crossings/self-crossings';
+import { boundaryLoops, twins } from '@cast-to-last/geometry/mesh/topology';
 import type { LastBody, LastChange, LastStep } from '@cast-to-last/pipeline/last/last-body';
 import { shapeSole } from '@cast-to-last/pipeline/last/shape-sole';
 import { shapeToes } from '@cast-to-last/pipeline/last/shape-toes';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { ExtentFinder } from '@cast-to-last/pipeline/marks/extent';
 import type { InspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
 import { inspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { findCrests } from '@cast-to-last/pipeline/marks/crests';
 import { FairSurface } from '@cast-to-last/pipeline/marks/fair-surface';
 import { inspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { compareCasts } from '@cast-to-last/pipeline/pair/compare-casts';
 import type { ComparedCast } from '@cast-to-last/pipeline/pair/compared-cast';
 import { comparedScan, comparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import type { Side } from '@cast-to-last/foot/side';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { notePictures } from '@cast-to-last/pipeline/recast-note/pictures';
 import type { NotePicture } from '@cast-to-last/sheet/note-content';
 import { weighed } from '../../support/hand-made-check.js';

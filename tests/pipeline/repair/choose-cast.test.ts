@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { surfaceArea, vertexNormals } from '@cast-to-last/geometry/quantities';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
+import { surfaceArea, vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 import { cutAway } from '../../support/foot-blob.ts';
 import { flipped, gridPlane, icosphere, merged } from '../../support/meshes.ts';
 import { expectSound, foot, meanHeight, moved, openFoot, repair } from '../../support/repaired.ts';

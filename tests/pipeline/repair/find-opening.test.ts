@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { cutAway } from '../../support/foot-blob.ts';
 import { expectSound, foot, meanHeight, openFoot, repair, worstFill } from '../../support/repaired.ts';
 

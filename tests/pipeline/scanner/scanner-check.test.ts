@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { checkScanner } from '@cast-to-last/pipeline/scanner/scanner-check';
 import type { Gauge, ScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-check';

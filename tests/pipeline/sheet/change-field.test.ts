@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { viewMesh } from '@cast-to-last/geometry/view';
-import type { View, ViewAxes } from '@cast-to-last/geometry/view';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { viewMesh } from '@cast-to-last/geometry/views/view';
+import type { View, ViewAxes } from '@cast-to-last/geometry/views/view';
 import { CHANGE_STEPS, changesShown } from '@cast-to-last/pipeline/sheet/change-areas';
 import { changeField } from '@cast-to-last/pipeline/sheet/change-field';
 import { icosphere } from '../../support/meshes.js';

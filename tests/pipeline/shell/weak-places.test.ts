@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { WEAK_PLACES, weakPlaces } from '@cast-to-last/pipeline/shell/weak-places';
 import { icosphere, openCylinder } from '../../support/meshes.ts';
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
-import type { Transform } from '@cast-to-last/geometry/transform';
-import { compose, invertRigid, transformMesh, transformPositions } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
+import type { Transform } from '@cast-to-last/geometry/numerics/transform';
+import { compose, invertRigid, transformMesh, transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import type { Side } from '@cast-to-last/foot/side';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import type { AlignedCast, RepairedCast } from '@cast-to-last/pipeline/records';

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { isTaken } from '@cast-to-last/foot/measures';
-import { frameTransform, compose, transformMesh, transformPositions } from '@cast-to-last/geometry/transform';
-import type { Transform } from '@cast-to-last/geometry/transform';
+import { frameTransform, compose, transformMesh, transformPositions } from '@cast-to-last/geometry/numerics/transform';
+import type { Transform } from '@cast-to-last/geometry/numerics/transform';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { inspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
 import type { AlignedCast, InspectedCast, MeasuredCast } from '@cast-to-last/pipeline/records';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { signedVolume } from '@cast-to-last/geometry/quantities';
+import { signedVolume } from '@cast-to-last/geometry/mesh/quantities';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { readScan } from '@cast-to-last/pipeline/stages/read-scan';
 import { scaled } from '../../support/disturb.ts';

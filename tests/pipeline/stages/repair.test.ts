@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { surfaceArea } from '@cast-to-last/geometry/quantities';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { surfaceArea } from '@cast-to-last/geometry/mesh/quantities';
 import { bodyDistance, cutAway } from '../../support/foot-blob.ts';
 import { asSoup, flipped, gridPlane, icosphere, merged } from '../../support/meshes.ts';
 import { codeOf, expectSound, foot, meanHeight, moved, openFoot, repair, worstFill } from '../../support/repaired.ts';

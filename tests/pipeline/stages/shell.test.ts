@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/bvh';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { surfaceArea } from '@cast-to-last/geometry/quantities';
+import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/distance/bvh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { surfaceArea } from '@cast-to-last/geometry/mesh/quantities';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import type { ScanKind, ShelledCast } from '@cast-to-last/pipeline/records';
 import { knownWall } from '@cast-to-last/pipeline/shell/wall';

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { CastFile } from '@cast-to-last/pipeline/files/cast-files';
 import type { CleanedSurfaces } from '@cast-to-last/pipeline/files/cleaned-surfaces';
 

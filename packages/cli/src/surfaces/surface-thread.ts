@@ -1,5 +1,5 @@
 import { parentPort } from 'node:worker_threads';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { sha256 } from '@cast-to-last/pipeline/digest';
 import { surfaceFiles } from '@cast-to-last/pipeline/files/surface-files';
 import type { CleanedSurfaces } from '@cast-to-last/pipeline/files/cleaned-surfaces';

@@ -1,4 +1,4 @@
-import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
+import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
 import type { Plates } from './plates.js';
 import { heightOverPlates } from './plates.js';
 import { SOLE_PART } from './sole-part.js';

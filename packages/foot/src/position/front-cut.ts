@@ -1,6 +1,6 @@
 import type { Point } from '../landmarks.js';
 import type { StandingCast } from './standing-cast.js';
-import { unit } from '@cast-to-last/geometry/vectors';
+import { unit } from '@cast-to-last/geometry/numerics/vectors';
 
 export const FRONT_CUT = {
   /** A cut is sought on surface this near to the front, share of foot length, that faces ahead at least this much (cosine). */

@@ -1,6 +1,6 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { compactVertices } from '@cast-to-last/geometry/components';
-import { lowPass } from '@cast-to-last/geometry/low-pass';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { compactVertices } from '@cast-to-last/geometry/mesh/components';
+import { lowPass } from '@cast-to-last/geometry/smoothing/low-pass';
 import { medialSign } from '../side.js';
 import type { Plane } from '../rest-plane.js';
 import { restPlaneUnder } from '../rest-plane.js';

@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { triangleNormal } from '@cast-to-last/geometry/quantities';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleNormal } from '@cast-to-last/geometry/mesh/quantities';
 import type { Landmarks, Point } from '../landmarks.js';
 import type { Side } from '../side.js';
 import type { Region } from './regions.js';

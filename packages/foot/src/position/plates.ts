@@ -1,4 +1,4 @@
-import { denseCholesky, solveCholesky } from '@cast-to-last/geometry/dense-cholesky';
+import { denseCholesky, solveCholesky } from '@cast-to-last/geometry/numerics/dense-cholesky';
 import type { Point } from '../landmarks.js';
 import type { Plane } from '../rest-plane.js';
 import { CONTACT } from './contact-plane.js';

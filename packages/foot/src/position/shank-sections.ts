@@ -1,5 +1,5 @@
-import { section } from '@cast-to-last/geometry/section';
-import type { SectionCurve } from '@cast-to-last/geometry/section';
+import { section } from '@cast-to-last/geometry/sections/section';
+import type { SectionCurve } from '@cast-to-last/geometry/sections/section';
 import type { StandingCast } from './standing-cast.js';
 
 export const SHANK = {

@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { triangleNormals } from '@cast-to-last/geometry/quantities';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleNormals } from '@cast-to-last/geometry/mesh/quantities';
 import type { Landmarks } from '../landmarks.js';
 import type { Side } from '../side.js';
 

@@ -1,4 +1,4 @@
-import { section } from '@cast-to-last/geometry/section';
+import { section } from '@cast-to-last/geometry/sections/section';
 import type { Point } from '../landmarks.js';
 import type { StandingCast } from './standing-cast.js';
 import { acrossBall } from '../ball-line.js';

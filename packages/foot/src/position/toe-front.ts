@@ -1,5 +1,5 @@
-import { section } from '@cast-to-last/geometry/section';
-import { tapeRound } from '@cast-to-last/geometry/tape';
+import { section } from '@cast-to-last/geometry/sections/section';
+import { tapeRound } from '@cast-to-last/geometry/sections/tape';
 import type { StandingCast } from './standing-cast.js';
 
 /** The cross-section of the cast a little behind its front. */

@@ -1,6 +1,6 @@
-import { compactVertices } from '../components.js';
-import type { Mesh } from '../mesh.js';
-import { vertexCount } from '../mesh.js';
+import { compactVertices } from '../mesh/components.js';
+import type { Mesh } from '../mesh/mesh.js';
+import { vertexCount } from '../mesh/mesh.js';
 import { grouped } from './mesh-file.js';
 
 /** The mesh without the vertices that no triangle uses, in the old order, and how many these were. */

@@ -1,4 +1,4 @@
-import type { Mesh } from '../mesh.js';
+import type { Mesh } from '../mesh/mesh.js';
 
 const MAGIC = 0x46546c67;
 const JSON_CHUNK = 0x4e4f534a;

@@ -1,4 +1,4 @@
-import type { Mesh } from '../mesh.js';
+import type { Mesh } from '../mesh/mesh.js';
 
 export type MeshFormat = 'stl-binary' | 'stl-ascii' | 'ply-ascii' | 'ply-binary-little' | 'ply-binary-big' | 'obj';
 

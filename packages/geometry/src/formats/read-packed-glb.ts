@@ -1,5 +1,5 @@
 import { MeshoptDecoder } from 'meshoptimizer/decoder';
-import type { Mesh } from '../mesh.js';
+import type { Mesh } from '../mesh/mesh.js';
 import { openGlb } from './glb-container.js';
 
 /** One mesh of a file that `writePackedGlb` wrote. */

@@ -1,5 +1,5 @@
-import type { Mesh } from '../mesh.js';
-import { triangleNormals } from '../quantities.js';
+import type { Mesh } from '../mesh/mesh.js';
+import { triangleNormals } from '../mesh/quantities.js';
 import { MeshFormatError } from './format-error.js';
 import type { MeshFile } from './mesh-file.js';
 import { grouped } from './mesh-file.js';

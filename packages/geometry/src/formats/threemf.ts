@@ -1,5 +1,5 @@
 import { ZipFile } from 'yazl';
-import type { Mesh } from '../mesh.js';
+import type { Mesh } from '../mesh/mesh.js';
 import { DecimalWriter } from './decimal-writer.js';
 
 export interface WriteThreeMfOptions {

@@ -1,5 +1,5 @@
 import { MeshoptEncoder } from 'meshoptimizer/encoder';
-import { bounds } from '../mesh.js';
+import { bounds } from '../mesh/mesh.js';
 import { GLTF, MILLIMETRE, Z_UP_TO_Y_UP, glbContainer, mattMaterial } from './glb-container.js';
 import type { NamedMesh } from './glb-container.js';
 

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { CheckRules } from '../rules/check-rules.js';
 import type { Casting } from '../order.js';
 import type { AlignedCast, Finding, InspectedCast, MeasuredCast, Reading, RepairedCast, ScanKind, ShelledCast } from '../records.js';

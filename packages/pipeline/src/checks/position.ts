@@ -18,7 +18,7 @@ import { soleSlide } from '@cast-to-last/foot/position/sole-slide';
 import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
 import { surfaceAtVertices } from '@cast-to-last/foot/position/standing-cast';
 import { sureContact } from '@cast-to-last/foot/position/sure-contact';
-import { transformPositions } from '@cast-to-last/geometry/transform';
+import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import { wholeTo } from '../stages/align.js';
 import type { Mark } from '../records.js';
 import type { CheckContext } from './check-context.js';

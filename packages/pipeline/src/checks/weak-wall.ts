@@ -1,4 +1,4 @@
-import { transformMesh } from '@cast-to-last/geometry/transform';
+import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import type { Finding, Reading } from '../records.js';
 import type { WeakPlace } from '../shell/weak-places.js';
 import { weakPlaces } from '../shell/weak-places.js';

@@ -1,4 +1,4 @@
-import { length3 } from '@cast-to-last/geometry/lengths';
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import type { Point } from '@cast-to-last/foot/landmarks';
 import type { ReadStation } from './read-cut.js';
 

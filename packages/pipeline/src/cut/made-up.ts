@@ -1,6 +1,6 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { triangleNormals } from '@cast-to-last/geometry/quantities';
-import { length3 } from '@cast-to-last/geometry/lengths';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleNormals } from '@cast-to-last/geometry/mesh/quantities';
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import type { Point } from '@cast-to-last/foot/landmarks';
 
 export const MADE_UP = {

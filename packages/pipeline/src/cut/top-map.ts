@@ -1,8 +1,8 @@
-import { length2, length3 } from '@cast-to-last/geometry/lengths';
+import { length2, length3 } from '@cast-to-last/geometry/numerics/lengths';
 import type { Point } from '@cast-to-last/foot/landmarks';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { SectionCurve } from '@cast-to-last/geometry/section';
-import { section } from '@cast-to-last/geometry/section';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { SectionCurve } from '@cast-to-last/geometry/sections/section';
+import { section } from '@cast-to-last/geometry/sections/section';
 
 export const TOP_MAP = {
   /** Where the map begins, a share of foot length: behind the clefts of the toes, which look like cuts. */

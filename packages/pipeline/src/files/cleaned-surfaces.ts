@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { CastOutcome } from '../outcome.js';
 import { signedChange, standingScan } from './review-glb.js';
 

@@ -1,8 +1,8 @@
 import { writeGlb } from '@cast-to-last/geometry/formats/glb';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { vertexNormals } from '@cast-to-last/geometry/quantities';
-import { rememberedWeld } from '@cast-to-last/geometry/remembered-weld';
-import { transformMesh } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
+import { rememberedWeld } from '@cast-to-last/geometry/repair/remembered-weld';
+import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import { changeColours, changeRange } from '@cast-to-last/sheet/change-colours';
 import type { CastOutcome } from '../outcome.js';
 

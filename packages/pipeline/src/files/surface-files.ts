@@ -1,6 +1,6 @@
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { writeThreeMf } from '@cast-to-last/geometry/formats/threemf';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { CleanedSurfaces } from './cleaned-surfaces.js';
 import { reviewGlb } from './review-glb.js';
 import { fullFiles, lightFileOf, lightLevels } from './view-files.js';

@@ -1,7 +1,7 @@
 import { writePackedGlb } from '@cast-to-last/geometry/formats/write-packed-glb';
 import type { PackedNode } from '@cast-to-last/geometry/formats/write-packed-glb';
-import { lighten } from '@cast-to-last/geometry/lighten';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { lighten } from '@cast-to-last/geometry/remeshing/lighten';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 
 /** The bodies that are looked at, settled foot frame; a body that is not made yet is left out. */
 export interface ViewBodies {

@@ -1,8 +1,8 @@
-import { capCone } from '@cast-to-last/geometry/cap-cone';
-import { capLoop } from '@cast-to-last/geometry/cap-loop';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
-import type { SolidScope } from '@cast-to-last/geometry/solid';
+import { capCone } from '@cast-to-last/geometry/repair/cap-cone';
+import { capLoop } from '@cast-to-last/geometry/repair/cap-loop';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { selfCrossings } from '@cast-to-last/geometry/crossings/self-crossings';
+import type { SolidScope } from '@cast-to-last/geometry/solids/solid';
 import type { TopRules } from '../rules/last-rules.js';
 import type { LastBody, LastChange } from './last-body.js';
 import { chooseCut, isWorked, wholeHeight } from './top/choose-cut.js';

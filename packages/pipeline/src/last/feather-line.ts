@@ -1,6 +1,6 @@
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { twins } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import { edgeLine } from './sole/edge-line.js';
 import { OutlineIndex } from './sole/outline-index.js';
 import { rimMesh } from './sole/rim-mesh.js';

@@ -1,6 +1,6 @@
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import type { Side } from '@cast-to-last/foot/side';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 
 /** What the steps between the cleaned cast and the last hand on. Arrays are never changed by a later step. */
 export interface LastBody {

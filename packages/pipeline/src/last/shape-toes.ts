@@ -1,7 +1,7 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
 import { medialSign } from '@cast-to-last/foot/side';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { meanEdgeLength } from '@cast-to-last/geometry/quantities';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { meanEdgeLength } from '@cast-to-last/geometry/mesh/quantities';
 import { CastError } from '../errors.js';
 import type { LastRules } from '../rules/last-rules.js';
 import type { LastBody, LastChange, LastStep } from './last-body.js';

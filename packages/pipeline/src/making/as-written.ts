@@ -1,9 +1,9 @@
-import { compactVertices } from '@cast-to-last/geometry/components';
-import { flipCaps } from '@cast-to-last/geometry/flip-caps';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { vertexCount } from '@cast-to-last/geometry/mesh';
-import { nextHalfedge, previousHalfedge, twins, vertexNeighbours } from '@cast-to-last/geometry/topology';
-import { weld } from '@cast-to-last/geometry/weld';
+import { compactVertices } from '@cast-to-last/geometry/mesh/components';
+import { flipCaps } from '@cast-to-last/geometry/repair/flip-caps';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexCount } from '@cast-to-last/geometry/mesh/mesh';
+import { nextHalfedge, previousHalfedge, twins, vertexNeighbours } from '@cast-to-last/geometry/mesh/topology';
+import { weld } from '@cast-to-last/geometry/repair/weld';
 
 /** Corners nearer than this are one, mm: equal 32-bit coordinates, and none that differ where a last has them. */
 export const SAME = 1e-9;

@@ -1,7 +1,7 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
-import { bounds } from '@cast-to-last/geometry/mesh';
-import type { Transform } from '@cast-to-last/geometry/transform';
-import { transformPositions } from '@cast-to-last/geometry/transform';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
+import type { Transform } from '@cast-to-last/geometry/numerics/transform';
+import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import type { MillingRules } from '../rules/making-rules.js';
 
 export const BLANK = {

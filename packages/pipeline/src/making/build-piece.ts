@@ -1,5 +1,5 @@
-import type { Solid, SolidScope } from '@cast-to-last/geometry/solid';
-import { turnedBody } from '@cast-to-last/geometry/turned-body';
+import type { Solid, SolidScope } from '@cast-to-last/geometry/solids/solid';
+import { turnedBody } from '@cast-to-last/geometry/solids/turned-body';
 import type { Bore, PiecePlan } from './piece.js';
 
 /** Corners round a pin. */

@@ -1,8 +1,8 @@
-import { connectedPieces } from '@cast-to-last/geometry/components';
+import { connectedPieces } from '@cast-to-last/geometry/mesh/components';
 import { readMesh } from '@cast-to-last/geometry/formats/read-mesh';
-import { signedVolume } from '@cast-to-last/geometry/quantities';
-import { twins } from '@cast-to-last/geometry/topology';
-import { weld } from '@cast-to-last/geometry/weld';
+import { signedVolume } from '@cast-to-last/geometry/mesh/quantities';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
+import { weld } from '@cast-to-last/geometry/repair/weld';
 import { SAME } from './as-written.js';
 
 /** What a file holds, read back. */

@@ -1,7 +1,7 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
-import type { DistanceGrid } from '@cast-to-last/geometry/inner-distance';
-import { crossAxes } from '@cast-to-last/geometry/turned-body';
-import { dot } from '@cast-to-last/geometry/vectors';
+import type { DistanceGrid } from '@cast-to-last/geometry/distance/inner-distance';
+import { crossAxes } from '@cast-to-last/geometry/solids/turned-body';
+import { dot } from '@cast-to-last/geometry/numerics/vectors';
 import { insidePiece } from './inside-piece.js';
 import type { Bore, Face, PiecePlan } from './piece.js';
 import { along, distanceToBore } from './piece.js';

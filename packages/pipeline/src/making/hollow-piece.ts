@@ -1,10 +1,10 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
-import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/bvh';
-import type { DistanceGrid } from '@cast-to-last/geometry/inner-distance';
-import { vertexCount } from '@cast-to-last/geometry/mesh';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
-import type { Solid, SolidScope } from '@cast-to-last/geometry/solid';
+import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/distance/bvh';
+import type { DistanceGrid } from '@cast-to-last/geometry/distance/inner-distance';
+import { vertexCount } from '@cast-to-last/geometry/mesh/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { selfCrossings } from '@cast-to-last/geometry/crossings/self-crossings';
+import type { Solid, SolidScope } from '@cast-to-last/geometry/solids/solid';
 import type { PrintRules } from '../rules/making-rules.js';
 import { solidOf } from './build-piece.js';
 import { drainsFor } from './drains-for.js';

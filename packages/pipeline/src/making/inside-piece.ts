@@ -1,5 +1,5 @@
-import type { DistanceGrid } from '@cast-to-last/geometry/inner-distance';
-import { dot } from '@cast-to-last/geometry/vectors';
+import type { DistanceGrid } from '@cast-to-last/geometry/distance/inner-distance';
+import { dot } from '@cast-to-last/geometry/numerics/vectors';
 import type { PiecePlan } from './piece.js';
 import { distanceToBore } from './piece.js';
 

@@ -1,9 +1,9 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { bounds } from '@cast-to-last/geometry/mesh';
-import type { Transform } from '@cast-to-last/geometry/transform';
-import { transformPositions } from '@cast-to-last/geometry/transform';
-import { crossAxes } from '@cast-to-last/geometry/turned-body';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
+import type { Transform } from '@cast-to-last/geometry/numerics/transform';
+import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
+import { crossAxes } from '@cast-to-last/geometry/solids/turned-body';
 import type { PrintRules } from '../rules/making-rules.js';
 import type { Overhang } from './overhang.js';
 import { overhangs } from './overhang.js';

@@ -1,7 +1,7 @@
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { writeThreeMfModel } from '@cast-to-last/geometry/formats/threemf';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { withSolids } from '@cast-to-last/geometry/solid';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { withSolids } from '@cast-to-last/geometry/solids/solid';
 import type { CastFile } from '../files/cast-files.js';
 import { CastError } from '../errors.js';
 import { jsonBytes } from '../files/json-file.js';

@@ -1,7 +1,7 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { triangleCount } from '@cast-to-last/geometry/mesh';
-import { triangleNormals } from '@cast-to-last/geometry/quantities';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleCount } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleNormals } from '@cast-to-last/geometry/mesh/quantities';
 
 /** A face rests on the bed where all its corners are this near to it, mm. */
 export const RESTING = 0.05;

@@ -1,6 +1,6 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
-import { length2 } from '@cast-to-last/geometry/lengths';
-import { dot } from '@cast-to-last/geometry/vectors';
+import { length2 } from '@cast-to-last/geometry/numerics/lengths';
+import { dot } from '@cast-to-last/geometry/numerics/vectors';
 
 /** A plane that bounds a piece: it holds what has normal · p ≤ offset. */
 export interface Face {

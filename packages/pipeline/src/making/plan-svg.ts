@@ -1,9 +1,9 @@
-import { silhouette } from '@cast-to-last/geometry/contour-lines';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { bounds } from '@cast-to-last/geometry/mesh';
-import { transformMesh } from '@cast-to-last/geometry/transform';
-import type { ViewAxes } from '@cast-to-last/geometry/view';
-import { viewMesh } from '@cast-to-last/geometry/view';
+import { silhouette } from '@cast-to-last/geometry/views/contour-lines';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
+import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
+import type { ViewAxes } from '@cast-to-last/geometry/views/view';
+import { viewMesh } from '@cast-to-last/geometry/views/view';
 import type { PrintRules } from '../rules/making-rules.js';
 import type { Blank } from './blank.js';
 import type { PrintJob, PrintedPiece } from './make-print.js';

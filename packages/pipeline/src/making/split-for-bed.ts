@@ -1,6 +1,6 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
-import type { DistanceGrid } from '@cast-to-last/geometry/inner-distance';
-import { crossAxes } from '@cast-to-last/geometry/turned-body';
+import type { DistanceGrid } from '@cast-to-last/geometry/distance/inner-distance';
+import { crossAxes } from '@cast-to-last/geometry/solids/turned-body';
 import type { PinRules } from '../rules/making-rules.js';
 import { insidePiece } from './inside-piece.js';
 import type { Bore, PiecePlan } from './piece.js';

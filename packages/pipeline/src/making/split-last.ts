@@ -1,6 +1,6 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
-import type { DistanceGrid } from '@cast-to-last/geometry/inner-distance';
-import { dot } from '@cast-to-last/geometry/vectors';
+import type { DistanceGrid } from '@cast-to-last/geometry/distance/inner-distance';
+import { dot } from '@cast-to-last/geometry/numerics/vectors';
 import type { PinRules, SplitRules } from '../rules/making-rules.js';
 import type { Bore, Cut, PiecePlan } from './piece.js';
 import { along } from './piece.js';

@@ -1,8 +1,8 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
-import { firstAlong, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/bvh';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { triangleCount } from '@cast-to-last/geometry/mesh';
-import { triangleNormals } from '@cast-to-last/geometry/quantities';
+import { firstAlong, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/distance/bvh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleCount } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleNormals } from '@cast-to-last/geometry/mesh/quantities';
 
 export const THIN = {
   /** Triangles at which the thickness is taken. */

@@ -1,4 +1,4 @@
-import { vertexCount } from '@cast-to-last/geometry/mesh';
+import { vertexCount } from '@cast-to-last/geometry/mesh/mesh';
 import { askedHeight, evenFilter } from './even-filter.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { offTheBlurred } from './off-the-blurred.js';

@@ -1,4 +1,4 @@
-import { length3 } from '@cast-to-last/geometry/lengths';
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import type { Ground, Place } from './accept.js';
 import { SCORE, couldBeMark, joinPlaces, scoreOf } from './accept.js';
 import type { Extent, ExtentFinder } from './extent.js';

@@ -1,4 +1,4 @@
-import { symmetricEigen } from '@cast-to-last/geometry/symmetric-eigen';
+import { symmetricEigen } from '@cast-to-last/geometry/numerics/symmetric-eigen';
 import type { InspectionSurface } from './inspection-surface.js';
 
 /** Place and size of a set of coarse vertices that stand off. Lengths in mm. */

@@ -1,7 +1,7 @@
-import { length2 } from '@cast-to-last/geometry/lengths';
-import { ExponentialMap } from '@cast-to-last/geometry/exponential-map';
-import type { PatchFoot, SplinePatch } from '@cast-to-last/geometry/spline-patch';
-import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/spline-patch';
+import { length2 } from '@cast-to-last/geometry/numerics/lengths';
+import { ExponentialMap } from '@cast-to-last/geometry/distance/exponential-map';
+import type { PatchFoot, SplinePatch } from '@cast-to-last/geometry/splines/spline-patch';
+import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/splines/spline-patch';
 import type { InspectionSurface } from './inspection-surface.js';
 
 /** How the fair surface over a mark is fitted; also used when the mark is smoothed. */

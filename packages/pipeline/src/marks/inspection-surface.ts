@@ -1,12 +1,12 @@
-import { length3 } from '@cast-to-last/geometry/lengths';
-import type { Coarsened } from '@cast-to-last/geometry/coarsen';
-import { coarsen } from '@cast-to-last/geometry/coarsen';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { vertexCount } from '@cast-to-last/geometry/mesh';
-import { triangleNormals, vertexNormals } from '@cast-to-last/geometry/quantities';
-import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
-import type { Rows } from '@cast-to-last/geometry/topology';
-import { BOUNDARY, twins, vertexNeighbours, vertexTriangles } from '@cast-to-last/geometry/topology';
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
+import type { Coarsened } from '@cast-to-last/geometry/remeshing/coarsen';
+import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexCount } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleNormals, vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
+import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
+import type { Rows } from '@cast-to-last/geometry/mesh/topology';
+import { BOUNDARY, twins, vertexNeighbours, vertexTriangles } from '@cast-to-last/geometry/mesh/topology';
 
 /** Vertex spacing at which marks are sought, mm: fine enough for the smallest fingertip, coarse enough to average noise. */
 export const INSPECTION_SPACING = 1.5;

@@ -1,5 +1,5 @@
-import { length3 } from '@cast-to-last/geometry/lengths';
-import { surfaceLine } from '@cast-to-last/geometry/surface-line';
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
+import { surfaceLine } from '@cast-to-last/geometry/sections/surface-line';
 import type { InspectionSurface } from './inspection-surface.js';
 
 /** Directions in which profiles are taken at each place, evenly over half a turn. */

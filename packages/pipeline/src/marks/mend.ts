@@ -1,6 +1,6 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { vertexCount } from '@cast-to-last/geometry/mesh';
-import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/spline-patch';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexCount } from '@cast-to-last/geometry/mesh/mesh';
+import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/splines/spline-patch';
 import { FAIR, FairSurface } from './fair-surface.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { nearOnSurface } from './near-on-surface.js';

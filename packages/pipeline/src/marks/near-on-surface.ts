@@ -1,4 +1,4 @@
-import { length3 } from '@cast-to-last/geometry/lengths';
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import type { InspectionSurface } from './inspection-surface.js';
 
 export interface Near {

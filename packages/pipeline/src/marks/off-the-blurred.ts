@@ -1,4 +1,4 @@
-import { lowPass } from '@cast-to-last/geometry/low-pass';
+import { lowPass } from '@cast-to-last/geometry/smoothing/low-pass';
 import type { InspectionSurface } from './inspection-surface.js';
 
 /** Blur beyond the width of a seam or ridge, mm (standard deviation). */

@@ -1,5 +1,5 @@
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
-import { cheapestPath } from '@cast-to-last/geometry/cheapest-path';
+import { cheapestPath } from '@cast-to-last/geometry/distance/cheapest-path';
 import type { Crests } from './crests.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { nearOnSurface } from './near-on-surface.js';

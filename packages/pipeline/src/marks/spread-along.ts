@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { InspectionSurface } from './inspection-surface.js';
 
 /** Straight distance of two vertices, mm. */

@@ -1,6 +1,6 @@
-import { surfaceTarget } from '@cast-to-last/geometry/surface-target';
-import type { Transform } from '@cast-to-last/geometry/transform';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { surfaceTarget } from '@cast-to-last/geometry/distance/surface-target';
+import type { Transform } from '@cast-to-last/geometry/numerics/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { CheckRules } from '../rules/check-rules.js';
 import { compareMeasures, compareReadings } from './compare-figures.js';
 import type { ComparedCast, ComparedFigure } from './compared-cast.js';
@@ -9,7 +9,7 @@ import { deviationMap } from './deviation-map.js';
 import type { PairFinding } from './pair-findings.js';
 import { pairFindings } from './pair-findings.js';
 import { registerCasts } from './register-casts.js';
-import { bounds } from '@cast-to-last/geometry/mesh';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
 
 /** Two casts of one customer beside each other: the other foot, or the same foot at another time. */
 export interface CastComparison {

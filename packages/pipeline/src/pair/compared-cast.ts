@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Side } from '@cast-to-last/foot/side';
 import type { Casting } from '../order.js';
 import type { CastCheck } from '../records.js';

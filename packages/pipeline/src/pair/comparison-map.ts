@@ -1,8 +1,8 @@
 import type { Side } from '@cast-to-last/foot/side';
-import { capCone } from '@cast-to-last/geometry/cap-cone';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
-import { viewValues } from '@cast-to-last/geometry/view-values';
+import { capCone } from '@cast-to-last/geometry/repair/cap-cone';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
+import { viewValues } from '@cast-to-last/geometry/views/view-values';
 import type { SheetMapView } from '@cast-to-last/sheet/content';
 import type { CastComparison } from './compare-casts.js';
 import { bodyViews, thinned } from '../sheet/body-views.js';

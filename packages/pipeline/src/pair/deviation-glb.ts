@@ -1,5 +1,5 @@
 import { writeGlb } from '@cast-to-last/geometry/formats/glb';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { changeColours, changeRange } from '@cast-to-last/sheet/change-colours';
 import type { CastComparison } from './compare-casts.js';
 import { mapFigures } from './map-figures.js';

@@ -1,8 +1,8 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { vertexAreas, vertexNormals } from '@cast-to-last/geometry/quantities';
-import { surfaceDeviation } from '@cast-to-last/geometry/surface-deviation';
-import type { SurfaceTarget } from '@cast-to-last/geometry/surface-target';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexAreas, vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
+import { surfaceDeviation } from '@cast-to-last/geometry/distance/surface-deviation';
+import type { SurfaceTarget } from '@cast-to-last/geometry/distance/surface-target';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 
 export const DEVIATION_MAP = {
   /** How far below the lower of both tops the comparison ends, mm. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { weld } from '@cast-to-last/geometry/weld';
+import { weld } from '@cast-to-last/geometry/repair/weld';
 import { readMeshFile } from '../read-mesh-file.js';
 import { refuseBadKeys } from '../refuse-bad-keys.js';
 import { asCurrentReport } from '../report/report-version.js';

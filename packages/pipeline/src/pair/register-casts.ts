@@ -1,9 +1,9 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { Registration } from '@cast-to-last/geometry/register';
-import { register } from '@cast-to-last/geometry/register';
-import { sampleSurface } from '@cast-to-last/geometry/sample-surface';
-import type { SurfaceTarget } from '@cast-to-last/geometry/surface-target';
-import { transformMesh } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { Registration } from '@cast-to-last/geometry/distance/register';
+import { register } from '@cast-to-last/geometry/distance/register';
+import { sampleSurface } from '@cast-to-last/geometry/remeshing/sample-surface';
+import type { SurfaceTarget } from '@cast-to-last/geometry/distance/surface-target';
+import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import type { Side } from '@cast-to-last/foot/side';
 import { CastError } from '../errors.js';
 

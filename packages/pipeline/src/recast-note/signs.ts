@@ -1,7 +1,7 @@
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import { medialSign } from '@cast-to-last/foot/side';
 import type { Side } from '@cast-to-last/foot/side';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Finding, Reading } from '../records.js';
 import { toesRight } from './views.js';
 import type { ViewName } from './views.js';

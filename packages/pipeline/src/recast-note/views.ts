@@ -2,11 +2,11 @@ import { footToFloor } from '@cast-to-last/foot/footbed';
 import type { Point } from '@cast-to-last/foot/landmarks';
 import type { Side } from '@cast-to-last/foot/side';
 import { medialSign } from '@cast-to-last/foot/side';
-import { silhouette } from '@cast-to-last/geometry/contour-lines';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { transformPositions } from '@cast-to-last/geometry/transform';
-import { project, towardsViewer, viewMesh } from '@cast-to-last/geometry/view';
-import type { View, ViewAxes } from '@cast-to-last/geometry/view';
+import { silhouette } from '@cast-to-last/geometry/views/contour-lines';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
+import { project, towardsViewer, viewMesh } from '@cast-to-last/geometry/views/view';
+import type { View, ViewAxes } from '@cast-to-last/geometry/views/view';
 import type { SheetLine } from '@cast-to-last/sheet/content';
 import { viewContours } from '../sheet/view-contours.js';
 

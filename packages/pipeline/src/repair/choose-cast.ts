@@ -1,10 +1,10 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { bounds } from '@cast-to-last/geometry/mesh';
-import { compactVertices, pieceAreas } from '@cast-to-last/geometry/components';
-import type { Pieces } from '@cast-to-last/geometry/components';
-import { nearSurface } from '@cast-to-last/geometry/near-surface';
-import { triangleNormals } from '@cast-to-last/geometry/quantities';
-import { symmetricEigen } from '@cast-to-last/geometry/symmetric-eigen';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
+import { compactVertices, pieceAreas } from '@cast-to-last/geometry/mesh/components';
+import type { Pieces } from '@cast-to-last/geometry/mesh/components';
+import { nearSurface } from '@cast-to-last/geometry/distance/near-surface';
+import { triangleNormals } from '@cast-to-last/geometry/mesh/quantities';
+import { symmetricEigen } from '@cast-to-last/geometry/numerics/symmetric-eigen';
 import { CastError } from '../errors.js';
 import type { ScanKind } from '../records.js';
 

@@ -1,10 +1,10 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { vertexCount } from '@cast-to-last/geometry/mesh';
-import { fillHoles } from '@cast-to-last/geometry/fill-holes';
-import { surfaceArea } from '@cast-to-last/geometry/quantities';
-import { rimShape } from '@cast-to-last/geometry/rim-shape';
-import type { RimShape } from '@cast-to-last/geometry/rim-shape';
-import type { Rows } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexCount } from '@cast-to-last/geometry/mesh/mesh';
+import { fillHoles } from '@cast-to-last/geometry/repair/fill-holes';
+import { surfaceArea } from '@cast-to-last/geometry/mesh/quantities';
+import { rimShape } from '@cast-to-last/geometry/repair/rim-shape';
+import type { RimShape } from '@cast-to-last/geometry/repair/rim-shape';
+import type { Rows } from '@cast-to-last/geometry/mesh/topology';
 import { CastError } from '../errors.js';
 
 export const HOLES_DEFAULTS = {

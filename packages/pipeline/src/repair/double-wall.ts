@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { bounds, triangleCount } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { bounds, triangleCount } from '@cast-to-last/geometry/mesh/mesh';
 
 export const WALLS_DEFAULTS = {
   /** Thickest wall of a plaster shell, mm, and the thinnest that counts as one. */

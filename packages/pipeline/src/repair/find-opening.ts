@@ -1,9 +1,9 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { vertexCount } from '@cast-to-last/geometry/mesh';
-import { rimShape } from '@cast-to-last/geometry/rim-shape';
-import type { RimShape } from '@cast-to-last/geometry/rim-shape';
-import { symmetricEigen } from '@cast-to-last/geometry/symmetric-eigen';
-import type { Rows } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexCount } from '@cast-to-last/geometry/mesh/mesh';
+import { rimShape } from '@cast-to-last/geometry/repair/rim-shape';
+import type { RimShape } from '@cast-to-last/geometry/repair/rim-shape';
+import { symmetricEigen } from '@cast-to-last/geometry/numerics/symmetric-eigen';
+import type { Rows } from '@cast-to-last/geometry/mesh/topology';
 
 /**
  * Tells the opening at the top of a cast from holes by the shape of its rim and by what lies beyond it. Each trait has a

@@ -1,8 +1,8 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { triangleCount } from '@cast-to-last/geometry/mesh';
-import { triangleNormals } from '@cast-to-last/geometry/quantities';
-import { rimShape } from '@cast-to-last/geometry/rim-shape';
-import { boundaryLoops, vertexTriangles } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleCount } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleNormals } from '@cast-to-last/geometry/mesh/quantities';
+import { rimShape } from '@cast-to-last/geometry/repair/rim-shape';
+import { boundaryLoops, vertexTriangles } from '@cast-to-last/geometry/mesh/topology';
 
 /** The flat edge of the wall at the top of a shell: a strip along the opening that lies across it. */
 export const RIM_DEFAULTS = {

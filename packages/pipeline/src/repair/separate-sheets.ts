@@ -1,9 +1,9 @@
-import { coarsen } from '@cast-to-last/geometry/coarsen';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { bounds, triangleCount, vertexCount } from '@cast-to-last/geometry/mesh';
-import { vertexNormals } from '@cast-to-last/geometry/quantities';
-import type { Rows } from '@cast-to-last/geometry/topology';
-import { vertexNeighbours } from '@cast-to-last/geometry/topology';
+import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { bounds, triangleCount, vertexCount } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
+import type { Rows } from '@cast-to-last/geometry/mesh/topology';
+import { vertexNeighbours } from '@cast-to-last/geometry/mesh/topology';
 
 /**
  * Tells the two sheets of a shell's scan apart where they hang together over the rim. On a coarse surface, vertices that

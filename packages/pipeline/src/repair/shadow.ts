@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { diagonal, triangleCount } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { diagonal, triangleCount } from '@cast-to-last/geometry/mesh/mesh';
 
 export const SHADOW_DEFAULTS = {
   /** Cells of the shadow along the mesh's diagonal; there should be many facets to a cell. */

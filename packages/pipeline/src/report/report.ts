@@ -3,7 +3,7 @@ import { isTaken } from '@cast-to-last/foot/measures';
 import type { Measurement } from '@cast-to-last/foot/measures';
 import type { Sizes } from '@cast-to-last/foot/sizes';
 import type { Side } from '@cast-to-last/foot/side';
-import { triangleCount } from '@cast-to-last/geometry/mesh';
+import { triangleCount } from '@cast-to-last/geometry/mesh/mesh';
 import { settledMarks } from './settled-marks.js';
 import type { LastChange } from '../last/last-body.js';
 import type { Casting } from '../order.js';

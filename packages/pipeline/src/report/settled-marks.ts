@@ -1,4 +1,4 @@
-import { transformPositions } from '@cast-to-last/geometry/transform';
+import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import type { InspectedCast, Mark, MeasuredCast } from '../records.js';
 
 /** The marks with their centres carried from the frame they were found in to the settled frame of the report. */

@@ -1,9 +1,9 @@
-import { connectedPieces, keepTriangles, pieceAreas } from '@cast-to-last/geometry/components';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { SurfaceSamples } from '@cast-to-last/geometry/sample-surface';
-import { sampleSurface } from '@cast-to-last/geometry/sample-surface';
-import { twins } from '@cast-to-last/geometry/topology';
-import { weld } from '@cast-to-last/geometry/weld';
+import { connectedPieces, keepTriangles, pieceAreas } from '@cast-to-last/geometry/mesh/components';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { SurfaceSamples } from '@cast-to-last/geometry/remeshing/sample-surface';
+import { sampleSurface } from '@cast-to-last/geometry/remeshing/sample-surface';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
+import { weld } from '@cast-to-last/geometry/repair/weld';
 import { NOT_A_FOOT, principalAxes, sortedAlong, spanAlong, thickness } from './not-a-foot.js';
 
 export const MAIN_PIECE = {

@@ -1,5 +1,5 @@
-import type { SurfaceSamples } from '@cast-to-last/geometry/sample-surface';
-import { symmetricEigen } from '@cast-to-last/geometry/symmetric-eigen';
+import type { SurfaceSamples } from '@cast-to-last/geometry/remeshing/sample-surface';
+import { symmetricEigen } from '@cast-to-last/geometry/numerics/symmetric-eigen';
 import { CastError } from '../errors.js';
 
 /**

@@ -1,12 +1,12 @@
-import { findSpheres } from '@cast-to-last/geometry/find-spheres';
-import type { FoundSphere } from '@cast-to-last/geometry/find-spheres';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { bulk } from '@cast-to-last/geometry/weld';
+import { findSpheres } from '@cast-to-last/geometry/spheres/find-spheres';
+import type { FoundSphere } from '@cast-to-last/geometry/spheres/find-spheres';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { bulk } from '@cast-to-last/geometry/repair/weld';
 import { CastError } from '../errors.js';
 import type { LengthUnit } from '../records.js';
 import type { Gauge, GaugeScan } from './scanner-check.js';
 import { MILLIMETRES } from '../scan/infer-unit.js';
-import { distance } from '@cast-to-last/geometry/vectors';
+import { distance } from '@cast-to-last/geometry/numerics/vectors';
 
 export const GAUGE_BALLS = {
   /** Share by which a ball's diameter may be off and still be that ball. */

@@ -1,8 +1,8 @@
-import type { FoundSphere } from '@cast-to-last/geometry/find-spheres';
-import { fitSphereTrimmed, sphereDistances } from '@cast-to-last/geometry/fit-sphere';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { coverage, sphereSurface } from '@cast-to-last/geometry/sphere-points';
-import { sphereCovariance } from '@cast-to-last/geometry/sphere-uncertainty';
+import type { FoundSphere } from '@cast-to-last/geometry/spheres/find-spheres';
+import { fitSphereTrimmed, sphereDistances } from '@cast-to-last/geometry/spheres/fit-sphere';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { coverage, sphereSurface } from '@cast-to-last/geometry/spheres/sphere-points';
+import { sphereCovariance } from '@cast-to-last/geometry/spheres/sphere-uncertainty';
 import type { Point } from '@cast-to-last/foot/landmarks';
 import type { Gauge } from './scanner-check.js';
 

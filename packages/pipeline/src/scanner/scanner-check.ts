@@ -1,12 +1,12 @@
-import type { FoundSphere } from '@cast-to-last/geometry/find-spheres';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { triangleCount } from '@cast-to-last/geometry/mesh';
+import type { FoundSphere } from '@cast-to-last/geometry/spheres/find-spheres';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleCount } from '@cast-to-last/geometry/mesh/mesh';
 import { CastError } from '../errors.js';
 import { ballsIn, nearestPair } from './gauge-balls.js';
 import type { MeasuredBall } from './measure-ball.js';
 import { measureBall } from './measure-ball.js';
 import type { LengthUnit } from '../records.js';
-import { distance } from '@cast-to-last/geometry/vectors';
+import { distance } from '@cast-to-last/geometry/numerics/vectors';
 
 /** The gauge that was scanned: one ball, or two on a bar. */
 export interface Gauge {

@@ -1,12 +1,12 @@
 import type { Side } from '@cast-to-last/foot/side';
 import { medialSign } from '@cast-to-last/foot/side';
-import { silhouette } from '@cast-to-last/geometry/contour-lines';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { outlineReach } from '@cast-to-last/geometry/outline-reach';
-import { simplifyLine } from '@cast-to-last/geometry/simplify-line';
-import { smoothLine } from '@cast-to-last/geometry/smooth-line';
-import { viewBothWays } from '@cast-to-last/geometry/view';
-import type { View, ViewAxes } from '@cast-to-last/geometry/view';
+import { silhouette } from '@cast-to-last/geometry/views/contour-lines';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { outlineReach } from '@cast-to-last/geometry/views/outline-reach';
+import { simplifyLine } from '@cast-to-last/geometry/sections/simplify-line';
+import { smoothLine } from '@cast-to-last/geometry/sections/smooth-line';
+import { viewBothWays } from '@cast-to-last/geometry/views/view';
+import type { View, ViewAxes } from '@cast-to-last/geometry/views/view';
 import type { SheetLine } from '@cast-to-last/sheet/content';
 
 export type ViewName = 'top' | 'sole' | 'inner' | 'outer';

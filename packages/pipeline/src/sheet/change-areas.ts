@@ -1,5 +1,5 @@
-import { depthContours } from '@cast-to-last/geometry/contour-lines';
-import type { View } from '@cast-to-last/geometry/view';
+import { depthContours } from '@cast-to-last/geometry/views/contour-lines';
+import type { View } from '@cast-to-last/geometry/views/view';
 import type { SheetMapView } from '@cast-to-last/sheet/content';
 
 /** Steps of the map, mm: each is a hatching of its own. */

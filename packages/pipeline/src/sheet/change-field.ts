@@ -1,6 +1,6 @@
-import { length3 } from '@cast-to-last/geometry/lengths';
-import { towardsViewer } from '@cast-to-last/geometry/view';
-import type { View } from '@cast-to-last/geometry/view';
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
+import { towardsViewer } from '@cast-to-last/geometry/views/view';
+import type { View } from '@cast-to-last/geometry/views/view';
 
 /** How far from a place the surface that it came from is looked for, mm: more than the longest toe allowance. */
 const REACH = 34;

@@ -1,9 +1,9 @@
 import type { Side } from '@cast-to-last/foot/side';
 import { medialSign } from '@cast-to-last/foot/side';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { loopPlane } from '@cast-to-last/geometry/loop-plane';
-import { sectionOnce } from '@cast-to-last/geometry/section-once';
-import { simplifyLine } from '@cast-to-last/geometry/simplify-line';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { loopPlane } from '@cast-to-last/geometry/repair/loop-plane';
+import { sectionOnce } from '@cast-to-last/geometry/sections/section-once';
+import { simplifyLine } from '@cast-to-last/geometry/sections/simplify-line';
 import type { SheetLine, SheetMeasure, SheetSection } from '@cast-to-last/sheet/content';
 import type { SheetShapes } from './sheet-shapes.js';
 

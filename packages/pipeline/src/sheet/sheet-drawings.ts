@@ -1,6 +1,6 @@
 import type { Side } from '@cast-to-last/foot/side';
 import { medialSign } from '@cast-to-last/foot/side';
-import { bounds } from '@cast-to-last/geometry/mesh';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
 import type { SheetContent, SheetMapView, SheetMeasure, SheetOutline, SheetTape } from '@cast-to-last/sheet/content';
 import type { ReportedMark } from '../report/report.js';
 import { bodyViews, thinned } from './body-views.js';

@@ -1,8 +1,8 @@
 import { isTaken } from '@cast-to-last/foot/measures';
 import type { Measurement, TapeLine } from '@cast-to-last/foot/measures';
-import { bounds } from '@cast-to-last/geometry/mesh';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { transformPositions } from '@cast-to-last/geometry/transform';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import type { CastOutcome } from '../outcome.js';
 
 /** A tape as it lies on cast or last: a closed line in one plane. */

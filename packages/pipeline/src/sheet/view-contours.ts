@@ -1,6 +1,6 @@
-import { depthContours } from '@cast-to-last/geometry/contour-lines';
-import type { PaperLine } from '@cast-to-last/geometry/contour-lines';
-import type { View } from '@cast-to-last/geometry/view';
+import { depthContours } from '@cast-to-last/geometry/views/contour-lines';
+import type { PaperLine } from '@cast-to-last/geometry/views/contour-lines';
+import type { View } from '@cast-to-last/geometry/views/view';
 
 /** Contour lines of the surface seen, every `step` mm of depth. */
 export function viewContours(view: View, step: number): PaperLine[] {

@@ -1,9 +1,9 @@
-import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/bvh';
-import { coarsen } from '@cast-to-last/geometry/coarsen';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { triangleCount, vertexCount } from '@cast-to-last/geometry/mesh';
-import { vertexNormals } from '@cast-to-last/geometry/quantities';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
+import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/distance/bvh';
+import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleCount, vertexCount } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 import type { RepairedCast, ScanKind, ShelledCast, Wall } from '../records.js';
 
 export const MEASURE_WALL = {

@@ -1,5 +1,5 @@
-import { signedVolume } from '@cast-to-last/geometry/quantities';
-import { offsetInward } from '@cast-to-last/geometry/offset';
+import { signedVolume } from '@cast-to-last/geometry/mesh/quantities';
+import { offsetInward } from '@cast-to-last/geometry/offset/offset';
 import { CastError } from '../errors.js';
 import type { RepairedCast, ShelledCast, Wall } from '../records.js';
 

@@ -1,10 +1,10 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
-import { coarsen } from '@cast-to-last/geometry/coarsen';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { vertexCount } from '@cast-to-last/geometry/mesh';
-import { vertexAreas } from '@cast-to-last/geometry/quantities';
-import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
-import { boundaryLoops, vertexNeighbours } from '@cast-to-last/geometry/topology';
+import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexCount } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexAreas } from '@cast-to-last/geometry/mesh/quantities';
+import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
+import { boundaryLoops, vertexNeighbours } from '@cast-to-last/geometry/mesh/topology';
 
 export const WEAK_PLACES = {
   /** Vertex spacing at which places are sought, mm. */

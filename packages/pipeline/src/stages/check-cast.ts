@@ -1,6 +1,6 @@
-import { coarsen } from '@cast-to-last/geometry/coarsen';
-import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
-import { twins } from '@cast-to-last/geometry/topology';
+import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import type { CheckContext, CheckPart, CheckedRecords } from '../checks/check-context.js';
 import { checkBallOnHinge } from '../checks/ball-on-hinge.js';
 import { checkBeyondToes } from '../checks/beyond-toes.js';

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { drawComparison } from '@cast-to-last/sheet/draw-comparison';
 import type { CastComparison } from '../pair/compare-casts.js';
 import { comparisonContent } from '../pair/comparison-content.js';

@@ -1,4 +1,4 @@
-import { vertexNormals } from '@cast-to-last/geometry/quantities';
+import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
 import type { AlignedCast, InspectedCast } from '../records.js';
 import type { Decisions } from '../decisions.js';
 import type { MarkRules } from '../rules/rules.js';

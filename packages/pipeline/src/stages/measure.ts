@@ -1,7 +1,7 @@
-import { coarsen } from '@cast-to-last/geometry/coarsen';
-import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
-import { twins } from '@cast-to-last/geometry/topology';
-import { compose, identity, transformMesh } from '@cast-to-last/geometry/transform';
+import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
+import { compose, identity, transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import { feltSurface } from '@cast-to-last/foot/felt-surface';
 import { settleFrame } from '@cast-to-last/foot/frame';
 import { withOffsetEffect } from '@cast-to-last/foot/offset-effect';

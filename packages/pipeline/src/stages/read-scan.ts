@@ -1,7 +1,7 @@
 import { grouped, READ_MESH_DEFAULTS } from '@cast-to-last/geometry/formats/mesh-file';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { bounds, triangleCount } from '@cast-to-last/geometry/mesh';
-import { sampleSurface } from '@cast-to-last/geometry/sample-surface';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { bounds, triangleCount } from '@cast-to-last/geometry/mesh/mesh';
+import { sampleSurface } from '@cast-to-last/geometry/remeshing/sample-surface';
 import { CastError } from '../errors.js';
 import { EXPORT_AGAIN, readMeshFile } from '../read-mesh-file.js';
 import type { LengthUnit, Scan, ScanKind } from '../records.js';

@@ -1,6 +1,6 @@
 import { readMesh } from '@cast-to-last/geometry/formats/read-mesh';
-import { compose, invertRigid, transformMesh } from '@cast-to-last/geometry/transform';
-import { weld } from '@cast-to-last/geometry/weld';
+import { compose, invertRigid, transformMesh } from '@cast-to-last/geometry/numerics/transform';
+import { weld } from '@cast-to-last/geometry/repair/weld';
 import { DECISION_REACH_MM } from '@cast-to-last/pipeline/decisions';
 import type { Report, ReportedMark } from '@cast-to-last/pipeline/report/report';
 import type { Artifacts } from '@cast-to-last/runtime/artifacts/artifacts';

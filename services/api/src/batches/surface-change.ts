@@ -1,6 +1,6 @@
-import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/bvh';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { vertexAreas } from '@cast-to-last/geometry/quantities';
+import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/distance/bvh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexAreas } from '@cast-to-last/geometry/mesh/quantities';
 
 /** How far two surfaces stand off each other, mm: the farthest, and the root of the mean square over the area. */
 export interface SurfaceChange {

@@ -1,5 +1,5 @@
 import type { Side } from '@cast-to-last/foot/side';
-import type { ViewAxes } from '@cast-to-last/geometry/view';
+import type { ViewAxes } from '@cast-to-last/geometry/views/view';
 import type { CastError } from '@cast-to-last/pipeline/errors';
 import type { ComparisonReport } from '@cast-to-last/pipeline/pair/comparison-report';
 import type { ComparedSurface } from '@cast-to-last/pipeline/pair/parse-result';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { gradeGrowth } from '@cast-to-last/foot/grade';
-import { capLoop } from '@cast-to-last/geometry/cap-loop';
-import { withSolids } from '@cast-to-last/geometry/solid';
+import { capLoop } from '@cast-to-last/geometry/repair/cap-loop';
+import { withSolids } from '@cast-to-last/geometry/solids/solid';
 import { GRADE_BODY, gradeBase, gradeBody, targetsOf } from '@cast-to-last/pipeline/last/grade/grade-body';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import { measuredBody } from '../../../support/measured-body.js';

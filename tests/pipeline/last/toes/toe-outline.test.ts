@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
-import { twins } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { selfCrossings } from '@cast-to-last/geometry/crossings/self-crossings';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import type { LastBody } from '@cast-to-last/pipeline/last/last-body';
 import { shapeToes } from '@cast-to-last/pipeline/last/shape-toes';
 import type { Oddity } from '../../../phantoms/foot-parameters.js';

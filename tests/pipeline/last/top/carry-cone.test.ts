@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { boundaryLoops, twins } from '@cast-to-last/geometry/topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { boundaryLoops, twins } from '@cast-to-last/geometry/mesh/topology';
 import { carryCone } from '@cast-to-last/pipeline/last/top/carry-cone';
 import { ringArea, ringCrosses, smoothRing } from '@cast-to-last/pipeline/last/top/smooth-ring';
 import { SLOPE_DEFAULTS, surfaceSlope } from '@cast-to-last/pipeline/last/top/surface-slope';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { withSolids } from '@cast-to-last/geometry/solid';
+import { withSolids } from '@cast-to-last/geometry/solids/solid';
 import type { FlatTop } from '@cast-to-last/pipeline/last/top/flat-top';
 import { findRoom, freeSpace } from '@cast-to-last/pipeline/last/top/free-space';
 import { placeLabel, unknownCharacters } from '@cast-to-last/pipeline/last/top/place-label';

@@ -1,6 +1,6 @@
 import type { Wrapped } from '@cast-to-last/foot/girths';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
-import { section } from '@cast-to-last/geometry/section';
+import { section } from '@cast-to-last/geometry/sections/section';
 import type { SmoothCurve } from './smooth-curve.js';
 import { blurred, curveAt } from './smooth-curve.js';
 import { smoothSign, smoothStep } from './smooth-step.js';

@@ -1,6 +1,6 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { bounds } from '@cast-to-last/geometry/mesh';
-import { vertexNormals } from '@cast-to-last/geometry/quantities';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
 import { splineWeights } from './smooth-curve.js';
 
 export const SOLE_HEIGHT = {

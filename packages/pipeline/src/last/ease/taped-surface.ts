@@ -1,6 +1,6 @@
 import { feltSurface } from '@cast-to-last/foot/felt-surface';
 import type { Wrapped } from '@cast-to-last/foot/girths';
-import { meanEdgeLength } from '@cast-to-last/geometry/quantities';
+import { meanEdgeLength } from '@cast-to-last/geometry/mesh/quantities';
 import type { LastBody } from '../last-body.js';
 
 /** How far ahead of the ball's points, and over the instep, the surface reaches that tapes can lie on, mm. */

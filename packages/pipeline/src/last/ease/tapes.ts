@@ -3,9 +3,9 @@ import type { Wrapped } from '@cast-to-last/foot/girths';
 import { allCurves, curveThrough, shortestGirth } from '@cast-to-last/foot/girths';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import { highestAt } from '@cast-to-last/foot/points';
-import type { SectionCurve } from '@cast-to-last/geometry/section';
-import { section } from '@cast-to-last/geometry/section';
-import { tapeRound } from '@cast-to-last/geometry/tape';
+import type { SectionCurve } from '@cast-to-last/geometry/sections/section';
+import { section } from '@cast-to-last/geometry/sections/section';
+import { tapeRound } from '@cast-to-last/geometry/sections/tape';
 import type { Shares, TapePlane } from './flank-field.js';
 
 /** The plane of one tape with the two unit vectors that span it, and which curves the tape goes round. */

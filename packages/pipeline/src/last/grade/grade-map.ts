@@ -1,5 +1,5 @@
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
-import { clampedSpline } from '@cast-to-last/geometry/clamped-spline';
+import { clampedSpline } from '@cast-to-last/geometry/splines/clamped-spline';
 
 /**
  * How a last grows: along the foot by one factor from the heel's rearmost point, across and upward by a factor that runs

@@ -1,6 +1,6 @@
 import { aheadOfBallLine } from '@cast-to-last/foot/ball-line';
-import { rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
-import { twins } from '@cast-to-last/geometry/topology';
+import { rememberedTwins } from '@cast-to-last/geometry/mesh/remembered-topology';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import type { LastBody, LastChange, LastStep } from '../last-body.js';
 import { edgeLine } from './edge-line.js';
 import { edgeRadius } from './edge-radius.js';

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { tangentLine } from './corner.js';
 import { edgeSection } from './edge-sections.js';
 import type { SoleMap } from './sole-map.js';

@@ -1,8 +1,8 @@
 import { aheadOfBallLine } from '@cast-to-last/foot/ball-line';
-import { denseCholesky, solveCholesky } from '@cast-to-last/geometry/dense-cholesky';
+import { denseCholesky, solveCholesky } from '@cast-to-last/geometry/numerics/dense-cholesky';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
-import { median } from '@cast-to-last/geometry/median';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { median } from '@cast-to-last/geometry/numerics/median';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { tangentLine } from './corner.js';
 import type { EdgeSection } from './edge-sections.js';
 import { edgeSection } from './edge-sections.js';

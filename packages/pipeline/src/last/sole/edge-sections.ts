@@ -1,6 +1,6 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { SectionCurve } from '@cast-to-last/geometry/section';
-import { section } from '@cast-to-last/geometry/section';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { SectionCurve } from '@cast-to-last/geometry/sections/section';
+import { section } from '@cast-to-last/geometry/sections/section';
 import type { SoleMap } from './sole-map.js';
 import { heightAt } from './sole-map.js';
 import type { SoleOutline } from './sole-outline.js';

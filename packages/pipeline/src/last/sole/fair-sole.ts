@@ -1,7 +1,7 @@
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { meanEdgeLength } from '@cast-to-last/geometry/quantities';
-import { fitSplinePatch, pointOnPatch } from '@cast-to-last/geometry/spline-patch';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { meanEdgeLength } from '@cast-to-last/geometry/mesh/quantities';
+import { fitSplinePatch, pointOnPatch } from '@cast-to-last/geometry/splines/spline-patch';
 import type { OutlineIndex, OutlinePlace } from './outline-index.js';
 import type { SoleMap } from './sole-map.js';
 import { heightAt } from './sole-map.js';

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { EDGE_SECTION } from './edge-sections.js';
 import type { OutlineIndex } from './outline-index.js';
 import { soleCeiling } from './sole-map.js';

@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { splitLongEdges } from '@cast-to-last/geometry/split-long-edges';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { splitLongEdges } from '@cast-to-last/geometry/remeshing/split-long-edges';
 import type { CornerRay } from './corner.js';
 import { cornerRay, pivotOf } from './corner.js';
 import type { EdgeShape } from './edge-shape.js';

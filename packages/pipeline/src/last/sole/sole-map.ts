@@ -1,7 +1,7 @@
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { View } from '@cast-to-last/geometry/view';
-import { viewMesh } from '@cast-to-last/geometry/view';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { View } from '@cast-to-last/geometry/views/view';
+import { viewMesh } from '@cast-to-last/geometry/views/view';
 
 export const SOLE_MAP = {
   /** Distance between samples, mm. */

@@ -1,4 +1,4 @@
-import { depthContours } from '@cast-to-last/geometry/contour-lines';
+import { depthContours } from '@cast-to-last/geometry/views/contour-lines';
 import type { SoleMap } from './sole-map.js';
 import { blurred } from './sole-map.js';
 

@@ -1,4 +1,4 @@
-import { rememberedTwins } from '@cast-to-last/geometry/remembered-topology';
+import { rememberedTwins } from '@cast-to-last/geometry/mesh/remembered-topology';
 import type { LastBody } from '../last-body.js';
 import { OutlineIndex } from './outline-index.js';
 import { rimMesh } from './rim-mesh.js';

@@ -1,6 +1,6 @@
 import { aheadOfBallLine } from '@cast-to-last/foot/ball-line';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { tangentLine } from './corner.js';
 import { edgeSection } from './edge-sections.js';
 import type { SoleMap } from './sole-map.js';

@@ -1,5 +1,5 @@
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Stance } from './stance-of.js';
 
 export const BEND = {

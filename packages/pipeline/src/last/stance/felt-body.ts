@@ -1,8 +1,8 @@
 import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
 import { surfaceAtVertices } from '@cast-to-last/foot/position/standing-cast';
-import { coarsen } from '@cast-to-last/geometry/coarsen';
-import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
-import { twins } from '@cast-to-last/geometry/topology';
+import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import type { LastBody } from '../last-body.js';
 
 /** Vertex spacing of the surface that the stance is read from, mm: that of the cast check. */

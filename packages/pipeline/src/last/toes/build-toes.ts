@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { cutToes } from './cut-toes.js';
 import { evenRings } from './even-rings.js';
 import { columnOf } from './toe-frame.js';

@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { rememberedNeighbours } from '@cast-to-last/geometry/remembered-topology';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
 
 /** What stays of a body behind the cut. */
 export interface CutBody {

@@ -1,8 +1,8 @@
-import { lowPass } from '@cast-to-last/geometry/low-pass';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { selfCrossings } from '@cast-to-last/geometry/self-crossings';
-import type { Rows } from '@cast-to-last/geometry/topology';
-import { twins, vertexNeighbours } from '@cast-to-last/geometry/topology';
+import { lowPass } from '@cast-to-last/geometry/smoothing/low-pass';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { selfCrossings } from '@cast-to-last/geometry/crossings/self-crossings';
+import type { Rows } from '@cast-to-last/geometry/mesh/topology';
+import { twins, vertexNeighbours } from '@cast-to-last/geometry/mesh/topology';
 import type { ToeRings } from './toe-rings.js';
 
 export const EVEN = {

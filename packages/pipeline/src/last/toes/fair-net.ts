@@ -1,4 +1,4 @@
-import { length3 } from '@cast-to-last/geometry/lengths';
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import type { Outline } from './fair-outline.js';
 import { OutlineShift } from './outline-shift.js';
 import type { ToeNet } from './toe-net.js';

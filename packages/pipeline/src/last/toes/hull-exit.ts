@@ -1,4 +1,4 @@
-import { bounds } from '@cast-to-last/geometry/mesh';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
 
 /**
  * Where a ray from inside leaves the convex hull of points, without the hull: a triangle of hull points that the ray passes

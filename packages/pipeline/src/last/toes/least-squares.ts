@@ -1,4 +1,4 @@
-import { solveBanded } from '@cast-to-last/geometry/banded-cholesky';
+import { solveBanded } from '@cast-to-last/geometry/numerics/banded-cholesky';
 
 /** One square of a sum: weight · (Σ weights · neighbouring unknowns − wanted)². */
 export interface Wish {

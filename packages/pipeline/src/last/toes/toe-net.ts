@@ -1,4 +1,4 @@
-import { length3 } from '@cast-to-last/geometry/lengths';
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import { splineWeights } from '../ease/smooth-curve.js';
 
 /** Points on a grid of rings and columns, the columns closed; ring by ring. */

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { smoothStep } from '../ease/smooth-step.js';
 import type { ToeLine } from './toe-frame.js';
 import { ahead } from './toe-frame.js';

@@ -1,7 +1,7 @@
-import { meanEdgeLength } from '@cast-to-last/geometry/quantities';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { triangulateLoop } from '@cast-to-last/geometry/triangulate-loop';
-import { gather } from '@cast-to-last/geometry/gather';
+import { meanEdgeLength } from '@cast-to-last/geometry/mesh/quantities';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { triangulateLoop } from '@cast-to-last/geometry/repair/triangulate-loop';
+import { gather } from '@cast-to-last/geometry/mesh/gather';
 import { evenRing, ringCrosses, smoothRing } from './smooth-ring.js';
 import { surfaceSlope } from './surface-slope.js';
 import { onPlane } from './top-plane.js';

@@ -1,4 +1,4 @@
-import { bounds } from '@cast-to-last/geometry/mesh';
+import { bounds } from '@cast-to-last/geometry/mesh/mesh';
 import { CastError } from '../../errors.js';
 import type { TopRules } from '../../rules/last-rules.js';
 import type { LastBody } from '../last-body.js';

@@ -1,10 +1,10 @@
-import { capLoop } from '@cast-to-last/geometry/cap-loop';
-import { cutByPlane } from '@cast-to-last/geometry/cut-by-plane';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { SolidScope } from '@cast-to-last/geometry/solid';
-import { boundaryLoops } from '@cast-to-last/geometry/topology';
-import { triangulateLoop } from '@cast-to-last/geometry/triangulate-loop';
-import { gather } from '@cast-to-last/geometry/gather';
+import { capLoop } from '@cast-to-last/geometry/repair/cap-loop';
+import { cutByPlane } from '@cast-to-last/geometry/sections/cut-by-plane';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { SolidScope } from '@cast-to-last/geometry/solids/solid';
+import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
+import { triangulateLoop } from '@cast-to-last/geometry/repair/triangulate-loop';
+import { gather } from '@cast-to-last/geometry/mesh/gather';
 import { CastError } from '../../errors.js';
 import type { LastBody } from '../last-body.js';
 import { carryCone } from './carry-cone.js';

@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { FlatTop } from './flat-top.js';
 
 /** A round hole drilled into the flat top at right angles; its middle in the plane's u and v; mm. */

@@ -1,6 +1,6 @@
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { Solid, SolidScope } from '@cast-to-last/geometry/solid';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { Solid, SolidScope } from '@cast-to-last/geometry/solids/solid';
 import { spanAt } from './flat-top.js';
 import type { FlatTop } from './flat-top.js';
 import type { TopHole } from './hole-walls.js';

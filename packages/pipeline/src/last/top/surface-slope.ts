@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { smoothRing } from './smooth-ring.js';
 import type { TopPlane } from './top-plane.js';
 

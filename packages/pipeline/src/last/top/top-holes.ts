@@ -1,4 +1,4 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { CastError } from '../../errors.js';
 import type { TopRules } from '../../rules/last-rules.js';
 import { extentOfTop, middleOfTop, spanAt } from './flat-top.js';

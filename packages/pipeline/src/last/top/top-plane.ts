@@ -1,6 +1,6 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { Transform } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { Transform } from '@cast-to-last/geometry/numerics/transform';
 import { CastError } from '../../errors.js';
 
 /** The plane of a flat top: level across the foot, so Y lies in it. Foot frame, mm. */

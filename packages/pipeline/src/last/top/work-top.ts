@@ -1,7 +1,7 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import type { Solid, SolidScope } from '@cast-to-last/geometry/solid';
-import { SolidError } from '@cast-to-last/geometry/solid';
-import { workPatch } from '@cast-to-last/geometry/work-patch';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import type { Solid, SolidScope } from '@cast-to-last/geometry/solids/solid';
+import { SolidError } from '@cast-to-last/geometry/solids/solid';
+import { workPatch } from '@cast-to-last/geometry/solids/work-patch';
 import type { TopRules } from '../../rules/last-rules.js';
 import type { LastBody } from '../last-body.js';
 import type { FlatTop } from './flat-top.js';

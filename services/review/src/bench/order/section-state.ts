@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import { loopPlane } from '@cast-to-last/geometry/loop-plane';
+import { loopPlane } from '@cast-to-last/geometry/repair/loop-plane';
 import type { Cut, Plane } from '../../parts/geometry/calls.js';
 
 /** Where the movable section lies on a foot. */

@@ -1,6 +1,6 @@
-import { section } from '@cast-to-last/geometry/section';
-import type { SectionCurve } from '@cast-to-last/geometry/section';
-import { tapeRound } from '@cast-to-last/geometry/tape';
+import { section } from '@cast-to-last/geometry/sections/section';
+import type { SectionCurve } from '@cast-to-last/geometry/sections/section';
+import { tapeRound } from '@cast-to-last/geometry/sections/tape';
 import { allCurves, curveThrough } from '@cast-to-last/foot/girths';
 import type { Calls, Cut } from './calls.js';
 import { bodyOf } from './kept-bodies.js';

@@ -1,8 +1,8 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { surfaceDeviation } from '@cast-to-last/geometry/surface-deviation';
-import { surfaceTarget } from '@cast-to-last/geometry/surface-target';
-import type { SurfaceTarget } from '@cast-to-last/geometry/surface-target';
-import { transformMesh, transformPositions } from '@cast-to-last/geometry/transform';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { surfaceDeviation } from '@cast-to-last/geometry/distance/surface-deviation';
+import { surfaceTarget } from '@cast-to-last/geometry/distance/surface-target';
+import type { SurfaceTarget } from '@cast-to-last/geometry/distance/surface-target';
+import { transformMesh, transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import { NOTHING } from './calls.js';
 import type { Calls, DeviationAsked } from './calls.js';
 import { bodyOf } from './kept-bodies.js';

@@ -1,4 +1,4 @@
-import { firstAlong, nearestOnSurface, newNearestPoint } from '@cast-to-last/geometry/bvh';
+import { firstAlong, nearestOnSurface, newNearestPoint } from '@cast-to-last/geometry/distance/bvh';
 import type { Calls } from './calls.js';
 import { bodyOf } from './kept-bodies.js';
 import { normalOf } from './pick.js';

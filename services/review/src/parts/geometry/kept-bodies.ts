@@ -1,7 +1,7 @@
-import type { SurfaceTree } from '@cast-to-last/geometry/bvh';
-import { surfaceTree } from '@cast-to-last/geometry/bvh';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { twins } from '@cast-to-last/geometry/topology';
+import type { SurfaceTree } from '@cast-to-last/geometry/distance/bvh';
+import { surfaceTree } from '@cast-to-last/geometry/distance/bvh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import { feltSurface } from '@cast-to-last/foot/felt-surface';
 
 /** A mesh with what is made of it when it is first asked for. */

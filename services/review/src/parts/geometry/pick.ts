@@ -1,5 +1,5 @@
-import { firstAlong, nearestOnSurface, newNearestPoint } from '@cast-to-last/geometry/bvh';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
+import { firstAlong, nearestOnSurface, newNearestPoint } from '@cast-to-last/geometry/distance/bvh';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Calls, Met } from './calls.js';
 import { bodyOf } from './kept-bodies.js';
 

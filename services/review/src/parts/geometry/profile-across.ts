@@ -1,5 +1,5 @@
-import { section } from '@cast-to-last/geometry/section';
-import { nearestOnSurface, newNearestPoint } from '@cast-to-last/geometry/bvh';
+import { section } from '@cast-to-last/geometry/sections/section';
+import { nearestOnSurface, newNearestPoint } from '@cast-to-last/geometry/distance/bvh';
 import type { Calls, Profile } from './calls.js';
 import type { KeptBody } from './kept-bodies.js';
 import { bodyOf } from './kept-bodies.js';

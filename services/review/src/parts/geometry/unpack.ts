@@ -1,6 +1,6 @@
 import { readPackedGlb } from '@cast-to-last/geometry/formats/read-packed-glb';
-import type { Mesh } from '@cast-to-last/geometry/mesh';
-import { vertexNormals } from '@cast-to-last/geometry/quantities';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
 import type { ShownBody } from './calls.js';
 import { withCrispEdges } from './crisp-edges.js';
 import { facingOut } from './facing-out.js';
