@@ -1,5 +1,5 @@
-import type { ErrorSums } from '../phantoms/score-surface.js';
-import { addSums, rms } from '../phantoms/score-surface.js';
+import type { ErrorSums } from '../phantoms/scoring/score-surface.js';
+import { addSums, rms } from '../phantoms/scoring/score-surface.js';
 import { bookPhantom, scoreWhole } from './cast-scores.js';
 import type { Setting } from './whole-surface/filters.js';
 import { SETTINGS } from './whole-surface/filters.js';

@@ -2,11 +2,11 @@ import { identity, transformMesh } from '@cast-to-last/geometry/numerics/transfo
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Phantom } from '../phantoms/make-phantom.js';
 import { makePhantom } from '../phantoms/make-phantom.js';
-import { runPipeline } from '../phantoms/run-pipeline.js';
-import type { CastScore } from '../phantoms/score.js';
-import { scoreCast } from '../phantoms/score.js';
-import type { ErrorSums } from '../phantoms/score-surface.js';
-import { scoreSurface } from '../phantoms/score-surface.js';
+import { runPipeline } from '../phantoms/scoring/run-pipeline.js';
+import type { CastScore } from '../phantoms/scoring/score.js';
+import { scoreCast } from '../phantoms/scoring/score.js';
+import type { ErrorSums } from '../phantoms/scoring/score-surface.js';
+import { scoreSurface } from '../phantoms/scoring/score-surface.js';
 import type { Setting } from './whole-surface/filters.js';
 import { smoothWhole } from './whole-surface/filters.js';
 

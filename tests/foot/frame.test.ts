@@ -8,7 +8,7 @@ import { section } from '@cast-to-last/geometry/sections/section';
 import { twins } from '@cast-to-last/geometry/mesh/topology';
 import type { Transform } from '@cast-to-last/geometry/numerics/transform';
 import { compose, frameTransform, identity, invertRigid, transformMesh, transformPositions } from '@cast-to-last/geometry/numerics/transform';
-import { mirrorMesh } from '../phantoms/mirror-mesh.ts';
+import { mirrorMesh } from '../phantoms/surface/mirror-mesh.ts';
 import { makePhantom } from '../phantoms/make-phantom.ts';
 import { ellipsoid } from '../support/ellipsoid.ts';
 import { footShape } from '../support/foot-shape.ts';

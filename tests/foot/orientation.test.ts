@@ -7,7 +7,7 @@ import { thinOut } from '@cast-to-last/geometry/remeshing/thin-out';
 import type { Transform } from '@cast-to-last/geometry/numerics/transform';
 import { compose, invertRigid, transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import { makePhantom } from '../phantoms/make-phantom.ts';
-import { mirrorMesh } from '../phantoms/mirror-mesh.ts';
+import { mirrorMesh } from '../phantoms/surface/mirror-mesh.ts';
 import { ellipsoid } from '../support/ellipsoid.ts';
 import { box } from '../support/meshes.ts';
 import { rng } from '../support/rng.ts';

@@ -8,7 +8,7 @@ import { takeLastMeasures, takeMeasures } from '@cast-to-last/foot/take-measures
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { twins } from '@cast-to-last/geometry/mesh/topology';
 import { makePhantom } from '../phantoms/make-phantom.ts';
-import { mirrorMesh } from '../phantoms/mirror-mesh.ts';
+import { mirrorMesh } from '../phantoms/surface/mirror-mesh.ts';
 import { cutTo } from '../support/disturb.ts';
 import { ellipsePerimeter } from '../support/ellipse.ts';
 import { ellipsoid } from '../support/ellipsoid.ts';

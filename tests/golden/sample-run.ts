@@ -7,7 +7,7 @@ import type { MarkKind } from '@cast-to-last/pipeline/records';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { settledMarks } from '@cast-to-last/pipeline/report/settled-marks';
 import { compose, invertRigid, transformPositions, type Transform } from '@cast-to-last/geometry/numerics/transform';
-import { scoreMarks, type MarksScore } from '../phantoms/score-marks.js';
+import { scoreMarks, type MarksScore } from '../phantoms/scoring/score-marks.js';
 import type { PlantedMark } from '../phantoms/truth.js';
 
 /** What stands in a sample's truth file beside what is not read here. */

@@ -1,18 +1,18 @@
-import { buildSurface, type Below } from './build-surface.js';
-import type { ExactMesh } from './densify.js';
-import { fitFoot, roomFor, type FootDrawing } from './fit-foot.js';
-import { bluntFoot, buriedFoot } from './foot-blunt.js';
-import { footOfBones } from './foot-bones.js';
-import type { FootParameters } from './foot-parameters.js';
-import { footOfSections } from './foot-sections.js';
-import { boundaryLoops, handles } from './halfedges.js';
-import { smoothMax, type Field } from './implicit.js';
+import { buildSurface, type Below } from './surface/build-surface.js';
+import type { ExactMesh } from './surface/densify.js';
+import { fitFoot, roomFor, type FootDrawing } from './foot/fit-foot.js';
+import { bluntFoot, buriedFoot } from './foot/foot-blunt.js';
+import { footOfBones } from './foot/foot-bones.js';
+import type { FootParameters } from './foot/foot-parameters.js';
+import { footOfSections } from './foot/foot-sections.js';
+import { boundaryLoops, handles } from './surface/halfedges.js';
+import { smoothMax, type Field } from './surface/implicit.js';
 import type { Family } from './phantom-options.js';
 import type { PlacedFoot } from './position/place-foot.js';
 import type { Plants, Position } from './position/position.js';
 import { standFoot } from './position/stand-foot.js';
 import type { Random } from './random.js';
-import { wholeUpTo } from './whole-up-to.js';
+import { wholeUpTo } from './scan/whole-up-to.js';
 
 const DRAWINGS: { readonly [family in Family]: FootDrawing } = { bones: footOfBones, sections: footOfSections, blunt: bluntFoot };
 /** The same without bandage over the toes. */

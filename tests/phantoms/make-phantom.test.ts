@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
 import { bounds } from '@cast-to-last/geometry/mesh/mesh';
 import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
-import { handles, opposites } from './halfedges.js';
+import { handles, opposites } from './surface/halfedges.js';
 import { makePhantom, type Phantom } from './make-phantom.js';
 import type { Family, PhantomOptions } from './phantom-options.js';
 

@@ -1,5 +1,5 @@
 import type { Side } from '@cast-to-last/foot/side';
-import type { Oddity } from './foot-parameters.js';
+import type { Oddity } from './foot/foot-parameters.js';
 import type { Position } from './position/position.js';
 import type { Region } from './truth.js';
 

@@ -15,7 +15,7 @@ import type { AlignedCast, RepairedCast } from '@cast-to-last/pipeline/records';
 import { alignCast } from '@cast-to-last/pipeline/stages/align';
 import { wholeOptions } from '../support/whole-options.js';
 import { makePhantom } from './make-phantom.js';
-import { anyPose } from './pose.js';
+import { anyPose } from './scan/pose.js';
 import { randomFrom } from './random.js';
 
 const { values } = parseArgs({

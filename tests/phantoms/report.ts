@@ -11,11 +11,11 @@ import { writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { parseArgs } from 'node:util';
 import { wholeOptions } from '../support/whole-options.js';
-import { figuresTable } from './figures.js';
+import { figuresTable } from './scoring/figures.js';
 import { makePhantom } from './make-phantom.js';
 import type { PhantomOptions } from './phantom-options.js';
-import { runPipeline } from './run-pipeline.js';
-import { scoreCast, type CastScore } from './score.js';
+import { runPipeline } from './scoring/run-pipeline.js';
+import { scoreCast, type CastScore } from './scoring/score.js';
 
 const { values } = parseArgs({
   options: {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { guessSide } from '@cast-to-last/pipeline/guess-side';
 import { makePhantom } from '../phantoms/make-phantom.ts';
-import { mirrorMesh } from '../phantoms/mirror-mesh.ts';
+import { mirrorMesh } from '../phantoms/surface/mirror-mesh.ts';
 import { ellipsoid } from '../support/ellipsoid.ts';
 import { repair } from '../support/repaired.ts';
 

@@ -2,7 +2,7 @@ import type { Side } from '@cast-to-last/foot/side';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 import type { LastBody } from '@cast-to-last/pipeline/last/last-body';
-import type { Oddity } from '../phantoms/foot-parameters.js';
+import type { Oddity } from '../phantoms/foot/foot-parameters.js';
 import { makePhantom } from '../phantoms/make-phantom.js';
 
 export interface CastBodyOptions {

@@ -1,4 +1,4 @@
-import type { ComparisonContent, ComparisonFigure } from '@cast-to-last/sheet/comparison-content';
+import type { ComparisonContent, ComparisonFigure } from '@cast-to-last/sheet/comparison/comparison-content';
 import { mapView } from './hand-made-sheet.js';
 
 const comparedFigure = (label: string, changes: Partial<ComparisonFigure> = {}): ComparisonFigure => ({

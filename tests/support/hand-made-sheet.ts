@@ -1,4 +1,4 @@
-import type { SheetContent, SheetLine, SheetMapView, SheetMark, SheetMeasure, SheetOutline, SheetReading, SheetSection } from '@cast-to-last/sheet/content';
+import type { SheetContent, SheetLine, SheetMapView, SheetMark, SheetMeasure, SheetOutline, SheetReading, SheetSection } from '@cast-to-last/sheet/measurement/content';
 
 export const rectangle = (width: number, height: number, left = 0, low = 0): SheetLine[] => [
   { points: new Float64Array([left, low, left + width, low, left + width, low + height, left, low + height]), closed: true },

@@ -1,6 +1,6 @@
-import type { MarkScore } from '../../phantoms/score-marks.js';
-import type { ErrorSums } from '../../phantoms/score-surface.js';
-import { addSums, percentile, rms } from '../../phantoms/score-surface.js';
+import type { MarkScore } from '../../phantoms/scoring/score-marks.js';
+import type { ErrorSums } from '../../phantoms/scoring/score-surface.js';
+import { addSums, percentile, rms } from '../../phantoms/scoring/score-surface.js';
 import { REGIONS } from '../../phantoms/truth.js';
 import type { BookCast } from '../cast-scores.js';
 import { shareInterval } from './statistics.js';

@@ -1,6 +1,6 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { identity, transformPositions } from '@cast-to-last/geometry/numerics/transform';
-import { anyPose } from '../pose.js';
+import { anyPose } from '../scan/pose.js';
 import { randomFrom, type Random } from '../random.js';
 import type { BallScanOptions, Scene } from './draw-scene.js';
 import { drawScene } from './draw-scene.js';

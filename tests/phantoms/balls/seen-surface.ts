@@ -1,5 +1,5 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { smoothMin } from '../implicit.js';
+import { smoothMin } from '../surface/implicit.js';
 import type { Random } from '../random.js';
 import type { Scene } from './draw-scene.js';
 import type { Solid } from './solids.js';

@@ -1,4 +1,4 @@
-import { smoothMax, smoothStep, type Field } from '../implicit.js';
+import { smoothMax, smoothStep, type Field } from '../surface/implicit.js';
 import type { Random } from '../random.js';
 import type { Fold } from './position.js';
 

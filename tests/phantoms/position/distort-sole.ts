@@ -1,4 +1,4 @@
-import { smoothStep } from '../implicit.js';
+import { smoothStep } from '../surface/implicit.js';
 import type { Random } from '../random.js';
 import type { SoleError } from './position.js';
 

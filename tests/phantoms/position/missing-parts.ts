@@ -1,5 +1,5 @@
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
-import type { ExactMesh } from '../densify.js';
+import type { ExactMesh } from '../surface/densify.js';
 import type { Random } from '../random.js';
 import type { Missing } from './position.js';
 

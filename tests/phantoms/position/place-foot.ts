@@ -1,8 +1,8 @@
 import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import type { Point } from '@cast-to-last/foot/landmarks';
-import { projectWithin } from '../densify.js';
-import { meltTogether, smoothMax, smoothStep, type Field } from '../implicit.js';
-import { meshField } from '../mesh-field.js';
+import { projectWithin } from '../surface/densify.js';
+import { meltTogether, smoothMax, smoothStep, type Field } from '../surface/implicit.js';
+import { meshField } from '../surface/mesh-field.js';
 import type { Random } from '../random.js';
 import { cut } from '../reference/cut.js';
 import { frameBasis, referenceFrame, seenFrom } from '../reference/frame.js';

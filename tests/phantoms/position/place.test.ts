@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { boundaryLoops, handles } from '../halfedges.js';
+import { boundaryLoops, handles } from '../surface/halfedges.js';
 import { makePhantom, type Phantom } from '../make-phantom.js';
 import type { Family, PhantomOptions } from '../phantom-options.js';
 import type { Position } from './position.js';

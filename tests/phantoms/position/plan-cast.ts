@@ -1,7 +1,7 @@
 import type { Casting, Footbed } from '@cast-to-last/pipeline/order';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { stanceFor } from '@cast-to-last/pipeline/rules/check-rules';
-import { ODDITIES } from '../foot-parameters.js';
+import { ODDITIES } from '../foot/foot-parameters.js';
 import type { PhantomOptions } from '../phantom-options.js';
 import { randomFrom, type Random } from '../random.js';
 import { PLANTED_ERRORS, type PlantedError } from './plan-errors.js';

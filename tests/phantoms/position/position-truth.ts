@@ -1,4 +1,4 @@
-import { mirrorLandmarks, mirrorMesh } from '../mirror-mesh.js';
+import { mirrorLandmarks, mirrorMesh } from '../surface/mirror-mesh.js';
 import type { CastTruth } from '../truth.js';
 import { positionReadings, type PositionReadings } from './reference-readings.js';
 

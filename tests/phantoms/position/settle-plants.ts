@@ -1,8 +1,8 @@
 import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { manifoldNet, trim, type Below } from '../build-surface.js';
-import { projectWithin } from '../densify.js';
-import { opposites } from '../halfedges.js';
+import { manifoldNet, trim, type Below } from '../surface/build-surface.js';
+import { projectWithin } from '../surface/densify.js';
+import { opposites } from '../surface/halfedges.js';
 import type { Random } from '../random.js';
 import { referenceFrame, seenFrom } from '../reference/frame.js';
 import { referenceMeasures } from '../reference/measures.js';

@@ -1,8 +1,8 @@
 import { bounds } from '@cast-to-last/geometry/mesh/mesh';
 import type { TopCut } from '../build-cast.js';
-import { trim, type Below } from '../build-surface.js';
-import type { Field } from '../implicit.js';
-import { meshField } from '../mesh-field.js';
+import { trim, type Below } from '../surface/build-surface.js';
+import type { Field } from '../surface/implicit.js';
+import { meshField } from '../surface/mesh-field.js';
 import type { Random } from '../random.js';
 import { flatFoot, placeFoot, type PlacedFoot } from './place-foot.js';
 import type { Plants, Position } from './position.js';

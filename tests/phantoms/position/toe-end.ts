@@ -1,7 +1,7 @@
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
-import { projectWithin } from '../densify.js';
-import type { Field } from '../implicit.js';
-import { meshField } from '../mesh-field.js';
+import { projectWithin } from '../surface/densify.js';
+import type { Field } from '../surface/implicit.js';
+import { meshField } from '../surface/mesh-field.js';
 import { outermost } from '../reference/outermost.js';
 
 /** x of the foremost point of `bare`, whose zero set is a foot in the foot frame of `landmarks`, mm. */

@@ -1,4 +1,4 @@
-import { smoothStep } from '../implicit.js';
+import { smoothStep } from '../surface/implicit.js';
 
 /** A smooth map of space, changed in place: [x, y, z], mm. */
 export type SpaceMap = (p: Float64Array) => void;

@@ -1,7 +1,7 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { compose, frameTransform, identity, invertRigid, transformMesh, type Transform } from '@cast-to-last/geometry/numerics/transform';
 import { medialSign, type Side } from '@cast-to-last/foot/side';
-import type { Field } from '../implicit.js';
+import type { Field } from '../surface/implicit.js';
 import { cut } from './cut.js';
 import { outermost } from './outermost.js';
 import { restPlane } from './rest-plane.js';

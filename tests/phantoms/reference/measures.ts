@@ -2,7 +2,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import type { MeasureId } from '@cast-to-last/foot/measures';
 import { medialSign, type Side } from '@cast-to-last/foot/side';
-import type { Field } from '../implicit.js';
+import type { Field } from '../surface/implicit.js';
 import { cut, inPlane, loopAt } from './cut.js';
 import { frameBasis } from './frame.js';
 import { tapeLength } from './tape.js';

@@ -1,4 +1,4 @@
-import type { Field } from '../implicit.js';
+import type { Field } from '../surface/implicit.js';
 
 type Triple = [number, number, number];
 

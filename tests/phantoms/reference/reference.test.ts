@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { frameTransform, transformMesh, transformPositions } from '@cast-to-last/geometry/numerics/transform';
-import { projectToField } from '../densify.js';
-import type { Field } from '../implicit.js';
-import { meshField } from '../mesh-field.js';
+import { projectToField } from '../surface/densify.js';
+import type { Field } from '../surface/implicit.js';
+import { meshField } from '../surface/mesh-field.js';
 import { randomFrom } from '../random.js';
 import { cut, inPlane, loopAt } from './cut.js';
 import { frameBasis, referenceFrame } from './frame.js';

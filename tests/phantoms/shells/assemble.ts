@@ -1,6 +1,6 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { keepTriangles } from '../build-surface.js';
-import { joinMeshes } from '../mirror-mesh.js';
+import { keepTriangles } from '../surface/build-surface.js';
+import { joinMeshes } from '../surface/mirror-mesh.js';
 import { borders, joinBorders, zip } from './close-rim.js';
 import type { Delivered } from './shell-options.js';
 

@@ -1,5 +1,5 @@
 import type { Random } from '../random.js';
-import { bandageWeave, type Texture } from '../weave.js';
+import { bandageWeave, type Texture } from '../scan/weave.js';
 import { slowInSpace } from './slow.js';
 import type { BySpine, Spine } from './spine.js';
 

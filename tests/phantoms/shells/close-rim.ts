@@ -1,5 +1,5 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { next, opposites } from '../halfedges.js';
+import { next, opposites } from '../surface/halfedges.js';
 
 /** The closed boundary lines of a mesh; each runs so that the missing surface lies on the other side of its edges. */
 export function borders({ triangles, positions }: Mesh): number[][] {

@@ -1,6 +1,6 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
-import { trim } from '../build-surface.js';
+import { trim } from '../surface/build-surface.js';
 import { cut, inPlane } from '../reference/cut.js';
 import { tapeWithY } from '../reference/measures.js';
 import { tapeLength } from '../reference/tape.js';

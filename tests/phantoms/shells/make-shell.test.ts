@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
 import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
-import { handles, opposites } from '../halfedges.js';
+import { handles, opposites } from '../surface/halfedges.js';
 import { makeShell, type Shell } from './make-shell.js';
 import type { ShellOptions } from './shell-options.js';
 import { meshArea } from './skin-quantities.js';

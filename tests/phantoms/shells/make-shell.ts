@@ -1,11 +1,11 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { identity, invertRigid, transformMesh } from '@cast-to-last/geometry/numerics/transform';
-import type { ExactMesh } from '../densify.js';
-import { mirrorLandmarks, mirrorMesh } from '../mirror-mesh.js';
-import { anyPose } from '../pose.js';
+import type { ExactMesh } from '../surface/densify.js';
+import { mirrorLandmarks, mirrorMesh } from '../surface/mirror-mesh.js';
+import { anyPose } from '../scan/pose.js';
 import { randomFrom } from '../random.js';
-import { addScanNoise } from '../scan-noise.js';
-import { bandageWeave } from '../weave.js';
+import { addScanNoise } from '../scan/scan-noise.js';
+import { bandageWeave } from '../scan/weave.js';
 import { assemble, OUTER, turnedRound } from './assemble.js';
 import { bandageOutside } from './bandage.js';
 import { drawCutError } from './cut-error.js';

@@ -1,6 +1,6 @@
-import type { ExactMesh } from '../densify.js';
-import { gradient, type Field } from '../implicit.js';
-import { neighbours } from '../surface-walk.js';
+import type { ExactMesh } from '../surface/densify.js';
+import { gradient, type Field } from '../surface/implicit.js';
+import { neighbours } from '../surface/surface-walk.js';
 import { PointTree } from './point-tree.js';
 
 /** Where the true distance to the skin was found: the answer of one question, overwritten by the next. */

@@ -1,5 +1,5 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { next, opposites } from '../halfedges.js';
+import { next, opposites } from '../surface/halfedges.js';
 import { zip } from './close-rim.js';
 import { cutSheet } from './cut-sheet.js';
 import type { NearSkin } from './near-skin.js';

@@ -1,4 +1,4 @@
-import { smoothStep } from '../implicit.js';
+import { smoothStep } from '../surface/implicit.js';
 import type { Flap } from './open-cut.js';
 import { HALF, type Sections } from './sections.js';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { buildSurface } from '../build-surface.js';
-import type { Field } from '../implicit.js';
+import { buildSurface } from '../surface/build-surface.js';
+import type { Field } from '../surface/implicit.js';
 import { randomFrom } from '../random.js';
 import { NearSkin } from './near-skin.js';
 import { outerSheet } from './outer-sheet.js';

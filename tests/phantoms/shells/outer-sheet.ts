@@ -1,8 +1,8 @@
 import { bounds, type Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { keepTriangles, trim, type Below } from '../build-surface.js';
-import { flipToDelaunay, jitter, relax, subdivide } from '../densify.js';
-import { isManifold } from '../halfedges.js';
-import { meshField } from '../mesh-field.js';
+import { keepTriangles, trim, type Below } from '../surface/build-surface.js';
+import { flipToDelaunay, jitter, relax, subdivide } from '../surface/densify.js';
+import { isManifold } from '../surface/halfedges.js';
+import { meshField } from '../surface/mesh-field.js';
 import type { Random } from '../random.js';
 import type { NearSkin } from './near-skin.js';
 import type { Sheet } from './sheet.js';

@@ -4,7 +4,7 @@ import type { OpenSheet } from './open-cut.js';
 import type { Opening, Shift } from './opening.js';
 import type { BySpine } from './spine.js';
 import type { Sections } from './sections.js';
-import { smoothStep } from '../implicit.js';
+import { smoothStep } from '../surface/implicit.js';
 
 /** Where the vertices of a sheet come to lie, and their directions outward. */
 export interface PlacedSheet {

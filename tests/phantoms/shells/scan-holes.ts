@@ -1,5 +1,5 @@
-import { keepTriangles } from '../build-surface.js';
-import { holes } from '../damage.js';
+import { keepTriangles } from '../surface/build-surface.js';
+import { holes } from '../scan/damage.js';
 import type { Random } from '../random.js';
 import { INNER, OUTER, type Assembled } from './assemble.js';
 

@@ -1,6 +1,6 @@
 import { compose, identity, invertRigid, transformPositions, type Transform } from '@cast-to-last/geometry/numerics/transform';
 import type { CheckOutcome } from '@cast-to-last/pipeline/outcome';
-import type { ErrorSums } from '../score-surface.js';
+import type { ErrorSums } from '../scoring/score-surface.js';
 import type { Shell } from './make-shell.js';
 import { NearMesh } from './near-mesh.js';
 

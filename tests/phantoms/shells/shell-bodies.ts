@@ -1,4 +1,4 @@
-import { handles } from '../halfedges.js';
+import { handles } from '../surface/halfedges.js';
 import type { Random } from '../random.js';
 import { outerSheet } from './outer-sheet.js';
 import { Sections } from './sections.js';

@@ -1,6 +1,6 @@
 import type { MeasureId } from '@cast-to-last/foot/measures';
 import { mean, share } from '../../support/statistics.js';
-import { percentile, pooled, rms, type ErrorSums } from '../score-surface.js';
+import { percentile, pooled, rms, type ErrorSums } from '../scoring/score-surface.js';
 import type { ShellScore } from './score-shell.js';
 
 /** A cast that the program turned away. */

@@ -1,10 +1,10 @@
 import { transformMesh, transformPositions, type Transform } from '@cast-to-last/geometry/numerics/transform';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import { buildCast } from '../build-cast.js';
-import { trim } from '../build-surface.js';
-import type { ExactMesh } from '../densify.js';
-import { drawFoot, ODDITIES } from '../foot-parameters.js';
-import { next } from '../halfedges.js';
+import { trim } from '../surface/build-surface.js';
+import type { ExactMesh } from '../surface/densify.js';
+import { drawFoot, ODDITIES } from '../foot/foot-parameters.js';
+import { next } from '../surface/halfedges.js';
 import type { Family } from '../phantom-options.js';
 import type { Random } from '../random.js';
 import { referenceFrame, seenFrom } from '../reference/frame.js';

@@ -1,8 +1,8 @@
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
-import { Ground } from '../ground.js';
-import { plantFinger } from '../plant-fingers.js';
+import { Ground } from '../marks/ground.js';
+import { plantFinger } from '../marks/plant-fingers.js';
 import type { Random } from '../random.js';
-import { regionOf } from '../regions.js';
+import { regionOf } from '../marks/regions.js';
 import type { PlantedMark } from '../truth.js';
 import type { NearSkin } from './near-skin.js';
 

@@ -1,5 +1,5 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { smoothStep } from '../implicit.js';
+import { smoothStep } from '../surface/implicit.js';
 import { cut } from '../reference/cut.js';
 
 /** A place by the spine: mm along it from ahead of the toes, and mm from it within XZ, up on the foot and forward on the leg. */

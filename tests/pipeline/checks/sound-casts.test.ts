@@ -3,7 +3,7 @@ import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
 import { checkScan } from '@cast-to-last/pipeline/pipeline';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
-import type { Oddity } from '../../phantoms/foot-parameters.js';
+import type { Oddity } from '../../phantoms/foot/foot-parameters.js';
 import { makePhantom } from '../../phantoms/make-phantom.js';
 import { planCast } from '../../phantoms/position/plan-cast.js';
 import { runCheck } from '../../phantoms/position/run-check.js';

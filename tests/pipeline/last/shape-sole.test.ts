@@ -8,7 +8,7 @@ import { shapeSole } from '@cast-to-last/pipeline/last/shape-sole';
 import { shapeToes } from '@cast-to-last/pipeline/last/shape-toes';
 import type { SoleReading } from '@cast-to-last/pipeline/last/sole/sole-reading';
 import { readSole } from '@cast-to-last/pipeline/last/sole/sole-reading';
-import type { Oddity } from '../../phantoms/foot-parameters.js';
+import type { Oddity } from '../../phantoms/foot/foot-parameters.js';
 import { castBody, mirroredBody } from '../../support/cast-body.ts';
 import { circleRadius } from '../../support/circle-fit.ts';
 import { SLAB, edgedSlab } from '../../support/edged-slab.ts';

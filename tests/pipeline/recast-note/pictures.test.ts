@@ -3,7 +3,7 @@ import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import type { Side } from '@cast-to-last/foot/side';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { notePictures } from '@cast-to-last/pipeline/recast-note/pictures';
-import type { NotePicture } from '@cast-to-last/sheet/note-content';
+import type { NotePicture } from '@cast-to-last/sheet/note/note-content';
 import { weighed } from '../../support/hand-made-check.js';
 import type { Weighed } from '../../support/hand-made-check.js';
 import { icosphere } from '../../support/meshes.js';

@@ -9,7 +9,7 @@ import type { SheetForm, SheetHeader } from '@cast-to-last/pipeline/sheet/sheet-
 import { parseSheetReport } from '@cast-to-last/pipeline/sheet/sheet-report';
 import { shapesOfOutcome } from '@cast-to-last/pipeline/sheet/sheet-shapes';
 import { drawOutcomeSheet } from '@cast-to-last/pipeline/stages/draw-sheet';
-import type { SheetContent, SheetLine } from '@cast-to-last/sheet/content';
+import type { SheetContent, SheetLine } from '@cast-to-last/sheet/measurement/content';
 import { SIZE_CONVENTION } from '@cast-to-last/foot/sizes';
 import { wordsOf } from '@cast-to-last/sheet/words/words-of';
 import { READING_LABELS } from '@cast-to-last/sheet/words/reading-labels';

@@ -8,7 +8,7 @@ import { CastError } from '@cast-to-last/pipeline/errors';
 import type { AlignedCast, RepairedCast } from '@cast-to-last/pipeline/records';
 import { alignCast, wholeTo } from '@cast-to-last/pipeline/stages/align';
 import { makePhantom } from '../../phantoms/make-phantom.ts';
-import { mirrorMesh } from '../../phantoms/mirror-mesh.ts';
+import { mirrorMesh } from '../../phantoms/surface/mirror-mesh.ts';
 import { ellipsoid } from '../../support/ellipsoid.ts';
 import { closedCylinder, openCylinder } from '../../support/meshes.ts';
 import { repair } from '../../support/repaired.ts';

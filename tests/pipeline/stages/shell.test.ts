@@ -7,7 +7,7 @@ import type { ScanKind, ShelledCast } from '@cast-to-last/pipeline/records';
 import { knownWall } from '@cast-to-last/pipeline/shell/wall';
 import { alignCast } from '@cast-to-last/pipeline/stages/align';
 import { shellCast } from '@cast-to-last/pipeline/stages/shell';
-import { mirrorMesh } from '../../phantoms/mirror-mesh.ts';
+import { mirrorMesh } from '../../phantoms/surface/mirror-mesh.ts';
 import { withNoise } from '../../support/bodies.ts';
 import { bareFoot, shellOf } from '../../support/hand-shell.ts';
 import { flipped, merged } from '../../support/meshes.ts';

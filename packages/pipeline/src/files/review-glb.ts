@@ -3,7 +3,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
 import { rememberedWeld } from '@cast-to-last/geometry/repair/remembered-weld';
 import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
-import { changeColours, changeRange } from '@cast-to-last/sheet/change-colours';
+import { changeColours, changeRange } from '@cast-to-last/sheet/paper/change-colours';
 import type { CastOutcome } from '../outcome.js';
 
 /** How far smoothing moved each vertex along the surface's outward normal, mm. */

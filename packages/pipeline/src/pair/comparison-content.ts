@@ -1,5 +1,5 @@
-import type { ComparisonContent, ComparisonFigure } from '@cast-to-last/sheet/comparison-content';
-import type { SheetMapView, SheetParticular } from '@cast-to-last/sheet/content';
+import type { ComparisonContent, ComparisonFigure } from '@cast-to-last/sheet/comparison/comparison-content';
+import type { SheetMapView, SheetParticular } from '@cast-to-last/sheet/measurement/content';
 import type { SheetWords } from '@cast-to-last/sheet/words/sheet-words';
 import { wordsOf } from '@cast-to-last/sheet/words/words-of';
 import type { SheetForm } from '../sheet/sheet-content.js';

@@ -3,7 +3,7 @@ import { capCone } from '@cast-to-last/geometry/repair/cap-cone';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 import { viewValues } from '@cast-to-last/geometry/views/view-values';
-import type { SheetMapView } from '@cast-to-last/sheet/content';
+import type { SheetMapView } from '@cast-to-last/sheet/measurement/content';
 import type { CastComparison } from './compare-casts.js';
 import { bodyViews, thinned } from '../sheet/body-views.js';
 import { changesShown } from '../sheet/change-areas.js';

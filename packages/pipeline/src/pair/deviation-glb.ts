@@ -1,6 +1,6 @@
 import { writeGlb } from '@cast-to-last/geometry/formats/glb';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { changeColours, changeRange } from '@cast-to-last/sheet/change-colours';
+import { changeColours, changeRange } from '@cast-to-last/sheet/paper/change-colours';
 import type { CastComparison } from './compare-casts.js';
 import { mapFigures } from './map-figures.js';
 

@@ -2,7 +2,7 @@ import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import type { Side } from '@cast-to-last/foot/side';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { triangleNormals } from '@cast-to-last/geometry/mesh/quantities';
-import type { NotePicture } from '@cast-to-last/sheet/note-content';
+import type { NotePicture } from '@cast-to-last/sheet/note/note-content';
 import type { Finding, Reading } from '../records.js';
 import { signOf } from './signs.js';
 import type { Line3, Sign } from './signs.js';

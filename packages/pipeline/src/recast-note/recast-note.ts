@@ -1,6 +1,6 @@
 import { bedAngles } from '@cast-to-last/foot/footbed';
-import { MOST_PICTURED } from '@cast-to-last/sheet/note-content';
-import type { NoteContent, NoteFinding } from '@cast-to-last/sheet/note-content';
+import { MOST_PICTURED } from '@cast-to-last/sheet/note/note-content';
+import type { NoteContent, NoteFinding } from '@cast-to-last/sheet/note/note-content';
 import type { CheckOutcome } from '../outcome.js';
 import type { RuleSet } from '../rules/rules.js';
 import type { Words } from './advice.js';

@@ -7,7 +7,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import { project, towardsViewer, viewMesh } from '@cast-to-last/geometry/views/view';
 import type { View, ViewAxes } from '@cast-to-last/geometry/views/view';
-import type { SheetLine } from '@cast-to-last/sheet/content';
+import type { SheetLine } from '@cast-to-last/sheet/measurement/content';
 import { viewContours } from '../sheet/view-contours.js';
 
 export type ViewName = 'sole' | 'top' | 'inner' | 'outer' | 'rear' | 'front';

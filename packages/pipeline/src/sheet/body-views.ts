@@ -7,7 +7,7 @@ import { simplifyLine } from '@cast-to-last/geometry/sections/simplify-line';
 import { smoothLine } from '@cast-to-last/geometry/sections/smooth-line';
 import { viewBothWays } from '@cast-to-last/geometry/views/view';
 import type { View, ViewAxes } from '@cast-to-last/geometry/views/view';
-import type { SheetLine } from '@cast-to-last/sheet/content';
+import type { SheetLine } from '@cast-to-last/sheet/measurement/content';
 
 export type ViewName = 'top' | 'sole' | 'inner' | 'outer';
 

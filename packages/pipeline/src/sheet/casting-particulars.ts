@@ -1,6 +1,6 @@
 import { bedAngles } from '@cast-to-last/foot/footbed';
 import type { Side } from '@cast-to-last/foot/side';
-import type { SheetParticular } from '@cast-to-last/sheet/content';
+import type { SheetParticular } from '@cast-to-last/sheet/measurement/content';
 import type { SheetWords } from '@cast-to-last/sheet/words/sheet-words';
 import type { Casting, Footbed, TapeId } from '../order.js';
 import { figureWithUnit } from '../report/reading-row.js';

@@ -1,6 +1,6 @@
 import { depthContours } from '@cast-to-last/geometry/views/contour-lines';
 import type { View } from '@cast-to-last/geometry/views/view';
-import type { SheetMapView } from '@cast-to-last/sheet/content';
+import type { SheetMapView } from '@cast-to-last/sheet/measurement/content';
 
 /** Steps of the map, mm: each is a hatching of its own. */
 export const CHANGE_STEPS = [0.5, 2, 5, 10] as const;

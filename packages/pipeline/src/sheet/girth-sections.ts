@@ -4,7 +4,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { loopPlane } from '@cast-to-last/geometry/repair/loop-plane';
 import { sectionOnce } from '@cast-to-last/geometry/sections/section-once';
 import { simplifyLine } from '@cast-to-last/geometry/sections/simplify-line';
-import type { SheetLine, SheetMeasure, SheetSection } from '@cast-to-last/sheet/content';
+import type { SheetLine, SheetMeasure, SheetSection } from '@cast-to-last/sheet/measurement/content';
 import type { SheetShapes } from './sheet-shapes.js';
 
 /** The plane of a tape: unit normal and offset, and the paper's axes in it, right to the viewer who looks from behind. */

@@ -2,7 +2,7 @@ import { length2 } from '@cast-to-last/geometry/numerics/lengths';
 import { silhouette } from '@cast-to-last/geometry/views/contour-lines';
 import { project, visiblePoints } from '@cast-to-last/geometry/views/view';
 import type { View } from '@cast-to-last/geometry/views/view';
-import type { SheetLine, SheetMapView } from '@cast-to-last/sheet/content';
+import type { SheetLine, SheetMapView } from '@cast-to-last/sheet/measurement/content';
 import type { ReportedMark } from '../report/report.js';
 import { smoothed } from './body-views.js';
 

@@ -2,7 +2,7 @@ import type { TapeLine } from '@cast-to-last/foot/measures';
 import { simplifyLine } from '@cast-to-last/geometry/sections/simplify-line';
 import { project, visiblePoints } from '@cast-to-last/geometry/views/view';
 import type { View } from '@cast-to-last/geometry/views/view';
-import type { SheetLine } from '@cast-to-last/sheet/content';
+import type { SheetLine } from '@cast-to-last/sheet/measurement/content';
 
 /** How far behind the surface that is seen a tape may lie and still be drawn: it leans on it, mm. */
 const TAPE_SLACK = 3;

@@ -1,5 +1,5 @@
 import { PLASTER_DUST_LIMITS } from '@cast-to-last/foot/published/plaster-dust';
-import type { FootSide, Paper, SheetContent, SheetFigure, SheetLanguage, SheetMeasure, SheetReading, SheetSizes } from '@cast-to-last/sheet/content';
+import type { FootSide, Paper, SheetContent, SheetFigure, SheetLanguage, SheetMeasure, SheetReading, SheetSizes } from '@cast-to-last/sheet/measurement/content';
 import type { SheetWords } from '@cast-to-last/sheet/words/sheet-words';
 import { wordsOf } from '@cast-to-last/sheet/words/words-of';
 import { castingParticulars } from './casting-particulars.js';

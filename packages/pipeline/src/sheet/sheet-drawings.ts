@@ -1,7 +1,7 @@
 import type { Side } from '@cast-to-last/foot/side';
 import { medialSign } from '@cast-to-last/foot/side';
 import { bounds } from '@cast-to-last/geometry/mesh/mesh';
-import type { SheetContent, SheetMapView, SheetMeasure, SheetOutline, SheetTape } from '@cast-to-last/sheet/content';
+import type { SheetContent, SheetMapView, SheetMeasure, SheetOutline, SheetTape } from '@cast-to-last/sheet/measurement/content';
 import type { ReportedMark } from '../report/report.js';
 import { bodyViews, thinned } from './body-views.js';
 import type { BodyViews, ViewName } from './body-views.js';

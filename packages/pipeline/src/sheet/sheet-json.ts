@@ -1,4 +1,4 @@
-import type { SheetContent } from '@cast-to-last/sheet/content';
+import type { SheetContent } from '@cast-to-last/sheet/measurement/content';
 import type { SheetHeader } from './sheet-content.js';
 import type { SheetShapes } from './sheet-shapes.js';
 

@@ -1,5 +1,5 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { drawComparison } from '@cast-to-last/sheet/draw-comparison';
+import { drawComparison } from '@cast-to-last/sheet/comparison/draw-comparison';
 import type { CastComparison } from '../pair/compare-casts.js';
 import { comparisonContent } from '../pair/comparison-content.js';
 import { comparisonMap } from '../pair/comparison-map.js';

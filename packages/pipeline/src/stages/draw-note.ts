@@ -1,4 +1,4 @@
-import { drawNote } from '@cast-to-last/sheet/draw-note';
+import { drawNote } from '@cast-to-last/sheet/note/draw-note';
 import type { CheckOutcome } from '../outcome.js';
 import { recastNote } from '../recast-note/recast-note.js';
 import type { NoteHeader } from '../recast-note/recast-note.js';

@@ -1,4 +1,4 @@
-import { drawSheet } from '@cast-to-last/sheet/draw-sheet';
+import { drawSheet } from '@cast-to-last/sheet/measurement/draw-sheet';
 import type { CastOutcome } from '../outcome.js';
 import { buildReport } from '../report/report.js';
 import { sheetContent } from '../sheet/sheet-content.js';

@@ -1,4 +1,4 @@
-import type { SheetLanguage } from '../content.js';
+import type { SheetLanguage } from '../measurement/content.js';
 import { ENGLISH } from './english.js';
 import { GERMAN } from './german.js';
 import type { SheetWords } from './sheet-words.js';

@@ -9,7 +9,7 @@ import type { View, ViewAxes } from '@cast-to-last/geometry/views/view';
 import { viewValues } from '@cast-to-last/geometry/views/view-values';
 import type { Report } from '@cast-to-last/pipeline/report/report';
 import type { Artifacts } from '@cast-to-last/runtime/artifacts/artifacts';
-import { changeColour } from '@cast-to-last/sheet/change-colours';
+import { changeColour } from '@cast-to-last/sheet/paper/change-colours';
 import type { PictureName, ThreadTasks } from './thread-task.js';
 
 /** mm between samples: a foot is then some 650 pixels long. */

@@ -1,4 +1,4 @@
-import { changeColour } from '@cast-to-last/sheet/change-colours';
+import { changeColour } from '@cast-to-last/sheet/paper/change-colours';
 import { useState } from 'preact/hooks';
 import { figure, signed } from '../parts/figures.js';
 import { DrawnPictures } from '../parts/surfaces/drawn-pictures.js';

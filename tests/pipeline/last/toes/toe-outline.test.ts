@@ -4,7 +4,7 @@ import { selfCrossings } from '@cast-to-last/geometry/crossings/self-crossings';
 import { twins } from '@cast-to-last/geometry/mesh/topology';
 import type { LastBody } from '@cast-to-last/pipeline/last/last-body';
 import { shapeToes } from '@cast-to-last/pipeline/last/shape-toes';
-import type { Oddity } from '../../../phantoms/foot-parameters.js';
+import type { Oddity } from '../../../phantoms/foot/foot-parameters.js';
 import { castBody } from '../../../support/cast-body.js';
 import { circleRadius } from '../../../support/circle-fit.js';
 import { outsideOf } from '../../../support/surface-distance.js';

@@ -1,4 +1,4 @@
-import { changeColour } from '@cast-to-last/sheet/change-colours';
+import { changeColour } from '@cast-to-last/sheet/paper/change-colours';
 import { useEffect, useRef } from 'preact/hooks';
 import type { BenchWork } from './bench-work.js';
 import { signedMm } from './words.js';

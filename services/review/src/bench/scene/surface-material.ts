@@ -1,4 +1,4 @@
-import { changeColour } from '@cast-to-last/sheet/change-colours';
+import { changeColour } from '@cast-to-last/sheet/paper/change-colours';
 import { Color, DataTexture, DoubleSide, LinearFilter, RGBAFormat, ShaderMaterial, Vector4 } from 'three';
 
 /** Colours of the scale of signed change, from −range to +range. */
