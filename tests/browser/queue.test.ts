@@ -36,16 +36,17 @@ describe('the queue', () => {
     const { assistant, service } = workshop();
     const failed = await bookIn(assistant);
     await failedJob(failed.castId);
-    const booked: Awaited<ReturnType<typeof bookIn>>[] = [];
-    for (let i = 0; i < 3; i++) {
-      const one = await bookIn(assistant);
-      await upload(assistant, one.castId, sampleScan('2042-right.stl'), `scan-${i}.stl`);
-      booked.push(one);
-    }
     const watched = await browser.open();
     const { page } = watched;
     await signInAs(page, service.url, 'maker', '/queue');
     watched.complaints.length = 0;
+    const booked: Awaited<ReturnType<typeof bookIn>>[] = [];
+    // Three casts whose work takes its time each, so that the last still waits when it is looked for.
+    for (const scan of ['2041-left.stl', '2043-left.stl', '2044-left.stl']) {
+      const one = await bookIn(assistant);
+      await upload(assistant, one.castId, sampleScan(scan), scan);
+      booked.push(one);
+    }
     const running = page.getByRole('region', { name: 'Running' });
     const waiting = page.getByRole('region', { name: 'Waiting, in order' });
     const stopped = page.getByRole('region', { name: 'Ended without a result' });
