@@ -27,7 +27,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'find-marks': 3,
   'smooth-marks': 2,
   measure: 3,
-  'check-cast': 5,
+  'check-cast': 6,
   'build-last': 9,
   'draw-sheet': 4,
   'draw-note': 1,

@@ -121,6 +121,11 @@ describe('where the top of the foot was missing in the scan', () => {
     expect(severities(part)).toEqual([]);
   });
 
+  it('tells of no step either, where none of its course was scanned', () => {
+    const { readings } = checkShellHealth(contextOf(cutTube(gaping(13)), {}, allTapes, (_, y, z) => z > TUBE && Math.abs(y) < 25));
+    expect(readings.find(({ id }) => id === 'cut-step')).toMatchObject({ value: null, why: expect.stringContaining('missing in the scan') });
+  });
+
   it('tells of it where it was scanned', () => {
     const part = mended(95);
     expect(reading(part, 'closing-instep')?.value).toBeNull();

@@ -93,7 +93,10 @@ const sayClosing = (value: number, place: string): string =>
 function stepReading(cut: readonly ReadStation[] | null, { care, recast }: { care: number; recast: number }): Reading {
   const named = { ...STEP, care, recast };
   const steps = (cut ?? []).filter(({ step, madeUp }) => step !== null && !madeUp).sort((a, b) => Math.abs(b.step as number) - Math.abs(a.step as number));
-  if (steps.length === 0) return readingOf({ ...named, value: 0, uncertainty: SHELL_HEALTH.stepError });
+  if (steps.length === 0) {
+    const missing = cut?.some(({ madeUp }) => madeUp) ?? false;
+    return missing ? unread(named, 'The surface was missing in the scan where a cut would run.') : readingOf({ ...named, value: 0, uncertainty: SHELL_HEALTH.stepError });
+  }
   const { step, at } = steps[Math.floor(SHELL_HEALTH.outliers * steps.length)];
   const value = Math.abs(step as number);
   return readingOf({ ...named, value, uncertainty: Math.hypot(SHELL_HEALTH.stepError, SHELL_HEALTH.stepShare * value), at });

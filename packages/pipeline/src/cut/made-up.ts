@@ -1,5 +1,5 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { triangleNormals } from '@cast-to-last/geometry/mesh/quantities';
+import { vertexAreas } from '@cast-to-last/geometry/mesh/quantities';
 import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import type { Point } from '@cast-to-last/foot/landmarks';
 
@@ -15,21 +15,16 @@ export type MadeUpNear = (at: Point, gap: number) => boolean;
 /**
  * @param filled one byte a vertex: 1 where repair made it
  */
-export function madeUpNear({ positions: p, triangles: t }: Mesh, filled: Uint8Array): MadeUpNear {
-  const made: { middle: Point; area: number }[] = [];
-  if (filled.includes(1)) {
-    const normals = triangleNormals({ positions: p, triangles: t });
-    for (let f = 0; f < t.length; f += 3) {
-      const [a, b, c] = t.subarray(f, f + 3);
-      if (filled[a] + filled[b] + filled[c] === 0) continue;
-      const mean = (k: number): number => (p[3 * a + k] + p[3 * b + k] + p[3 * c + k]) / 3;
-      made.push({ middle: [mean(0), mean(1), mean(2)], area: length3(normals[f], normals[f + 1], normals[f + 2]) / 2 });
-    }
-  }
+export function madeUpNear(mesh: Mesh, filled: Uint8Array): MadeUpNear {
+  const made: number[] = [];
+  for (let v = filled.indexOf(1); v >= 0; v = filled.indexOf(1, v + 1)) made.push(v);
+  if (made.length === 0) return () => false;
+  const p = mesh.positions;
+  const areas = vertexAreas(mesh);
   return (at, gap) => {
     const near = MADE_UP.near + gap / 2;
     let area = 0;
-    for (const one of made) if (length3(...at.map((c, k) => c - one.middle[k]) as [number, number, number]) < near) area += one.area;
+    for (const v of made) if (length3(p[3 * v] - at[0], p[3 * v + 1] - at[1], p[3 * v + 2] - at[2]) < near) area += areas[v];
     return area >= MADE_UP.area;
   };
 }

@@ -48,6 +48,7 @@ const SENTENCES: readonly (readonly [RegExp, string | ((...caught: string[]) => 
   [/^The sole bends by ([\d.]+)°, too little to show where the hinge was\.$/, 'Die Sohle knickt um $1°, zu wenig, um das Scharnier zu zeigen.'],
   [/^The cast holds too little of the Achilles tendon\.$/, 'Der Abguss enthält zu wenig von der Achillessehne.'],
   [/^The surface was missing in the scan where the tape crosses the cut\.$/, 'Wo das Band den Schnitt kreuzt, fehlte die Oberfläche im Scan.'],
+  [/^The surface was missing in the scan where a cut would run\.$/, 'Wo ein Schnitt verliefe, fehlte die Oberfläche im Scan.'],
   [/^The tape could not be laid there\.$/, 'Das Band ließ sich dort nicht legen.'],
   [/^The sole was missing in the scan\.$/, 'Die Sohle fehlte im Scan.'],
   [/^The toes are missing in the scan\.$/, 'Die Zehen fehlen im Scan.'],
