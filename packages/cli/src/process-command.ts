@@ -54,7 +54,7 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
     return result;
   };
   try {
-    const made = await makeLast(input, rules, decisions, step);
+    const made = await makeLast(input, rules, decisions, step, beside.weigh);
     const outcome = pair === null ? made : await pair.compared(made, rules.check);
     const { orderNumber, customerNumber, remarks } = order;
     const header: SheetHeader = { orderNumber, customerNumber, remarks, date: dateOf(order), ...(pair === null ? {} : { other: pair.other }) };

@@ -1,4 +1,5 @@
 import { sizesFromFootLength } from '@cast-to-last/foot/sizes';
+import { weighSolid } from '@cast-to-last/geometry/solids/weigh-solid';
 import type { Decisions } from './decisions.js';
 import type { CastInput, CastOutcome, CheckOutcome, StageName, Step } from './outcome.js';
 import type { NoteHeader } from './recast-note/recast-note.js';
@@ -36,15 +37,15 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
 const keyOf = (name: StageName, before: string[], reads: unknown): string => stageKey(name, STAGE_VERSIONS[name], before, reads);
 
 /**
- * The whole way from a scan file to a last. `step` runs each stage under the key of its result.
+ * The whole way from a scan file to a last. `step` runs each stage under the key of its result; `weigh` is that of `buildLast`.
  * Throws CastError where the scan cannot become a last.
  */
-export async function makeLast(input: CastInput, rules: RuleSet, decisions: Decisions, step: Step): Promise<CastOutcome> {
+export async function makeLast(input: CastInput, rules: RuleSet, decisions: Decisions, step: Step, weigh = weighSolid): Promise<CastOutcome> {
   const { outcome, measureKey } = await upToVerdict(input, rules, decisions, step);
 
   const particulars = particularsFor(rules.last, input);
   const lastKey = keyOf('build-last', [measureKey], { rules: rules.last, particulars });
-  const last = await step('build-last', lastKey, () => buildLast(outcome.measured, outcome.aligned, rules.last, particulars));
+  const last = await step('build-last', lastKey, () => buildLast(outcome.measured, outcome.aligned, rules.last, particulars, weigh));
 
   return { ...outcome, last };
 }

@@ -8,6 +8,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { eulerCharacteristic, signedVolume } from '@cast-to-last/geometry/mesh/quantities';
 import { selfCrossings } from '@cast-to-last/geometry/crossings/self-crossings';
 import { withSolids } from '@cast-to-last/geometry/solids/solid';
+import { weighSolid } from '@cast-to-last/geometry/solids/weigh-solid';
 import { boundaryLoops, twins } from '@cast-to-last/geometry/mesh/topology';
 import { weld } from '@cast-to-last/geometry/repair/weld';
 import { closeTop } from '@cast-to-last/pipeline/last/close-top';
@@ -18,8 +19,12 @@ import { readThreeMf } from '../../support/read-threemf.js';
 import { bodyOf, closing, footBody, shifted } from '../../support/top-bodies.js';
 import { refusalOf } from '../../support/refusal-of.js';
 
-const close = (body: LastBody, rules: Record<string, unknown>, orderNumber: string | null = null): Promise<ClosedLast> =>
-  withSolids((scope) => closeTop(scope, body, closing(rules), orderNumber === null ? null : { orderNumber }));
+type WeighedLast = ClosedLast & { readonly volume: number };
+
+const close = async (body: LastBody, rules: Record<string, unknown>, orderNumber: string | null = null): Promise<WeighedLast> => {
+  const closed = await withSolids((scope) => closeTop(scope, body, closing(rules), orderNumber === null ? null : { orderNumber }));
+  return { ...closed, volume: await weighSolid(closed.mesh) };
+};
 
 /** A block 100 long, 60 wide, 120 high, that stands on z = 0 about the origin's axis. */
 const block = bodyOf(shifted(box(100, 60, 120, 4), [0, 0, 60]), { heelCentre: [-30, 0, 0], ballCentre: [25, 0, 0], medialBall: [25, 30, 10], lateralBall: [25, -30, 10] });
@@ -27,7 +32,7 @@ const foot = footBody(7, 'right');
 const leftFoot = footBody(19, 'left');
 
 /** Closed, of one piece without a handle and without crossings, also for who joins vertices by their place in a file; positive. */
-async function expectSolid({ mesh, volume }: ClosedLast): Promise<void> {
+async function expectSolid({ mesh, volume }: WeighedLast): Promise<void> {
   const read = weld(readBinaryStl(writeStl(mesh), 1e6).mesh).mesh;
   const twin = twins(read);
   expect(twin.every((h) => h >= 0)).toBe(true);

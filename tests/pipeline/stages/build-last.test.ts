@@ -10,6 +10,7 @@ import { boundaryLoops, twins } from '@cast-to-last/geometry/mesh/topology';
 import { identity } from '@cast-to-last/geometry/numerics/transform';
 import type { MeasuredCast } from '@cast-to-last/pipeline/records';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
+import { SolidError } from '@cast-to-last/geometry/solids/solid';
 import { buildLast } from '@cast-to-last/pipeline/stages/build-last';
 import { MEASURING_BLUR } from '@cast-to-last/foot/felt-surface';
 import { makePhantom } from '../../phantoms/make-phantom.js';
@@ -117,6 +118,14 @@ describe(`buildLast on the phantom of seed ${SEED}`, () => {
   it('refuses a surface that faces inward', async () => {
     const inward = { ...cast, mesh: { positions: cast.mesh.positions, triangles: cast.mesh.triangles.slice().reverse() } };
     expect((await refusalOf(buildLast(inward, { ...aligned, opening: opening.slice().reverse() }, rules))).code).toBe('last-not-solid');
+  });
+
+  it('takes the word of whoever weighs the last, and tells it before any other failure', async () => {
+    expect((await buildLast(cast, aligned, rules, undefined, async () => 1234.5)).volume).toBe(1234.5);
+    const refuse = async (): Promise<number> => { throw new SolidError('not-manifold', 'an edge has one triangle'); };
+    expect((await refusalOf(buildLast(cast, aligned, rules, undefined, refuse))).code).toBe('last-not-solid');
+    const nowhere = { ...cast, landmarks: { ...cast.landmarks, heelCentre: [1e4, 0, 0] as const, pternion: [1e4, 0, 0] as const } };
+    expect((await refusalOf(buildLast(nowhere, aligned, { ...rules, topHeightMm: 60 }, undefined, refuse))).code).toBe('last-not-solid');
   });
 
   it('takes a cast whose top is capped already as it is', async () => {

@@ -12,10 +12,8 @@ import type { TopPlane } from './top/top-plane.js';
 import { planTop, workTop } from './top/work-top.js';
 
 export interface ClosedLast {
-  /** Closed, manifold, outward, as the solid modeller finds it; coordinates are 32-bit floats. */
+  /** Closed; coordinates are 32-bit floats. */
   readonly mesh: Mesh;
-  /** mm³ */
-  readonly volume: number;
   readonly changes: readonly LastChange[];
   readonly warnings: readonly string[];
   /** The flat top, at the end of the cone; null where the body is closed as it ends. */
@@ -30,7 +28,7 @@ export interface ClosingRules {
 }
 
 /**
- * Makes the body a solid: closed where it ends, or cut flat at a height or along the top line, its cone carried up and closed
+ * Closes the body: where it ends, or cut flat at a height or along the top line, its cone carried up and closed
  * flat, holes drilled into the flat top at right angles to it, order number, side and stations marked. Without any rule of the
  * top the surface is the body's own, to 32-bit floats, closed flat or, over a ragged edge, by a shallow cone. Where the rules ask for more than a cut but name none, the body is cut
  * level a little below the lowest point of its opening, with a warning.
@@ -38,14 +36,13 @@ export interface ClosingRules {
  * @param label null: the letter of the side alone
  * @throws CastError `top-too-low`, `top-line-too-steep`, `top-line-cuts-forefoot`, `top-in-pieces`, `top-needs-height`,
  * `thimble-breaks-through`, `pin-breaks-through`, `holes-too-close`
- * @throws SolidError where the surface cannot be closed to a solid
+ * @throws SolidError where a surface that is cut in several places is no solid
  */
 export function closeTop(scope: SolidScope, body: LastBody, rules: ClosingRules, label: { readonly orderNumber: string } | null): ClosedLast {
   const chosen = chooseCut(body, rules);
   const whole = wholeHeight(body);
   if (chosen === null) {
-    const mesh = inFloat32(capped(body));
-    return { mesh, volume: scope.ofMesh(mesh).volume, changes: [], warnings: [], top: null, wholeTo: body.opening === null ? Infinity : whole };
+    return { mesh: inFloat32(capped(body)), changes: [], warnings: [], top: null, wholeTo: body.opening === null ? Infinity : whole };
   }
   const { coneMm } = rules.top;
   const cut = cutTop(scope, { ...body, mesh: inFloat32(body.mesh) }, chosen, { coneMm, onePiece: isWorked(rules.top) });
@@ -53,10 +50,9 @@ export function closeTop(scope: SolidScope, body: LastBody, rules: ClosingRules,
   const changes = changesOf(mesh, cut.rim, chosen.plane, rules, whole);
   const closed = { changes, top: cut.top, wholeTo: extreme(cut.rim, 2, -1)[2] };
   const warnings = [...chosen.warnings, ...cut.warnings];
-  if (cut.top === null) return { ...closed, mesh, volume: scope.ofMesh(mesh).volume, warnings };
+  if (cut.top === null) return { ...closed, mesh, warnings };
   const work = planTop(mesh, cut.top, rules.top, body, label?.orderNumber ?? null);
-  const worked = workTop(scope, mesh, cut.top, work, rules.top, body);
-  return { ...closed, mesh: worked, volume: scope.ofMesh(worked).volume, warnings: [...warnings, ...work.warnings] };
+  return { ...closed, mesh: workTop(scope, mesh, cut.top, work, rules.top, body), warnings: [...warnings, ...work.warnings] };
 }
 
 /** The body closed where it ends: flat, or over an edge so ragged that a flat cap would cross it, by a cone. */

@@ -5,6 +5,7 @@ import { takeLastMeasures } from '@cast-to-last/foot/take-measures';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { sameVertices } from '@cast-to-last/geometry/mesh/same-vertices';
 import { SolidError, withSolids } from '@cast-to-last/geometry/solids/solid';
+import { weighSolid } from '@cast-to-last/geometry/solids/weigh-solid';
 import { uncrossed } from '@cast-to-last/geometry/crossings/uncrossed';
 import { CastError } from '../errors.js';
 import { closeTop } from '../last/close-top.js';
@@ -37,16 +38,18 @@ export const castBody = ({ mesh, landmarks }: MeasuredCast, { opening, filled, s
  * Makes the cleaned cast a last: everything that the rules ask for below its top, then the top; a closed manifold solid, as the
  * solid modeller finds it. Without any rule it is the cleaned cast, closed where it ends.
  *
+ * @param weigh the solid modeller's word on the last; a host may have it said in another thread, while the last is measured here
  * @throws CastError those of `shapeLast` and `closeTop`; `last-not-solid` where the surface cannot be closed to a solid
  */
 export async function buildLast(
   measured: MeasuredCast, aligned: Pick<AlignedCast, 'opening' | 'filled' | 'side'>, rules: LastRules, particulars: LastParticulars = NO_PARTICULARS,
+  weigh = weighSolid,
 ): Promise<Last> {
   const cast = castBody(measured, aligned);
   const shaped = shapeLast(cast, rules, particulars.footbed);
   // A last that nothing was done to has the cast's own surface and so its measures: its cap is no part of the foot.
   const asMeasured = shaped.body === cast ? measured.measurements : null;
-  return finishLast(shaped, rules, particulars, { foot: shaped.foot.mesh, asMeasured });
+  return finishLast(shaped, rules, particulars, { foot: shaped.foot.mesh, asMeasured }, weigh);
 }
 
 /** What a shaped body still has of the cast that it was made of. */
@@ -58,29 +61,48 @@ export interface OfTheCast {
 }
 
 /** Closes a shaped body, takes off what crosses itself where it was shaped, and measures what came of it. */
-export async function finishLast({ body, changes, warnings }: LastStep, rules: LastRules, { orderNumber }: LastParticulars, { foot, asMeasured }: OfTheCast): Promise<Last> {
-  const closed = await solid((scope) => closeTop(scope, body, rules, orderNumber === null ? null : { orderNumber }));
-  const asCast = asMeasured !== null && closed.changes.length === 0 && closed.top === null;
-  const mesh = asCast ? closed.mesh : uncrossed(closed.mesh, foot === null ? undefined : trianglesNotOf(foot, closed.mesh));
+export async function finishLast(
+  { body, changes, warnings }: LastStep, rules: LastRules, { orderNumber }: LastParticulars, { foot, asMeasured }: OfTheCast, weigh = weighSolid,
+): Promise<Last> {
+  const closed = await asSolid(withSolids((scope) => closeTop(scope, body, rules, orderNumber === null ? null : { orderNumber })));
+  const [volume, { mesh, measurements }] = await beside(asSolid(weigh(closed.mesh)), () => {
+    if (asMeasured !== null && closed.changes.length === 0 && closed.top === null) {
+      return { mesh: closed.mesh, measurements: asMeasured.map((m): Measurement => ({ ...m, on: 'last' })) };
+    }
+    const clear = uncrossed(closed.mesh, foot === null ? undefined : trianglesNotOf(foot, closed.mesh));
+    return { mesh: clear, measurements: measureLast(clear, filledOf(clear, body), body, closed.wholeTo) };
+  });
   return {
     mesh,
-    volume: closed.volume,
+    volume,
     manifold: true,
     allowances: { toeMm: rules.toeAllowanceMm, topHeightMm: rules.topHeightMm, changes: [...changes, ...closed.changes] },
     warnings: [...warnings, ...closed.warnings],
-    measurements: asCast ? asMeasured.map((m): Measurement => ({ ...m, on: 'last' })) : measureLast(mesh, filledOf(mesh, body), body, closed.wholeTo),
+    measurements,
     featherLine: body.feather ?? new Float64Array(0),
   };
 }
 
-const solid: typeof withSolids = async (work) => {
+/** What is found elsewhere, and what is made here meanwhile; where both fail, the first one's failure is the other's reason. */
+async function beside<T, U>(found: Promise<T>, make: () => U): Promise<[T, U]> {
+  let made: U;
   try {
-    return await withSolids(work);
+    made = make();
+  } catch (error) {
+    await found;
+    throw error;
+  }
+  return [await found, made];
+}
+
+async function asSolid<T>(found: Promise<T>): Promise<T> {
+  try {
+    return await found;
   } catch (error) {
     if (error instanceof SolidError) throw notSolid(error);
     throw error;
   }
-};
+}
 
 /** The triangles of a last with a corner that is none of the foot's vertices, one byte each. */
 function trianglesNotOf(foot: Mesh, last: Mesh): Uint8Array {
