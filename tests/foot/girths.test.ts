@@ -102,6 +102,14 @@ describe('shortest girth', () => {
     expect(shortestGirth(body, [x, 0, z])?.girth.length).toBeLessThan(least + 0.001);
   });
 
+  it('sought from a tilt near to it is the same', () => {
+    const leaning = wrapped(ellipsoid([130, 45, 35], [0, 0, 0], 6));
+    const point = [60, 0, 35 * Math.sqrt(1 - (60 / 130) ** 2)] as const;
+    const found = shortestGirth(leaning, point);
+    for (const off of [-25, -4, 0, 3, 12]) expect(shortestGirth(leaning, point, (found?.tilt ?? NaN) + (off * Math.PI) / 180)).toEqual(found);
+    expect(shortestGirth(leaning, point, Math.PI)).toEqual(found);
+  });
+
   it('is none where every section is open', () => {
     const half = lying(R);
     const trough = { positions: half.positions, triangles: half.triangles.filter((_, h, t) => [0, 1, 2].every((k) => half.positions[3 * t[h - (h % 3) + k] + 2] > -20)) };

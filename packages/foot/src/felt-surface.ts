@@ -1,4 +1,4 @@
-import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { cellMeans, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
 import { lowPass } from '@cast-to-last/geometry/smoothing/low-pass';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { meanEdgeLength } from '@cast-to-last/geometry/mesh/quantities';
@@ -15,19 +15,37 @@ export const MEASURING_BLUR = 1;
  */
 export const FINEST_FELT = { edge: 0.75, spacing: 0.9 } as const;
 
+/** What takes the finest noise off a mesh: a linear map of its vertices, so that what moves them is felt as the same map of it. */
+export interface FeltFilter extends Pick<Wrapped, 'twin' | 'filled'> {
+  readonly triangles: Uint32Array;
+  /** Of three numbers for each vertex of the mesh, three for each vertex that is felt. */
+  of(values: Float64Array): Float64Array;
+}
+
 /**
- * A surface as a tape feels it, in the coordinates of the mesh. Only for meshes whose triangles are never changed in place.
+ * The filter by which a tape feels a mesh. Only for meshes whose triangles are never changed in place.
  *
  * @param edge mean length of the edges; that of the whole mesh where this is a part of one, so that the part feels alike
  */
-export function feltSurface(mesh: Mesh, filled: Uint8Array, edge = meanEdgeLength(mesh)): Wrapped {
+export function feltFilter(mesh: Mesh, filled: Uint8Array, edge = meanEdgeLength(mesh)): FeltFilter {
   if (edge >= FINEST_FELT.edge) {
     const twin = rememberedTwins(mesh);
-    return { mesh: lowPass(mesh, MEASURING_BLUR, twin, rememberedNeighbours(mesh), edge), twin, filled };
+    const { triangles } = mesh;
+    return { triangles, twin, filled, of: (values) => lowPass({ positions: values, triangles }, MEASURING_BLUR, twin, rememberedNeighbours(mesh), edge).positions };
   }
   const { mesh: even, cellOf } = coarsen(mesh, FINEST_FELT.spacing, rememberedNeighbours(mesh));
   const made = new Uint8Array(even.positions.length / 3);
   for (let v = 0; v < cellOf.length; v++) if (filled[v] === 1) made[cellOf[v]] = 1;
+  const { triangles } = even;
   const twin = twins(even);
-  return { mesh: lowPass(even, MEASURING_BLUR, twin, rememberedNeighbours(even)), twin, filled: made };
+  const evenEdge = meanEdgeLength(even);
+  const of = (values: Float64Array): Float64Array =>
+    lowPass({ positions: cellMeans(values, cellOf, made.length), triangles }, MEASURING_BLUR, twin, rememberedNeighbours(even), evenEdge).positions;
+  return { triangles, twin, filled: made, of };
+}
+
+/** A surface as a tape feels it, in the coordinates of the mesh; `edge` as for `feltFilter`. */
+export function feltSurface(mesh: Mesh, filled: Uint8Array, edge?: number): Wrapped {
+  const { triangles, twin, filled: made, of } = feltFilter(mesh, filled, edge);
+  return { mesh: { positions: of(mesh.positions), triangles }, twin, filled: made };
 }

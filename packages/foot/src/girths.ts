@@ -85,9 +85,10 @@ export function tiltedGirth(surface: Wrapped, point: Point, tilt: number): Girth
 /**
  * The shortest tape through `point` among planes that hold it and Y (common practice, no source).
  *
+ * @param near radians: where given, the tape is sought from this tilt on, and is the shortest of those near to it
  * @returns the girth and its tilt in radians; null where no plane gives a closed section
  */
-export function shortestGirth(surface: Wrapped, point: Point): { girth: Girth; tilt: number } | null {
+export function shortestGirth(surface: Wrapped, point: Point, near?: number): { girth: Girth; tilt: number } | null {
   const rad = Math.PI / 180;
   let best: { girth: Girth; tilt: number } | null = null;
   const consider = (tilt: number): number => {
@@ -96,11 +97,14 @@ export function shortestGirth(surface: Wrapped, point: Point): { girth: Girth; t
     if (best === null || girth.length < best.girth.length) best = { girth, tilt };
     return girth.length;
   };
-  for (let deg = TILT.fromDeg; deg <= TILT.toDeg; deg += TILT.stepDeg) consider(deg * rad);
-  const found = best as { girth: Girth; tilt: number } | null;
-  if (found === null) return null;
-  let low = Math.max(found.tilt - TILT.stepDeg * rad, TILT.fromDeg * rad);
-  let high = Math.min(found.tilt + TILT.stepDeg * rad, TILT.toDeg * rad);
+  const steps = (TILT.toDeg - TILT.fromDeg) / TILT.stepDeg;
+  const lengthAt = (step: number): number => (step < 0 || step > steps ? Infinity : consider((TILT.fromDeg + step * TILT.stepDeg) * rad));
+  const found = near !== undefined && isLeastFrom(Math.round((near / rad - TILT.fromDeg) / TILT.stepDeg), lengthAt);
+  if (!found) for (let step = 0; step <= steps; step++) lengthAt(step);
+  const coarse = best as { girth: Girth; tilt: number } | null;
+  if (coarse === null) return null;
+  let low = Math.max(coarse.tilt - TILT.stepDeg * rad, TILT.fromDeg * rad);
+  let high = Math.min(coarse.tilt + TILT.stepDeg * rad, TILT.toDeg * rad);
   const golden = (Math.sqrt(5) - 1) / 2;
   let a = high - golden * (high - low);
   let b = low + golden * (high - low);
@@ -122,4 +126,19 @@ export function shortestGirth(surface: Wrapped, point: Point): { girth: Girth; t
     }
   }
   return best;
+}
+
+/** Goes from a step to neighbours with less until none has, and says whether it came to such a place. */
+function isLeastFrom(start: number, at: (step: number) => number): boolean {
+  let step = start;
+  let least = at(step);
+  if (!Number.isFinite(least)) return false;
+  for (const way of [1, -1]) {
+    for (let next = at(step + way); next < least; next = at(step + way)) {
+      step += way;
+      least = next;
+    }
+    if (step !== start) break;
+  }
+  return true;
 }

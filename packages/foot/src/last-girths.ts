@@ -1,6 +1,6 @@
 import { allCurves, girthInPlane, shortestGirth } from './girths.js';
-import type { Wrapped } from './girths.js';
-import type { Landmarks } from './landmarks.js';
+import type { Girth, Wrapped } from './girths.js';
+import type { Landmarks, Point } from './landmarks.js';
 import { highestAt } from './points.js';
 import { acrossBall } from './ball-line.js';
 
@@ -11,18 +11,40 @@ export interface LastGirths {
   readonly instep: number | null;
 }
 
+/** The shortest tape over a station's highest point, and its tilt, radians. */
+export interface StationTape {
+  readonly top: Point;
+  readonly girth: Girth;
+  readonly tilt: number;
+}
+
+/** The tapes of these girths. */
+export interface LastTapes {
+  readonly ball: Girth | null;
+  readonly waist: StationTape | null;
+  readonly instep: StationTape | null;
+}
+
 /**
- * Ball, waist and instep girth at the stations of the foot, by the definitions of the measures.
+ * The tapes round ball, waist and instep at the stations of the foot, by the definitions of the measures.
  *
  * @param stations landmarks in the frame of the surface
+ * @param near where given, tapes are sought from the tilts of these on, and are the shortest of those near to them
  */
-export function lastGirths(surface: Wrapped, stations: Landmarks): LastGirths {
+export function lastTapes(surface: Wrapped, stations: Landmarks, near?: LastTapes): LastTapes {
   const { lateralBall, instep, waist } = stations;
   const across = acrossBall(stations);
   const ball = girthInPlane(surface, lateralBall, [across.x, across.y, 0], [0, 0, 1], allCurves);
-  const shortestAt = (x: number | undefined): number | null => {
-    const top = x === undefined ? null : highestAt(surface, x);
-    return top === null ? null : (shortestGirth(surface, top)?.girth.length ?? null);
+  const shortestAt = (station: Point | null, before: StationTape | null | undefined): StationTape | null => {
+    const top = station === null ? null : highestAt(surface, station[0]);
+    const found = top === null ? null : shortestGirth(surface, top, before?.tilt);
+    return top === null || found === null ? null : { top, ...found };
   };
-  return { ball: ball?.length ?? null, waist: shortestAt(waist?.[0]), instep: shortestAt(instep?.[0]) };
+  return { ball, waist: shortestAt(waist, near?.waist), instep: shortestAt(instep, near?.instep) };
 }
+
+export const girthsOf = ({ ball, waist, instep }: LastTapes): LastGirths =>
+  ({ ball: ball?.length ?? null, waist: waist?.girth.length ?? null, instep: instep?.girth.length ?? null });
+
+/** Ball, waist and instep girth at the stations of the foot, by the definitions of the measures. */
+export const lastGirths = (surface: Wrapped, stations: Landmarks): LastGirths => girthsOf(lastTapes(surface, stations));

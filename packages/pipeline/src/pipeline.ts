@@ -29,7 +29,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'smooth-marks': 2,
   measure: 3,
   'check-cast': 6,
-  'build-last': 9,
+  'build-last': 10,
   'draw-sheet': 4,
   'draw-note': 1,
 };

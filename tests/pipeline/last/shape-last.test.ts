@@ -1,13 +1,14 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { feltSurface } from '@cast-to-last/foot/felt-surface';
-import { lastGirths } from '@cast-to-last/foot/last-girths';
+import { girthsOf, lastTapes } from '@cast-to-last/foot/last-girths';
 import { easeGirths } from '@cast-to-last/pipeline/last/ease-girths';
 import type { LastBody } from '@cast-to-last/pipeline/last/last-body';
 import { shapeLast } from '@cast-to-last/pipeline/last/shape-last';
 import { lastRules } from '@cast-to-last/pipeline/rules/last-rules';
 import { castBody } from '../../support/cast-body.js';
 
-const girths = ({ mesh, filled, landmarks }: LastBody) => lastGirths(feltSurface(mesh, filled), landmarks);
+const tapes = ({ mesh, filled, landmarks }: LastBody) => lastTapes(feltSurface(mesh, filled), landmarks);
+const girths = (body: LastBody) => girthsOf(tapes(body));
 const STATIONS = ['ball', 'waist', 'instep'] as const;
 
 describe.each([112, 117])('the girths of a last of seed %i', (seed) => {
@@ -46,7 +47,7 @@ describe.each([112, 117])('the girths of a last of seed %i', (seed) => {
 
   it('stay what they have become, with a warning, where the foot\'s own cannot be brought back', () => {
     const narrow: LastBody = { ...cast, mesh: { ...cast.mesh, positions: cast.mesh.positions.map((c, i) => (i % 3 === 1 ? 0.8 * c : c)) } };
-    const kept = easeGirths(narrow, lastRules.parse({}).ease, girths(cast));
+    const kept = easeGirths(narrow, lastRules.parse({}).ease, tapes(cast));
     expect(kept.body).toBe(narrow);
     expect(kept.warnings).toHaveLength(1);
     expect(kept.changes.map(({ asked }) => asked)).toEqual([null, null, null]);
@@ -58,7 +59,7 @@ describe.each([112, 117])('the girths of a last of seed %i', (seed) => {
     const positions = cast.mesh.positions.map((c, i) => (i % 3 === 1 ? squeezed(cast.mesh.positions[i - 1]) * c : c));
     const narrow: LastBody = { ...cast, mesh: { ...cast.mesh, positions } };
     const own = girths(cast);
-    const step = easeGirths(narrow, lastRules.parse({ ease: { ball: { mm: 3 } } }).ease, own);
+    const step = easeGirths(narrow, lastRules.parse({ ease: { ball: { mm: 3 } } }).ease, tapes(cast));
     expect(step.warnings).toHaveLength(1);
     expect(Math.abs((girths(step.body).ball ?? NaN) - (own.ball ?? NaN) - 3)).toBeLessThan(0.1);
     expect(step.changes.map(({ asked }) => asked === null)).toEqual([false, true, true]);

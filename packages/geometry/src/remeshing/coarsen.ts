@@ -19,15 +19,20 @@ export interface Coarsened {
  */
 export function coarsen(mesh: Mesh, spacing: number, neighbours: Rows = vertexNeighbours(mesh)): Coarsened {
   const { cellOf, seeds } = cells(mesh, spacing, neighbours);
-  const positions = new Float64Array(3 * seeds);
-  const sizes = new Uint32Array(seeds);
+  return { mesh: { positions: cellMeans(mesh.positions, cellOf, seeds), triangles: dual(mesh, cellOf, seeds) }, cellOf };
+}
+
+/** Three numbers for each coarse vertex: the means of those of its cell. */
+export function cellMeans(values: Float64Array, cellOf: Uint32Array, count: number): Float64Array {
+  const means = new Float64Array(3 * count);
+  const sizes = new Uint32Array(count);
   for (let v = 0; v < cellOf.length; v++) {
     const c = cellOf[v];
     sizes[c]++;
-    for (let k = 0; k < 3; k++) positions[3 * c + k] += mesh.positions[3 * v + k];
+    for (let k = 0; k < 3; k++) means[3 * c + k] += values[3 * v + k];
   }
-  for (let c = 0; c < seeds; c++) for (let k = 0; k < 3; k++) positions[3 * c + k] /= sizes[c];
-  return { mesh: { positions, triangles: dual(mesh, cellOf, seeds) }, cellOf };
+  for (let c = 0; c < count; c++) for (let k = 0; k < 3; k++) means[3 * c + k] /= sizes[c];
+  return means;
 }
 
 /** Nearest-seed cells by a wave from each new seed, which takes over the vertices that it reaches by a shorter way. */

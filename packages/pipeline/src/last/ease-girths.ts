@@ -1,12 +1,14 @@
-import { feltSurface } from '@cast-to-last/foot/felt-surface';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
-import type { LastGirths } from '@cast-to-last/foot/last-girths';
-import { lastGirths } from '@cast-to-last/foot/last-girths';
+import type { LastTapes } from '@cast-to-last/foot/last-girths';
+import { lastTapes } from '@cast-to-last/foot/last-girths';
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { CastError } from '../errors.js';
 import type { EaseRule, LastRules } from '../rules/last-rules.js';
 import type { Shares } from './ease/flank-field.js';
 import { flankField } from './ease/flank-field.js';
 import { solveThree } from './ease/solve-three.js';
+import type { Strain } from './ease/strain.js';
+import { strainOf } from './ease/strain.js';
 import { tapedSurface } from './ease/taped-surface.js';
 import { layTapes, tapeModel } from './ease/tapes.js';
 import type { LastBody, LastChange, LastStep } from './last-body.js';
@@ -33,20 +35,22 @@ const STATIONS = ['ball', 'waist', 'instep'] as const;
  * the sole up to the feather line, the side view, the heel and the toes stay. Girths are measured as on the cast, without the
  * finest noise, at the foot's stations, which move along with the surface.
  *
- * @param foot girths that the changes count from where the body before this step has others: those of the foot, before stance, toes
- * and sole were shaped; absent where the body has them
+ * @param foot tapes whose girths the changes count from where the body before this step has others: those on the foot, before stance,
+ * toes and sole were shaped; absent where the body has them
  * @param keep whether girths of which no change is asked are brought back to the foot's; where that cannot be had they stay what they
  * have become, with a warning
  * @returns the same body where every girth is as asked; changes in mm, ids `ball-girth`, `waist-girth`, `instep-girth`
  * @throws CastError `girth-out-of-reach` where a girth of which a change is asked cannot be measured, or could only be met by a shape
  * that is no foot's
  */
-export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: LastGirths, keep = foot !== undefined): LastStep {
+export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: LastTapes, keep = foot !== undefined): LastStep {
   const asks = STATIONS.map((station) => rules[station]);
   const asked = asks.some(isAsked);
   if (!asked && foot === undefined) return { body, changes: [], warnings: [] };
-  const felt = feltSurface(body.mesh, body.filled);
-  const before = inOrder(lastGirths(felt, body.landmarks));
+  const taped = tapedSurface(body);
+  const { felt } = taped;
+  let tapes = lastTapes(felt, body.landmarks);
+  const before = inOrder(tapes);
   asks.forEach((ask, i) => {
     if (isAsked(ask) && before[i] === null) throw unmeasured(STATIONS[i]);
   });
@@ -63,9 +67,9 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
     });
   if (missesOf(before).every(isMet)) return { body, changes: changesTo(before), warnings: [] };
   const { instep, waist } = stationsOf(body.landmarks);
-  const tapes = layTapes(felt, body.landmarks, instep, waist);
-  const shares = flankField(felt, tapes, body.landmarks, instep);
-  const model = tapeModel(felt, tapes, shares);
+  const laid = layTapes(felt, body.landmarks, tapes, instep, waist);
+  const shares = flankField(felt, laid, body.landmarks, instep);
+  const model = tapeModel(felt, laid, shares);
 
   const own = model([0, 0, 0]);
   const aimsFor = (wanted: readonly (number | null)[]): Float64Array => own.map((length, i) => length + (wanted[i] ?? 0) - (before[i] ?? 0));
@@ -84,10 +88,9 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
     return { ...step, warnings: [NOT_KEPT, ...warnings] };
   };
   const field = fieldOn(body, shares);
-  const taped = tapedSurface(body);
+  const feltField = taped.moveOf(field);
   let amplitudes: Float64Array = new Float64Array(3);
   let strain: Strain = { most: 0, squeeze: 0, slope: 0 };
-  let moved = body;
   let got = before;
   /** How much more of a girth comes of one millimetre more of its aim: less than 1 where the shortest tape tilts away. */
   const answers = new Float64Array(3).fill(1);
@@ -98,16 +101,20 @@ export function easeGirths(body: LastBody, rules: LastRules['ease'], foot?: Last
     amplitudes = solved;
     strain = strainOf(felt.mesh.positions, shares, amplitudes);
     if (!keepsAFoot(strain, 1)) return refused();
-    moved = movedBody(body, field, shares, amplitudes);
     const last = got;
-    got = inOrder(lastGirths(taped(moved.mesh.positions), moved.landmarks));
+    const moved = { ...felt, mesh: movedMesh(felt.mesh, feltField, amplitudes) };
+    const landmarks = movedLandmarks(body.landmarks, shares, amplitudes);
+    tapes = lastTapes(moved, landmarks, tapes);
+    // Where those near to the ones before are as wanted, shorter ones may lie elsewhere.
+    if (missesOf(inOrder(tapes)).every(isMet)) tapes = lastTapes(moved, landmarks);
+    got = inOrder(tapes);
     const misses = missesOf(got);
     if (misses.every(isMet)) break;
     if (round > 0) raised.forEach((by, i) => (answers[i] = answerOf(by, (got[i] ?? 0) - (last[i] ?? 0))));
     raised = misses.map((miss, i) => miss / answers[i]);
     raised.forEach((by, i) => (aims[i] += by));
   }
-  return { body: moved, changes: changesTo(got), warnings: strain.slope > EASE.slopeTold ? [UNEVEN] : [] };
+  return { body: movedBody(body, field, shares, amplitudes), changes: changesTo(got), warnings: strain.slope > EASE.slopeTold ? [UNEVEN] : [] };
 }
 
 const isMet = (miss: number): boolean => Math.abs(miss) <= EASE.met;
@@ -140,7 +147,7 @@ export const isAsked = (ask: EaseRule): boolean => ('mm' in ask ? ask.mm : ask.p
 
 const eased = (girth: number, ask: EaseRule): number => ('mm' in ask ? girth + ask.mm : girth * (1 + ask.percent / 100));
 
-const inOrder = ({ ball, waist, instep }: LastGirths): (number | null)[] => [ball, waist, instep];
+const inOrder = ({ ball, waist, instep }: LastTapes): (number | null)[] => [ball?.length ?? null, waist?.girth.length ?? null, instep?.girth.length ?? null];
 
 /** Instep and waist point; on the axis half-way up where the foot is open there, so that the change still has a place to fade. */
 function stationsOf({ instep, waist, footLength, ballCentre, medialBall }: Landmarks): { instep: Point; waist: Point } {
@@ -160,22 +167,32 @@ function fieldOn({ mesh }: LastBody, shares: Shares): Float64Array {
   return out;
 }
 
-function movedBody(body: LastBody, field: Float64Array, shares: Shares, amplitudes: Float64Array): LastBody {
-  const positions = body.mesh.positions.slice();
+/** The mesh with each vertex moved along Y by its three shares of the amplitudes. */
+function movedMesh({ positions: p, triangles }: Mesh, field: Float64Array, amplitudes: Float64Array): Mesh {
+  const positions = p.slice();
   for (let i = 0; i < field.length; i += 3) positions[i + 1] += amplitudes[0] * field[i] + amplitudes[1] * field[i + 1] + amplitudes[2] * field[i + 2];
+  return { positions, triangles };
+}
+
+function movedBody(body: LastBody, field: Float64Array, shares: Shares, amplitudes: Float64Array): LastBody {
+  const { feather } = body;
+  return {
+    ...body,
+    mesh: movedMesh(body.mesh, field, amplitudes),
+    ...(feather !== undefined && { feather: movedLine(feather, shares, amplitudes) }),
+    landmarks: movedLandmarks(body.landmarks, shares, amplitudes),
+  };
+}
+
+function movedLandmarks(landmarks: Landmarks, shares: Shares, amplitudes: Float64Array): Landmarks {
   const at = new Float64Array(3);
   const move = ([x, y, z]: Point): Point => {
     shares(x, y, z, at);
     return [x, y + amplitudes[0] * at[0] + amplitudes[1] * at[1] + amplitudes[2] * at[2], z];
   };
-  const { landmarks: l, feather } = body;
   const maybe = (point: Point | null): Point | null => (point === null ? null : move(point));
-  return {
-    ...body,
-    mesh: { positions, triangles: body.mesh.triangles },
-    ...(feather !== undefined && { feather: movedLine(feather, shares, amplitudes) }),
-    landmarks: { ...l, medialBall: move(l.medialBall), lateralBall: move(l.lateralBall), instep: maybe(l.instep), waist: maybe(l.waist), crook: maybe(l.crook) },
-  };
+  const { medialBall, lateralBall, instep, waist, crook } = landmarks;
+  return { ...landmarks, medialBall: move(medialBall), lateralBall: move(lateralBall), instep: maybe(instep), waist: maybe(waist), crook: maybe(crook) };
 }
 
 /** A line that goes with the surface. */
@@ -187,37 +204,6 @@ function movedLine(line: Float64Array, shares: Shares, amplitudes: Float64Array)
     out[i + 1] += amplitudes[0] * at[0] + amplitudes[1] * at[1] + amplitudes[2] * at[2];
   }
   return out;
-}
-
-interface Strain {
-  /** Farthest that a point moves, mm. */
-  readonly most: number;
-  /** By what share neighbouring points close up across the foot where they do so most. */
-  readonly squeeze: number;
-  /** How fast the move changes along the foot where it does so fastest, mm per mm. */
-  readonly slope: number;
-}
-
-/** Read at some ten thousand of the given points. */
-function strainOf(p: Float64Array, shares: Shares, amplitudes: Float64Array): Strain {
-  const share = new Float64Array(3);
-  const moveAt = (x: number, y: number, z: number): number => {
-    shares(x, y, z, share);
-    return amplitudes[0] * share[0] + amplitudes[1] * share[1] + amplitudes[2] * share[2];
-  };
-  const every = 3 * Math.max(1, Math.round(p.length / 3 / 10_000));
-  let most = 0;
-  let squeeze = 0;
-  let slope = 0;
-  for (let i = 0; i < p.length; i += every) {
-    const x = p[i];
-    const y = p[i + 1];
-    const z = p[i + 2];
-    most = Math.max(most, Math.abs(moveAt(x, y, z)));
-    squeeze = Math.max(squeeze, moveAt(x, y - 0.5, z) - moveAt(x, y + 0.5, z));
-    slope = Math.max(slope, Math.abs(moveAt(x + 0.5, y, z) - moveAt(x - 0.5, y, z)));
-  }
-  return { most, squeeze, slope };
 }
 
 const unmeasured = (station: string): CastError =>

@@ -1,5 +1,5 @@
 import type { HingedFootbed } from '@cast-to-last/foot/footbed';
-import { lastGirths } from '@cast-to-last/foot/last-girths';
+import { lastTapes } from '@cast-to-last/foot/last-girths';
 import type { LastRules } from '../rules/last-rules.js';
 import { compensateExpansion } from './compensate-expansion.js';
 import { easeGirths, isAsked } from './ease-girths.js';
@@ -36,7 +36,7 @@ export function shapeLast(cast: LastBody, rules: LastRules, footbed: HingedFootb
     // The toes' step leaves all behind the ball line, and with it the girths.
     const moved = standing !== foot || body !== toed;
     const counts = moved || (body !== foot && Object.values(rules.ease).some(isAsked));
-    return easeGirths(body, rules.ease, counts ? lastGirths(tapedSurface(foot)(foot.mesh.positions), foot.landmarks) : undefined);
+    return easeGirths(body, rules.ease, counts ? lastTapes(tapedSurface(foot).felt, foot.landmarks) : undefined);
   });
   return { foot, body: made[made.length - 1].body, changes: made.flatMap((step) => step.changes), warnings: made.flatMap((step) => step.warnings) };
 }

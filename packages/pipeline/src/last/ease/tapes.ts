@@ -1,6 +1,7 @@
 import { acrossBall } from '@cast-to-last/foot/ball-line';
 import type { Wrapped } from '@cast-to-last/foot/girths';
 import { allCurves, curveThrough, shortestGirth } from '@cast-to-last/foot/girths';
+import type { LastTapes, StationTape } from '@cast-to-last/foot/last-girths';
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import { highestAt } from '@cast-to-last/foot/points';
 import type { SectionCurve } from '@cast-to-last/geometry/sections/section';
@@ -15,24 +16,27 @@ export interface LaidTape extends TapePlane {
   readonly keep: (curves: SectionCurve[]) => SectionCurve[];
 }
 
-/** Where the foot's tapes lie: ball, waist, instep; upright through the stations where the foot is open or not found. */
-export function layTapes(surface: Wrapped, landmarks: Landmarks, instep: Point, waist: Point): readonly [LaidTape, LaidTape, LaidTape] {
+/**
+ * Where the foot's tapes lie: ball, waist, instep; upright through the stations where the foot is open or not found.
+ *
+ * @param found the tapes at the landmarks
+ */
+export function layTapes(surface: Wrapped, landmarks: Landmarks, found: LastTapes, instep: Point, waist: Point): readonly [LaidTape, LaidTape, LaidTape] {
   const { lateralBall: b } = landmarks;
   const across = acrossBall(landmarks);
   const side = Math.sign(across.y);
   const u = [across.x, across.y, 0] as const;
   const normal = [side * u[1], -side * u[0], 0] as const;
   const ball: LaidTape = { normal, offset: normal[0] * b[0] + normal[1] * b[1], u, v: [0, 0, 1], keep: allCurves };
-  const shortest = (station: Point): LaidTape => {
-    const top = highestAt(surface, station[0]);
-    const found = top === null ? null : shortestGirth(surface, top);
-    const tilt = found?.tilt ?? 0;
+  const shortest = (station: Point, tape: StationTape | null): LaidTape => {
+    const top = tape?.top ?? highestAt(surface, station[0]);
+    const tilt = (tape ?? (top === null ? null : shortestGirth(surface, top)))?.tilt ?? 0;
     const through = top ?? station;
     const turned = [Math.cos(tilt), 0, -Math.sin(tilt)] as const;
     const offset = turned[0] * through[0] + turned[2] * through[2];
     return { normal: turned, offset, u: [0, 1, 0], v: [Math.sin(tilt), 0, Math.cos(tilt)], keep: curveThrough(through) };
   };
-  return [ball, shortest(waist), shortest(instep)];
+  return [ball, shortest(waist, found.waist), shortest(instep, found.instep)];
 }
 
 /** The lengths of tapes for any amplitudes, mm, as if every tape stayed in its plane: exact to a small share of the change. */

@@ -1,6 +1,6 @@
 import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
 import { surfaceAtVertices } from '@cast-to-last/foot/position/standing-cast';
-import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { cellMeans, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
 import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
 import { twins } from '@cast-to-last/geometry/mesh/topology';
 import type { LastBody } from '../last-body.js';
@@ -25,15 +25,6 @@ export function feltBody({ mesh: fine, filled: made, landmarks, side }: LastBody
 
 /** The same surface of the same triangles after the body's vertices were moved: each vertex is again the mean of its cell. */
 export function feltAgain(before: FeltBody, moved: Pick<LastBody, 'mesh' | 'landmarks'>): FeltBody {
-  const { cellOf } = before;
-  const p = moved.mesh.positions;
-  const positions = new Float64Array(before.mesh.positions.length);
-  const sizes = new Uint32Array(positions.length / 3);
-  for (let v = 0; v < cellOf.length; v++) {
-    sizes[cellOf[v]]++;
-    for (let k = 0; k < 3; k++) positions[3 * cellOf[v] + k] += p[3 * v + k];
-  }
-  for (let i = 0; i < positions.length; i++) positions[i] /= sizes[(i / 3) | 0];
-  const mesh = { positions, triangles: before.mesh.triangles };
+  const mesh = { positions: cellMeans(moved.mesh.positions, before.cellOf, before.filled.length), triangles: before.mesh.triangles };
   return { ...before, mesh, landmarks: moved.landmarks, ...surfaceAtVertices(mesh) };
 }
