@@ -26,7 +26,7 @@ export function tapeRound(points: Float64Array, u: ArrayLike<number>, v: ArrayLi
     a[i] = u[0] * x + u[1] * y + u[2] * z;
     b[i] = v[0] * x + v[1] * y + v[2] * z;
   }
-  const order = new Uint32Array(count).map((_, i) => i).sort((i, j) => a[i] - a[j] || b[i] - b[j]);
+  const order = orderAlong(a, b);
   const hull: number[] = [];
   if (count > 0) {
     chain(hull, order, a, b, 1);
@@ -57,4 +57,58 @@ function chain(hull: number[], order: Uint32Array, a: Float64Array, b: Float64Ar
     hull.push(i);
   }
   hull.pop();
+}
+
+/**
+ * Places in rising order of `a`, then of `b`, equal ones as they stand. Points that follow a curve rise and fall in long runs:
+ * these are found and merged, with far fewer comparisons than a sort that knows nothing of them.
+ */
+function orderAlong(a: Float64Array, b: Float64Array): Uint32Array {
+  const count = a.length;
+  let from = new Uint32Array(count);
+  let ends = runsOf(a, b, from);
+  let to = new Uint32Array(count);
+  while (ends.length > 1) {
+    const merged: number[] = [];
+    for (let r = 0, start = 0; r < ends.length; r += 2) {
+      const middle = ends[r];
+      const end = r + 1 < ends.length ? ends[r + 1] : middle;
+      mergeRuns(a, b, from, to, start, middle, end);
+      merged.push(end);
+      start = end;
+    }
+    const before = from;
+    from = to;
+    to = before;
+    ends = merged;
+  }
+  return from;
+}
+
+const isBefore = (a: Float64Array, b: Float64Array, i: number, j: number): boolean => a[i] < a[j] || (a[i] === a[j] && b[i] < b[j]);
+
+/** Writes all places, those of each falling run turned round, so that every run rises; returns where the runs end. */
+function runsOf(a: Float64Array, b: Float64Array, order: Uint32Array): number[] {
+  const count = a.length;
+  const ends: number[] = [];
+  for (let start = 0; start < count; ) {
+    let end = start + 1;
+    if (end < count && isBefore(a, b, end, start)) {
+      while (end < count && isBefore(a, b, end, end - 1)) end++;
+      for (let i = start; i < end; i++) order[i] = start + end - 1 - i;
+    } else {
+      while (end < count && !isBefore(a, b, end, end - 1)) end++;
+      for (let i = start; i < end; i++) order[i] = i;
+    }
+    ends.push(end);
+    start = end;
+  }
+  return ends;
+}
+
+/** Merges two runs that lie side by side; of equal ones those of the first come first. */
+function mergeRuns(a: Float64Array, b: Float64Array, from: Uint32Array, to: Uint32Array, start: number, middle: number, end: number): void {
+  let i = start;
+  let j = middle;
+  for (let k = start; k < end; k++) to[k] = j < end && (i === middle || isBefore(a, b, from[j], from[i])) ? from[j++] : from[i++];
 }
