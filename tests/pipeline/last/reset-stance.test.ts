@@ -4,8 +4,13 @@ import { solePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { soleVertices } from '@cast-to-last/foot/position/sole-part';
 import { selfCrossings } from '@cast-to-last/geometry/crossings/self-crossings';
 import { boundaryLoops, twins } from '@cast-to-last/geometry/mesh/topology';
+import { writeStl } from '@cast-to-last/geometry/formats/stl';
+import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
 import type { LastBody, LastChange, LastStep } from '@cast-to-last/pipeline/last/last-body';
 import { resetStance } from '@cast-to-last/pipeline/last/reset-stance';
+import { checkScan } from '@cast-to-last/pipeline/pipeline';
+import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
+import { makePhantom } from '../../phantoms/make-phantom.js';
 import { planCast } from '../../phantoms/position/plan-cast.js';
 import { castBody, mirroredBody } from '../../support/cast-body.ts';
 import { edgedSlab } from '../../support/edged-slab.ts';
@@ -146,6 +151,17 @@ describe('resetStance on generated casts', () => {
     expect(boundaryLoops(step.body.mesh, twins(step.body.mesh)).length).toBe(body.opening === null ? 0 : 1);
     expect(step.body.landmarks.footLength).toBe(body.landmarks.footLength);
     expect(change(step, 'ball-girth-of-stance').asked).toBeNull();
+  });
+
+  // Feet whose soles rest on other places of their planes when they are turned.
+  it.each([[24, { heelHeightMm: null, toeSpringMm: 14.7 }], [237, { heelHeightMm: 20.2, toeSpringMm: 13.7 }]] as const)('gives the scan of seed %i the toe spring that is asked for', async (seed, rule) => {
+    const { scan, truth } = makePhantom(seed, { triangles: 30_000, denseTriangles: 30_000, unit: 'mm' });
+    const input = { bytes: writeStl(scan), fileName: 'cast.stl', side: truth.side, kind: 'positive', unit: 'mm' } as const;
+    const { measured, aligned } = await checkScan(input, DEFAULT_RULES, NO_DECISIONS, async (_name, _key, run) => run());
+    const step = resetStance({ mesh: measured.mesh, opening: aligned.opening, filled: aligned.filled, landmarks: measured.landmarks, side: aligned.side }, rule, null);
+    expect(Math.abs(change(step, 'toe-spring').got - rule.toeSpringMm)).toBeLessThan(0.3);
+    expect(Math.abs(change(step, 'sole-bend').got - change(step, 'sole-bend').asked!)).toBeLessThan(0.1);
+    expect(step.warnings).toEqual([]);
   });
 
   it('is read the same by the cast check, where the foot lies on its plates', () => {

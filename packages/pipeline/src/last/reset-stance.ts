@@ -11,8 +11,8 @@ import type { BallBend } from './stance/bend-at-ball.js';
 import { BEND, ballBend, bendLandmarks, bendMesh } from './stance/bend-at-ball.js';
 import type { FeltBody } from './stance/felt-body.js';
 import { feltAgain, feltBody } from './stance/felt-body.js';
-import type { Stance } from './stance/stance-of.js';
-import { stanceOf } from './stance/stance-of.js';
+import type { PartedSole, Stance } from './stance/stance-of.js';
+import { partedSole, stanceOf, stanceOfParts } from './stance/stance-of.js';
 
 /** Steepest plane that a height may ask for, radians. */
 const STEEPEST = (50 * Math.PI) / 180;
@@ -47,21 +47,21 @@ const SETTLED = 0.01 * DEGREE;
 export function resetStance(body: LastBody, stance: StanceRules, footbed: HingedFootbed | null): LastStep {
   if (stance.heelHeightMm === null && stance.toeSpringMm === null) return { body, changes: [], warnings: [] };
   const felt = feltBody(body);
-  const first = stanceOf(felt, SOLE.margin);
+  const first = stanceOf(felt);
   if (first === null) return { body, changes: [], warnings: ['The sole rests on no two planes: heel height and toe spring stay those of the cast.'] };
   const pitch = footbed === null ? 0 : bedAngles(footbed).heelPitch;
   const dorsum = dorsumHeight(felt, first.crease);
   const { footLength } = body.landmarks;
   const { half } = ballBend(first, limited(wantedPitches(first, stance, pitch).bend - first.bend), dorsum, footLength);
   // What the arc bends belongs to no plane: the planes are read again with the arc left out.
-  const margin = Math.max(SOLE.margin, half);
-  const was = stanceOf(felt, margin, first.crease) ?? first;
+  const parts = partedSole(felt, first.crease, Math.max(SOLE.margin, half));
+  const was = stanceOfParts(felt, parts) ?? first;
   const wanted = wantedPitches(was, stance, pitch);
-  const bend = settledBend(felt, was, wanted.bend, margin, (angle) => ({ ...ballBend(was, angle, dorsum, footLength), half }));
+  const bend = settledBend(felt, was, wanted.bend, parts, (angle) => ({ ...ballBend(was, angle, dorsum, footLength), half }));
   const landmarks = bendLandmarks(body.landmarks, bend);
   const mesh = bendMesh(body.mesh, bend);
   const turned = feltAgain(felt, { mesh, landmarks });
-  const now = stanceOf(turned, margin, was.crease);
+  const now = stanceOfParts(turned, parts);
   const warnings: string[] = [];
   if (now === null) warnings.push('The sole that was turned rests on no two planes: its stance cannot be read.');
   else if (Math.abs(now.bend - wanted.bend) > REACHED) warnings.push(`The sole is bent by ${degrees(now.bend)}° where ${degrees(wanted.bend)}° were asked for.`);
@@ -71,16 +71,25 @@ export function resetStance(body: LastBody, stance: StanceRules, footbed: Hinged
 /**
  * The turn after which the sole is read to be bent as wanted. A sole that lies flat on its planes needs the difference of
  * both; one that is round touches its planes elsewhere when it is turned, so the turn is set right by what is read after it.
+ * What belongs to either plane stays what it was before the turn.
  */
-function settledBend(felt: FeltBody, was: Stance, wanted: number, margin: number, bendBy: (angle: number) => BallBend): BallBend {
+function settledBend(felt: FeltBody, was: Stance, wanted: number, parts: PartedSole, bendBy: (angle: number) => BallBend): BallBend {
   let bend = bendBy(limited(wanted - was.bend));
+  let best = bend;
+  let nearest = Infinity;
   for (let round = 0; round < ROUNDS; round++) {
     const mesh = bendMesh(felt.mesh, bend);
-    const now = stanceOf({ ...felt, mesh, ...surfaceAtVertices(mesh), landmarks: bendLandmarks(felt.landmarks, bend) }, margin, was.crease);
-    if (now === null || Math.abs(wanted - now.bend) < SETTLED) break;
-    bend = bendBy(limited(bend.angle + wanted - now.bend));
+    const now = stanceOfParts({ ...felt, mesh, ...surfaceAtVertices(mesh), landmarks: bendLandmarks(felt.landmarks, bend) }, parts);
+    if (now === null) break;
+    const miss = wanted - now.bend;
+    if (Math.abs(miss) < nearest) {
+      best = bend;
+      nearest = Math.abs(miss);
+    }
+    if (nearest < SETTLED) break;
+    bend = bendBy(limited(bend.angle + miss));
   }
-  return bend;
+  return best;
 }
 
 interface Pitches {

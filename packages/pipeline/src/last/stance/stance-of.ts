@@ -1,6 +1,7 @@
-import { soleVertices } from '@cast-to-last/foot/position/sole-part';
+import { contactPlane } from '@cast-to-last/foot/position/contact-plane';
+import { between, soleVertices } from '@cast-to-last/foot/position/sole-part';
 import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
-import { solePlanes } from '@cast-to-last/foot/position/sole-planes';
+import { bendBetween, solePlanes } from '@cast-to-last/foot/position/sole-planes';
 import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
 
 /** How a body stands: the two planes of its sole, and the lengths over which they rise from the crease. Angles in radians. */
@@ -18,19 +19,34 @@ export interface Stance {
   readonly toeLength: number;
 }
 
-/**
- * The stance that the two planes show on which the sole rests.
- *
- * @param margin what lies nearer to the crease than this belongs to neither plane, mm
- * @param parted x where the sole is parted, mm; found where absent
- * @returns null where a part of the sole rests on no plane
- */
-export function stanceOf(cast: StandingCast, margin: number, parted?: number): Stance | null {
-  const planes = solePlanes(cast, soleVertices(cast), parted === undefined ? { margin } : { margin, start: parted, rounds: 1 });
+/** The stance that the two planes show on which the sole rests; null where a part of it rests on no plane. */
+export function stanceOf(cast: StandingCast): Stance | null {
+  const planes = solePlanes(cast, soleVertices(cast));
   return planes === null ? null : stanceFrom(cast, planes);
 }
 
-function stanceFrom({ landmarks: { heelCentre, toeTip, ballCentre } }: StandingCast, { rear, front, bend, crease }: SolePlanes): Stance {
+/** A sole parted at a crease: vertices behind it and ahead of it. They are the same however it is bent. */
+export interface PartedSole {
+  /** x, mm */
+  readonly crease: number;
+  readonly rear: Uint32Array;
+  readonly front: Uint32Array;
+}
+
+/** @param margin what lies nearer to the crease than this belongs to neither part, mm */
+export function partedSole(cast: StandingCast, crease: number, margin: number): PartedSole {
+  const sole = soleVertices(cast);
+  return { crease, rear: between(cast, sole, -Infinity, crease - margin), front: between(cast, sole, crease + margin, Infinity) };
+}
+
+/** The stance that the planes show on which the parts rest; null where one rests on no plane. */
+export function stanceOfParts(cast: StandingCast, parts: PartedSole): Stance | null {
+  const rear = contactPlane(cast, parts.rear);
+  const front = contactPlane(cast, parts.front);
+  return rear === null || front === null ? null : stanceFrom(cast, { rear, front, bend: bendBetween({ rear, front }), crease: parts.crease });
+}
+
+function stanceFrom({ landmarks: { heelCentre, toeTip, ballCentre } }: StandingCast, { rear, front, bend, crease }: Pick<SolePlanes, 'rear' | 'front' | 'bend' | 'crease'>): Stance {
   const rearSlope = Math.atan(rear.a);
   const creaseHeight = rear.a * crease + rear.b * ballCentre[1] + rear.c;
   const along = (slope: number, x: number, z: number): number => (x - crease) * Math.cos(slope) + (z - creaseHeight) * Math.sin(slope);
