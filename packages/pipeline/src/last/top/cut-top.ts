@@ -2,7 +2,7 @@ import { capLoop } from '@cast-to-last/geometry/repair/cap-loop';
 import { cutByPlane } from '@cast-to-last/geometry/sections/cut-by-plane';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { SolidScope } from '@cast-to-last/geometry/solids/solid';
-import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
+import { boundaryLoops, nextHalfedge, NON_MANIFOLD, twins } from '@cast-to-last/geometry/mesh/topology';
 import { triangulateLoop } from '@cast-to-last/geometry/repair/triangulate-loop';
 import { gather } from '@cast-to-last/geometry/mesh/gather';
 import { CastError } from '../../errors.js';
@@ -35,7 +35,7 @@ const AHEAD = 3;
  */
 export function cutTop(scope: SolidScope, body: LastBody, { plane, frontX }: TopCut, { coneMm, onePiece }: { readonly coneMm: number; readonly onePiece: boolean }): CutTop {
   const open = cutByPlane(body.mesh, plane.normal, plane.offset);
-  const edges = boundaryLoops(open).filter((loop) => loop.every((v) => onCut(open, plane, v)));
+  const edges = cutEdges(open, plane);
   const rim = gather(open.positions, Uint32Array.from(edges.flatMap((loop) => [...loop])));
   if (frontX !== null && rim.some((x, i) => i % 3 === 0 && x > frontX + AHEAD)) throw cutsForefoot();
   // A boundary has the surface on its left, so the flat top on its right.
@@ -51,6 +51,20 @@ export function cutTop(scope: SolidScope, body: LastBody, { plane, frontX }: Top
   const cone = carryCone(open, loop, plane, coneMm);
   const warnings = cone.turnsWithin > 0 ? [] : ['The cone stands upright on the cut: with the slope of the surface it would cross itself. Look at the edge of the cut, or cut higher.'];
   return { mesh: cone.mesh, top: { plane: raisedPlane(plane, coneMm), outline: cone.outline }, rim, warnings };
+}
+
+/** The loops along which a surface that was cut by a plane ends on it. */
+function cutEdges(open: Mesh, plane: TopPlane): Uint32Array[] {
+  const { positions, triangles: t } = open;
+  const on = new Uint8Array(positions.length / 3);
+  for (let v = 0; v < on.length; v++) if (onCut(open, plane, v)) on[v] = 1;
+  // An edge on the plane has both its ends there, and so has each triangle beside it two corners.
+  const beside: number[] = [];
+  for (let f = 0; f < t.length; f += 3) if (on[t[f]] + on[t[f + 1]] + on[t[f + 2]] > 1) beside.push(t[f], t[f + 1], t[f + 2]);
+  const part: Mesh = { positions, triangles: Uint32Array.from(beside) };
+  const twin = twins(part);
+  for (let h = 0; h < twin.length; h++) if (on[beside[h]] + on[beside[nextHalfedge(h)]] < 2) twin[h] = NON_MANIFOLD;
+  return boundaryLoops(part, twin);
 }
 
 const onCut = ({ positions: p }: Mesh, { normal: n, offset }: TopPlane, v: number): boolean => Math.abs(n[0] * p[3 * v] + n[2] * p[3 * v + 2] - offset) < 1e-6;

@@ -48,7 +48,10 @@ export function wallAround(mesh: Mesh, { plane, outline }: FlatTop, hole: TopHol
     const a = 3 * triangles[t];
     const b = 3 * triangles[t + 1];
     const c = 3 * triangles[t + 2];
-    // A first look without arrays: most triangles are far off.
+    // Most triangles lie far below the hole, with all corners.
+    const lowest = offset - hole.depth - least;
+    if (n[0] * p[a] + n[2] * p[a + 2] < lowest && n[0] * p[b] + n[2] * p[b + 2] < lowest && n[0] * p[c] + n[2] * p[c + 2] < lowest) continue;
+    // A first look without arrays: of the rest most are far off, too.
     const x = p[a];
     const y = p[a + 1];
     const z = p[a + 2];

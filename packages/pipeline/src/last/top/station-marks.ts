@@ -1,4 +1,4 @@
-import type { Landmarks } from '@cast-to-last/foot/landmarks';
+import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import type { Solid, SolidScope } from '@cast-to-last/geometry/solids/solid';
 import { spanAt } from './flat-top.js';
@@ -52,14 +52,38 @@ export function midlineMarks(top: FlatTop, holes: readonly TopHole[]): TopLine[]
  * Cutters for the marks of ball and heel on the sole: at each station two strokes in one line at right angles to it, with a gap
  * between them. The station runs through the gap, where nothing is cut, so a tape there feels no mark.
  */
-export function soleMarks(scope: SolidScope, mesh: Mesh, { ballCentre, medialBall, lateralBall, heelCentre }: Landmarks): Solid[] {
+export function soleMarks(scope: SolidScope, { positions, triangles }: Mesh, { ballCentre, medialBall, lateralBall, heelCentre }: Landmarks): Solid[] {
   const across = [medialBall[0] - lateralBall[0], medialBall[1] - lateralBall[1]];
   const turn = Math.sign(across[1]) / Math.hypot(across[0], across[1]);
   const forward: [number, number] = [across[1] * turn, -across[0] * turn];
+  const near: Mesh = { positions, triangles: trianglesNear({ positions, triangles }, [ballCentre, heelCentre]) };
   return [
-    ...[1, -1].map((way) => groove(scope, mesh, ballCentre, [way * forward[0], way * forward[1]])),
-    ...[1, -1].map((way) => groove(scope, mesh, heelCentre, [way, 0])),
+    ...[1, -1].map((way) => groove(scope, near, ballCentre, [way * forward[0], way * forward[1]])),
+    ...[1, -1].map((way) => groove(scope, near, heelCentre, [way, 0])),
   ].filter((solid) => solid !== null);
+}
+
+/** The triangles, by their corners, that may lie over or under a stroke of one of these stations. */
+function trianglesNear({ positions: p, triangles: t }: Mesh, stations: readonly Point[]): Uint32Array {
+  const reach = MARK_DEFAULTS.gap + MARK_DEFAULTS.stroke;
+  const found: number[] = [];
+  for (let f = 0; f < t.length; f += 3) {
+    for (const [x, y] of stations) {
+      if (meets(p, t, f, 0, x - reach, x + reach) && meets(p, t, f, 1, y - reach, y + reach)) {
+        found.push(t[f], t[f + 1], t[f + 2]);
+        break;
+      }
+    }
+  }
+  return Uint32Array.from(found);
+}
+
+/** Whether a triangle comes between two values of a coordinate. */
+function meets(p: Float64Array, t: Uint32Array, f: number, k: number, low: number, high: number): boolean {
+  const a = p[3 * t[f] + k];
+  const b = p[3 * t[f + 1] + k];
+  const c = p[3 * t[f + 2] + k];
+  return (a <= high || b <= high || c <= high) && (a >= low || b >= low || c >= low);
 }
 
 /** How far round a stroke the sole belongs to the piece of it that is worked on, mm: the strokes of a station lie in one. */
@@ -69,17 +93,19 @@ const ROUND = MARK_DEFAULTS.gap + 0.1;
 export function soleRound({ positions: p, triangles: t }: Mesh, strokes: readonly Solid[]): Uint32Array {
   const boxes = strokes.map(({ bounds }) => bounds);
   const found: number[] = [];
+  const highest = boxes.reduce((most, box) => Math.max(most, box[5]), -Infinity) + ROUND;
   for (let f = 0; f < t.length; f += 3) {
-    const a = 3 * t[f];
-    const b = 3 * t[f + 1];
-    const c = 3 * t[f + 2];
-    if ((p[b] - p[a]) * (p[c + 1] - p[a + 1]) - (p[b + 1] - p[a + 1]) * (p[c] - p[a]) >= 0) continue;
-    const meets = (box: Float64Array, k: number, round: number): boolean =>
-      Math.min(p[a + k], p[b + k], p[c + k]) <= box[3 + k] + round && Math.max(p[a + k], p[b + k], p[c + k]) >= box[k] - round;
-    if (boxes.some((box) => meets(box, 0, ROUND) && meets(box, 1, ROUND) && meets(box, 2, ROUND))) found.push(f / 3);
+    if (!meets(p, t, f, 2, -Infinity, highest) || !facesDown(p, 3 * t[f], 3 * t[f + 1], 3 * t[f + 2])) continue;
+    for (const box of boxes) {
+      if (!meets(p, t, f, 0, box[0] - ROUND, box[3] + ROUND) || !meets(p, t, f, 1, box[1] - ROUND, box[4] + ROUND) || !meets(p, t, f, 2, box[2] - ROUND, box[5] + ROUND)) continue;
+      found.push(f / 3);
+      break;
+    }
   }
   return Uint32Array.from(found);
 }
+
+const facesDown = (p: Float64Array, a: number, b: number, c: number): boolean => (p[b] - p[a]) * (p[c + 1] - p[a + 1]) - (p[b + 1] - p[a + 1]) * (p[c] - p[a]) < 0;
 
 /** Places along a stroke at which the sole's height is read. */
 const PLACES = 8;
