@@ -9,6 +9,7 @@ import { closingError } from '../cut/closing-error.js';
 import { madeUpNear } from '../cut/made-up.js';
 import type { ReadStation } from '../cut/read-cut.js';
 import { readCut } from '../cut/read-cut.js';
+import type { TopMap } from '../cut/top-map.js';
 import { topMap } from '../cut/top-map.js';
 import { WIDEST_FOR_LINES } from '../marks/inspection-surface.js';
 import type { Finding, Reading } from '../records.js';
@@ -43,7 +44,7 @@ export function checkShellHealth(context: CheckContext): CheckPart {
   const cut = kind === 'outside' && repaired.outerSheet === null
     ? cutOn(transformMesh(measured.transform, repaired.mesh), repaired.filled, context)
     : cutOn(transformMesh(measured.settle, aligned.mesh), aligned.filled, context);
-  const outer = repaired.outerSheet === null ? null : cutOn(transformMesh(measured.transform, repaired.outerSheet), NONE, context);
+  const outer = repaired.outerSheet === null ? null : cutOn(transformMesh(measured.transform, repaired.outerSheet), NONE, context).stations;
   const readings: Reading[] = [];
   const findings: Finding[] = [];
   for (const { id, label, place, tape } of TAPES) {
@@ -53,12 +54,12 @@ export function checkShellHealth(context: CheckContext): CheckPart {
       readings.push(unread(named, 'The tape could not be laid there.'));
       continue;
     }
-    const reading = readingOf({ ...named, ...closingError(girth.tape, cut, outer) });
+    const reading = readingOf({ ...named, ...closingError(girth.tape, cut.stations, outer, cut.surface) });
     readings.push(reading);
     const found = weighSurely(reading, (value) => sayClosing(value, place));
     if (found !== null) findings.push(found);
   }
-  const step = stepReading(cut, rules.cutStep);
+  const step = stepReading(cut.stations, rules.cutStep);
   readings.push(step);
   const found = weighSurely(step, (value) => `Along the cut one edge stands ${value.toFixed(1)} mm over the other: the shell was not closed as it came off the foot.`);
   if (found !== null) findings.push(found);
@@ -76,12 +77,18 @@ function tooCoarse(spacing: number, { closing, cutStep }: CheckContext['rules'])
 /** Repair fills no outer sheet. */
 const NONE = new Uint8Array(0);
 
-function cutOn(mesh: Mesh, filled: Uint8Array, { aligned, measured }: CheckContext): ReadStation[] | null {
+/** The cut that shows on the top of a surface, and that top; null where there is none. */
+interface CutOn {
+  readonly surface: TopMap | null;
+  readonly stations: readonly ReadStation[] | null;
+}
+
+function cutOn(mesh: Mesh, filled: Uint8Array, { aligned, measured }: CheckContext): CutOn {
   const { landmarks } = measured;
-  if (landmarks.instep === null) return null;
+  if (landmarks.instep === null) return { surface: null, stations: null };
   const end = aligned.opening === null ? capLevel({ mesh, ...surfaceAtVertices(mesh) }) - SHELL_HEALTH.belowCap : Infinity;
-  const map = topMap(mesh, rememberedTwins(mesh), landmarks.footLength, landmarks.instep, end);
-  return map === null ? null : readCut(map, madeUpNear(mesh, filled));
+  const surface = topMap(mesh, rememberedTwins(mesh), landmarks.footLength, landmarks.instep, end);
+  return { surface, stations: surface === null ? null : readCut(surface, madeUpNear(mesh, filled)) };
 }
 
 const sayClosing = (value: number, place: string): string =>

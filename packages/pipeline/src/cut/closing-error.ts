@@ -1,19 +1,25 @@
 import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import type { Point } from '@cast-to-last/foot/landmarks';
+import { overlapAt } from './overlap.js';
 import type { ReadStation } from './read-cut.js';
+import type { TopMap } from './top-map.js';
 
 export const CLOSING_ERROR = {
   /** A tape crosses the cut where it comes as near to its course, mm. */
   crosses: 8,
+  /** The same of the cut on the other side of the wall, on top of which a flap may ride. */
+  crossesBeyondWall: 20,
   /** A flap that stands higher than this over the other rides on it, mm; a seam's own ridge is lower. */
   rides: 1.4,
+  /** From this height on, mm, both sides must show the same flap on top. */
+  agrees: 0.5,
   /**
    * Half-widths of 95 % intervals, mm, of a gap where it shows and where it was carried on from there, of a seam that shows no
    * gap (narrower ones look like a seam), and of an overlap (generated casts of the tuning range).
    */
   gap: 3,
   carried: 3.5,
-  closed: 3,
+  closed: 4,
   overlap: 2,
 } as const;
 
@@ -31,34 +37,43 @@ export interface ClosingError {
  * @param tape x, y, z of the tape's points
  * @param cut as seen on the foot's own surface; null where none is seen
  * @param outer as seen on the other side of the wall where both were scanned, else null
+ * @param surface the top of the foot on which `cut` was seen
  */
-export function closingError(tape: Float64Array, cut: readonly ReadStation[] | null, outer: readonly ReadStation[] | null): ClosingError {
+export function closingError(tape: Float64Array, cut: readonly ReadStation[] | null, outer: readonly ReadStation[] | null, surface: TopMap | null): ClosingError {
   const found = cut === null ? null : crossing(tape, cut);
   if (found === null || cut === null) return { value: 0, uncertainty: CLOSING_ERROR.closed, why: '', at: null };
   const { gap, carried, doubtful, step, madeUp, at } = cut[found];
   if (madeUp) return { value: null, uncertainty: null, at, why: 'The surface was missing in the scan where the tape crosses the cut.' };
-  if (gap > 0) return { value: gap, uncertainty: carried ? Math.max(CLOSING_ERROR.carried, gap) : CLOSING_ERROR.gap, why: '', at };
+  if (carried && gap > CLOSING_ERROR.carried) {
+    return { value: null, uncertainty: null, at, why: 'The cut gapes beside here; how far it does so here does not show.' };
+  }
+  if (gap > 0) return { value: gap, uncertainty: carried ? CLOSING_ERROR.carried : CLOSING_ERROR.gap, why: '', at };
   if (doubtful) {
     return {
       value: null, uncertainty: null, at,
       why: 'Two lines run along the cut here; whether they are the edges of a narrow gap or the two sides of a seam cannot be told.',
     };
   }
-  if (step === null || Math.abs(step) < CLOSING_ERROR.rides) return { value: 0, uncertainty: CLOSING_ERROR.closed, why: '', at };
-  const other = outer === null ? null : crossing(tape, outer);
-  if (other === null || outer === null) {
+  const other = outer === null ? null : crossing(tape, outer, CLOSING_ERROR.crossesBeyondWall);
+  const here = step ?? 0;
+  const there = other === null ? 0 : (outer?.[other].step ?? 0);
+  if (Math.max(Math.abs(here), Math.abs(there)) < CLOSING_ERROR.rides) return { value: 0, uncertainty: CLOSING_ERROR.closed, why: '', at };
+  if (other === null || outer === null || surface === null) {
     return {
       value: null, uncertainty: null, at,
       why: 'One flap stands over the other here; how far they overlap cannot be seen from one side.',
     };
   }
-  return { value: -apart(cut, found, outer), uncertainty: CLOSING_ERROR.overlap, why: '', at };
+  if (Math.min(Math.abs(here), Math.abs(there)) >= CLOSING_ERROR.agrees && here * there < 0) {
+    return { value: null, uncertainty: null, at, why: 'One flap stands over the other here, but the two sides of the wall do not show the same one.' };
+  }
+  return { value: -overlapAt(surface, cut, found, outer), uncertainty: CLOSING_ERROR.overlap, why: '', at };
 }
 
 /** The station of the course that lies nearest to a tape; null where none is near. */
-function crossing(tape: Float64Array, cut: readonly ReadStation[]): number | null {
+function crossing(tape: Float64Array, cut: readonly ReadStation[], within: number = CLOSING_ERROR.crosses): number | null {
   let best = -1;
-  let least: number = CLOSING_ERROR.crosses;
+  let least = within;
   cut.forEach(({ at }, i) => {
     for (let t = 0; t < tape.length; t += 3) {
       const d = toSegment(at, tape, t, (t + 3) % tape.length);
@@ -83,24 +98,4 @@ function toSegment(p: Point, line: Float64Array, a: number, b: number): number {
   const y = p[1] - line[a + 1] - s * (line[b + 1] - line[a + 1]);
   const z = p[2] - line[a + 2] - s * (line[b + 2] - line[a + 2]);
   return length3(x, y, z);
-}
-
-/** How far the edge seen on the outer side lies across the cut from the one seen on the inner side. */
-function apart(cut: readonly ReadStation[], i: number, outer: readonly ReadStation[]): number {
-  const { edge } = cut[i];
-  const before = cut[Math.max(0, i - 3)].at;
-  const after = cut[Math.min(cut.length - 1, i + 3)].at;
-  const along = after.map((c, k) => c - before[k]);
-  const length = Math.hypot(...along);
-  // Distances across the cut, in the horizontal: the wall between the two edges stands up from the foot there.
-  let least = Infinity;
-  let across = 0;
-  for (const other of outer) {
-    const d = other.edge.map((c, k) => c - edge[k]);
-    const ahead = Math.abs(d.reduce((sum, c, k) => sum + c * along[k], 0) / length);
-    if (ahead >= least) continue;
-    least = ahead;
-    across = d[1];
-  }
-  return Math.abs(across);
 }

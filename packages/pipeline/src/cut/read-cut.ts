@@ -3,8 +3,11 @@ import { carryOn } from './carry-on.js';
 import { LINES } from './cross-shapes.js';
 import type { CutStation } from './cut-course.js';
 import { cutCourse, evidenceAt, evidenceMap } from './cut-course.js';
+import { flapEdge } from './flap-edge.js';
 import { flapStep } from './flap-step.js';
 import { GAP_ALONG, edgesOf, gapAlong } from './gap-along.js';
+import { GAP_COURSE, gapCourse } from './gap-course.js';
+import { gapEdges } from './gap-edges.js';
 import type { MadeUpNear } from './made-up.js';
 import { secondLine } from './second-line.js';
 import type { TopMap } from './top-map.js';
@@ -48,7 +51,7 @@ export function readCut(map: TopMap, isMadeUp: MadeUpNear): ReadStation[] | null
   if (found.length < READ_CUT.stations) return null;
   if (found.reduce((sum, { gain }) => sum + gain, 0) / found.length < READ_CUT.seen) return null;
   const { course, widths, edges, stands, doubtful } =
-    apartOrRiding(map, evidence, found) ?? apartOrRiding(map, evidence, withSecondLine(map, found)) ?? together(map, evidence, found);
+    apartOrRiding(map, evidence, found) ?? apartOrRiding(map, evidence, withSecondLine(map, found)) ?? apartAsOne(map, evidence, found) ?? together(map, evidence, found);
   const gaps = carryOn(widths.map((width, i) => (width === null ? 0 : (middle(widths, i) ?? 0))));
   const first = widths.findIndex((width) => width !== null);
   const last = widths.findLastIndex((width) => width !== null);
@@ -82,9 +85,32 @@ function apartOrRiding(map: TopMap, evidence: Float64Array, course: readonly Cut
   });
   const stands = steps.map((_, i) => middle(steps, i));
   // Where one flap rides on the other, what lies beside its edge is no second edge.
-  if (stands.filter((height) => Math.abs(height ?? 0) > READ_CUT.rides).length >= READ_CUT.ridesOver) return { ...shown, stands, widths: course.map(() => null) };
+  if (stands.filter((height) => Math.abs(height ?? 0) > READ_CUT.rides).length >= READ_CUT.ridesOver) {
+    return { ...shown, stands, edges: flapEdge(evidence, course), widths: course.map(() => null) };
+  }
   const widths = gapAlong(map, course);
   return widths === null ? null : { ...shown, stands, widths };
+}
+
+/** The course as one along a gap whose edges show only where its whole length is looked at; null where none is sure. */
+function apartAsOne(map: TopMap, evidence: Float64Array, found: readonly CutStation[]): Shown | null {
+  const places = gapCourse(map, found);
+  if (places === null) return null;
+  const course = [...found];
+  const widths: (number | null)[] = found.map(() => null);
+  gapEdges(map, found, places).forEach((place, n, all) => {
+    const before = n > 0 && place.index - all[n - 1].index <= GAP_COURSE.every ? all[n - 1] : place;
+    // The stations that were passed over lie between two that were looked at.
+    for (let index = before.index; index <= place.index; index++) {
+      const share = place === before ? 0 : (index - before.index) / (place.index - before.index);
+      const low = before.low + share * (place.low - before.low);
+      const high = before.high + share * (place.high - before.high);
+      widths[index] = (high - low) * TOP_MAP.step;
+      course[index] = { ...found[index], sample: Math.round((low + high) / 2) };
+    }
+  });
+  const edges = course.map(({ station, sample }) => steepest(evidence, station, sample));
+  return { course, widths, edges, stands: course.map(() => null), doubtful: course.map(() => false) };
 }
 
 /** The course as one along which the flaps lie together, as far as can be told. */
