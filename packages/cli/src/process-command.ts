@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import type { WeighSolid } from '@cast-to-last/geometry/solids/weigh-solid';
 import { CAST_FILE_NAMES, CHECK_FILE_NAMES, castFiles } from '@cast-to-last/pipeline/files/cast-files';
 import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
@@ -53,8 +54,14 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
     beside.see(name, result);
     return result;
   };
+  const weigh: WeighSolid = (mesh) => {
+    const weighed = beside.weigh(mesh);
+    // What draws the sheet is loaded while the other thread weighs; where it cannot be, drawing tells of it.
+    if (options.sheet) loadDrawing().catch(() => undefined);
+    return weighed;
+  };
   try {
-    const made = await makeLast(input, rules, decisions, step, beside.weigh);
+    const made = await makeLast(input, rules, decisions, step, weigh);
     const outcome = pair === null ? made : await pair.compared(made, rules.check);
     const { orderNumber, customerNumber, remarks } = order;
     const header: SheetHeader = { orderNumber, customerNumber, remarks, date: dateOf(order), ...(pair === null ? {} : { other: pair.other }) };
@@ -76,6 +83,8 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
 
 /** The sheet. What draws it takes a tenth of a second to load, so a call that draws none does not load it. */
 async function drawSheetOf(outcome: CastOutcome, header: SheetHeader, run: SheetRun): Promise<DrawnSheet> {
-  const { drawOutcomeSheet } = await import('@cast-to-last/pipeline/stages/draw-sheet');
+  const { drawOutcomeSheet } = await loadDrawing();
   return drawOutcomeSheet(outcome, header, run);
 }
+
+const loadDrawing = (): Promise<typeof import('@cast-to-last/pipeline/stages/draw-sheet')> => import('@cast-to-last/pipeline/stages/draw-sheet');

@@ -155,3 +155,6 @@ export function cornerRay({ sole, side, soleRun, sideRun }: Corner, radius: numb
 
 /** Rays that meet a line at less than 25° are not followed. */
 const STEEPEST = (65 * Math.PI) / 180;
+
+/** Farthest from its pivot that a ray meets a corner, mm. */
+export const RAY_MOST = CORNER.pivot / Math.cos(STEEPEST);

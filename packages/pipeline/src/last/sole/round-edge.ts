@@ -1,7 +1,7 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { splitLongEdges } from '@cast-to-last/geometry/remeshing/split-long-edges';
 import type { CornerRay } from './corner.js';
-import { cornerRay, pivotOf } from './corner.js';
+import { cornerRay, pivotOf, RAY_MOST } from './corner.js';
 import type { EdgeShape } from './edge-shape.js';
 import { cornerAt } from './edge-shape.js';
 import type { OutlineIndex, OutlinePlace } from './outline-index.js';
@@ -17,6 +17,8 @@ export const ROUND = {
   most: 12,
   /** Nothing nearer to the pivot than this belongs to the edge, mm. */
   core: 2,
+  /** How much higher than at all samples a pivot may lie between them, mm. */
+  between: 3,
 } as const;
 
 export interface RoundedEdge {
@@ -133,6 +135,8 @@ class EdgeZone {
   private readonly shape: EdgeShape;
   private readonly index: OutlineIndex;
   private readonly radius: number;
+  /** Nothing above this z is reached by any corner, mm. */
+  private readonly ceiling: number;
   private readonly at: OutlinePlace = { sample: 0, share: 0, out: 0 };
   private readonly met: CornerRay = { distance: 0, facing: 0, share: 0 };
 
@@ -140,12 +144,18 @@ class EdgeZone {
     this.shape = shape;
     this.index = index;
     this.radius = radius;
+    let highest = -Infinity;
+    for (let s = 0; s < shape.outline.count; s++) {
+      const { sole, side } = cornerAt(shape, s, 0);
+      if (shape.share[s] > 0) highest = Math.max(highest, pivotOf(sole, side)[1]);
+    }
+    this.ceiling = highest + ROUND.between + RAY_MOST + ROUND.most;
   }
 
   /** Whether the corner reaches vertex v; `add` may still be 0. */
   place(p: Float64Array, v: number): boolean {
     const { shape, at, met } = this;
-    if (!this.index.locate(p[3 * v], p[3 * v + 1], at)) return false;
+    if (p[3 * v + 2] > this.ceiling || !this.index.locate(p[3 * v], p[3 * v + 1], at)) return false;
     const next = (at.sample + 1) % shape.outline.count;
     const share = shape.share[at.sample] + at.share * (shape.share[next] - shape.share[at.sample]);
     if (share <= 0) return false;
