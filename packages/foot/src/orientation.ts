@@ -16,6 +16,9 @@ const SHAPE = {
   legEndsAt: 4,
   width: [0.19, 0.26, 0.27, 0.27, 0.3, 0.34, 0.38, 0.38, 0.34, 0.22],
   widthTolerance: 0.06,
+  /** Feet are wider or narrower, higher or flatter as a whole by about this share; the widest looked at are a third wider. */
+  proportionTolerance: 0.08,
+  proportions: Array.from({ length: 17 }, (_, i) => 0.68 + 0.04 * i),
   /** Part of the points above this height must stand behind this station. */
   legFloor: 0.36,
   legFront: 0.55,
@@ -28,7 +31,7 @@ const DIRECTIONS = 900;
 export interface Pose {
   /** Given coordinates → rough foot frame. */
   readonly transform: Transform;
-  /** Sum of squared misfits; 0 is the very shape. Feet are below about 25, a cylinder is about 60. */
+  /** Sum of squared misfits; 0 is the very shape. Feet are below about 27, a cylinder or a shoe box is about 40. */
   readonly misfit: number;
 }
 
@@ -110,12 +113,12 @@ export function scorePose(points: Float64Array, x: ArrayLike<number>, z: ArrayLi
   const length = maxX - minX;
   const { bottom, top, left, right, astray } = profileOf(a, b, c, minX, minZ, length);
   let misfit = 200 * (astray / n);
-  for (let s = 0; s < STATION_COUNT; s++) {
-    const over = top[s] - SHAPE.top[s];
-    misfit += square((bottom[s] - SHAPE.bottom[s]) / SHAPE.bottomTolerance);
-    misfit += square((s < SHAPE.legEndsAt ? Math.min(0, over) : over) / SHAPE.topTolerance);
-    misfit += square((Math.max(0, left[s] - right[s]) - SHAPE.width[s]) / SHAPE.widthTolerance);
-  }
+  for (let s = 0; s < STATION_COUNT; s++) misfit += square((bottom[s] - SHAPE.bottom[s]) / SHAPE.bottomTolerance);
+  misfit += inProportion((s, share) => square((share * Math.max(0, left[s] - right[s]) - SHAPE.width[s]) / SHAPE.widthTolerance));
+  misfit += inProportion((s, share) => {
+    const over = share * top[s] - SHAPE.top[s];
+    return square((s < SHAPE.legEndsAt ? Math.min(0, over) : over) / SHAPE.topTolerance);
+  });
   misfit += square(Math.max(0, SHAPE.length[0] - length, length - SHAPE.length[1]) / 10);
   if (opening !== null) {
     const at = (dot(opening.centre, x) - minX) / length;
@@ -124,6 +127,17 @@ export function scorePose(points: Float64Array, x: ArrayLike<number>, z: ArrayLi
   }
   const origin = [0, 1, 2].map((k) => minX * x[k] + minZ * z[k] + (sumY / n) * y[k]);
   return { transform: frameTransform(x, y, z, origin), misfit };
+}
+
+/** The misfit summed over the stations where all values are taken times the one share that suits them best, itself at a cost. */
+function inProportion(misfitAt: (station: number, share: number) => number): number {
+  let least = Infinity;
+  for (const share of SHAPE.proportions) {
+    let misfit = square((share - 1) / SHAPE.proportionTolerance);
+    for (let s = 0; s < STATION_COUNT && misfit < least; s++) misfit += misfitAt(s, share);
+    least = Math.min(least, misfit);
+  }
+  return least;
 }
 
 /** How far the points lie along an axis. */

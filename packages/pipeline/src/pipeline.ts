@@ -24,7 +24,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'read-scan': 1,
   repair: 1,
   shell: 1,
-  align: 2,
+  align: 3,
   'find-marks': 3,
   'smooth-marks': 2,
   measure: 3,

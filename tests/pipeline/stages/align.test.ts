@@ -66,6 +66,16 @@ describe.each(feet)('alignment of phantom $seed', ({ seed, scan, truth }) => {
   });
 });
 
+describe('a foot of unusual proportions', () => {
+  // A breadth of half the foot length, say, is far beyond the 99th percentile of adults (ANSUR II), but feet that need a last of their own have it.
+  it.each(feet.flatMap((f) => [[1, 1.35, 1.25], [1, 1.3, 1], [1, 0.8, 0.8]].map((factors) => [f.seed, ...factors, f] as const)))('is stood up as any other (seed %i, %d times as long, %d times as wide, %d times as high)', (seed, long, wide, high, { scan, truth }) => {
+    const standing = transformPositions(truth.transform, scan.positions).map((c, i) => c * [long, wide, high][i % 3]);
+    const pose = anyPose(seed + 5);
+    const aligned = alignCast(repair(transformMesh(pose, { positions: standing, triangles: scan.triangles })), 'right');
+    expect(degrees(compose(aligned.transform, pose))).toBeLessThan(8);
+  });
+});
+
 describe('the side', () => {
   it.each(feet.map((f) => [f.seed, f.scan] as const))('booked in wrongly is refused, with what to do, and can be overridden (seed %i)', (seed, scan) => {
     for (const wrong of ['left', 'right'] as Side[]) {

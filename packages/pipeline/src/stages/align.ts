@@ -25,7 +25,7 @@ export const ALIGN = {
   poseCells: 34,
   poses: 6,
   /** A best pose with a greater misfit is no foot. */
-  worstMisfit: 50,
+  worstMisfit: 36,
   /** Feet are this long, mm; a shape like a foot of another size is something else. */
   shortest: 110,
   longest: 380,
