@@ -28,7 +28,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'find-marks': 3,
   'smooth-marks': 2,
   measure: 3,
-  'check-cast': 7,
+  'check-cast': 8,
   'build-last': 10,
   'draw-sheet': 4,
   'draw-note': 1,

@@ -119,6 +119,15 @@ describe('heel on its plate', () => {
     expect(lifted(1.5 * rules.heelOnPlate.recast).findings[0].text).toContain('heel up');
   });
 
+  it('is told with less certainty of a round heel, which lies on no one plane, and asks for no new cast by that', () => {
+    // An arc of 60 mm radius along the foot from 20 mm ahead of the heel on, a flatter one behind; the arch begins at 72 mm.
+    const round = checkHeelOnPlate(onPlates({ bend: 12, hinge: 185, off: (x) => (x < 72 ? ((x - 20) ** 2 / 120) * (x < 20 ? 0.2 : 1) : x < 150 ? 8 : 0) }));
+    const told = reading(round, 'heel-on-plate');
+    expect(Math.abs(told?.value ?? 0)).toBeGreaterThan(rules.heelOnPlate.recast);
+    expect(told?.uncertainty).toBeGreaterThan(2 * (reading(lifted(4), 'heel-on-plate')?.uncertainty ?? 9));
+    expect(severities(round)).toEqual(['heel-on-plate care']);
+  });
+
   it('cannot be read where the heel is missing', () => {
     const whole = onPlates({ bend: 12, hinge: 185 });
     const filled = Uint8Array.from({ length: whole.filled.length }, (_, v) => +(whole.surface.positions[3 * v] < 60));
