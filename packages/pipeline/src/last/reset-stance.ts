@@ -57,31 +57,34 @@ export function resetStance(body: LastBody, stance: StanceRules, footbed: Hinged
   const parts = partedSole(felt, first.crease, Math.max(SOLE.margin, half));
   const was = stanceOfParts(felt, parts) ?? first;
   const wanted = wantedPitches(was, stance, pitch);
-  const bend = settledBend(felt, was, wanted.bend, parts, (angle) => ({ ...ballBend(was, angle, dorsum, footLength), half }));
+  const bendFor = ({ toeLength }: Stance): number => wanted.heelPitch + angleOf(wanted.toeSpring, toeLength);
+  const bend = settledBend(felt, was, bendFor, parts, (angle) => ({ ...ballBend(was, angle, dorsum, footLength), half }));
   const landmarks = bendLandmarks(body.landmarks, bend);
   const mesh = bendMesh(body.mesh, bend);
   const turned = feltAgain(felt, { mesh, landmarks });
   const now = stanceOfParts(turned, parts);
   const warnings: string[] = [];
   if (now === null) warnings.push('The sole that was turned rests on no two planes: its stance cannot be read.');
-  else if (Math.abs(now.bend - wanted.bend) > REACHED) warnings.push(`The sole is bent by ${degrees(now.bend)}° where ${degrees(wanted.bend)}° were asked for.`);
-  return { body: { ...body, mesh, landmarks }, changes: [...changesOf(was, pitch, wanted, now), ...ofBallGirth(felt, turned)], warnings };
+  else if (Math.abs(now.bend - bendFor(now)) > REACHED) warnings.push(`The sole is bent by ${degrees(now.bend)}° where ${degrees(bendFor(now))}° were asked for.`);
+  return { body: { ...body, mesh, landmarks }, changes: [...(now === null ? [] : changesOf(was, pitch, { ...wanted, bend: bendFor(now) }, now)), ...ofBallGirth(felt, turned)], warnings };
 }
 
 /**
  * The turn after which the sole is read to be bent as wanted. A sole that lies flat on its planes needs the difference of
  * both; one that is round touches its planes elsewhere when it is turned, so the turn is set right by what is read after it.
  * What belongs to either plane stays what it was before the turn.
+ *
+ * @param wanted the bend that gives the toe spring over the length that the front then has, radians
  */
-function settledBend(felt: FeltBody, was: Stance, wanted: number, parts: PartedSole, bendBy: (angle: number) => BallBend): BallBend {
-  let bend = bendBy(limited(wanted - was.bend));
+function settledBend(felt: FeltBody, was: Stance, wanted: (now: Stance) => number, parts: PartedSole, bendBy: (angle: number) => BallBend): BallBend {
+  let bend = bendBy(limited(wanted(was) - was.bend));
   let best = bend;
   let nearest = Infinity;
   for (let round = 0; round < ROUNDS; round++) {
     const mesh = bendMesh(felt.mesh, bend);
     const now = stanceOfParts({ ...felt, mesh, ...surfaceAtVertices(mesh), landmarks: bendLandmarks(felt.landmarks, bend) }, parts);
     if (now === null) break;
-    const miss = wanted - now.bend;
+    const miss = wanted(now) - now.bend;
     if (Math.abs(miss) < nearest) {
       best = bend;
       nearest = Math.abs(miss);
@@ -122,8 +125,7 @@ function dorsumHeight({ mesh: { positions: p }, landmarks }: FeltBody, crease: n
   return highest;
 }
 
-function changesOf(was: Stance, pitch: number, wanted: Pitches, now: Stance | null): LastChange[] {
-  if (now === null) return [];
+function changesOf(was: Stance, pitch: number, wanted: Pitches, now: Stance): LastChange[] {
   return [
     { id: 'heel-height', label: 'heel height', unit: 'mm', before: was.heelLength * Math.sin(pitch), asked: wanted.heelHeight, got: now.heelLength * Math.sin(wanted.heelPitch) },
     { id: 'toe-spring', label: 'toe spring', unit: 'mm', before: was.toeLength * Math.sin(was.bend - pitch), asked: wanted.toeSpring, got: now.toeLength * Math.sin(now.bend - wanted.heelPitch) },
