@@ -57,10 +57,12 @@ function made(seed: number): Phantom | null {
 const told = new Set<string>();
 
 function note({ id, label, unit, before, asked, got }: LastChange): void {
-  if (asked === null) told.add(id);
-  const entry = changes.get(id) ?? { label, unit, off: [] };
+  // A girth is asked for on most lasts, and told where it could not be kept.
+  const key = asked === null ? `${id}, told` : id;
+  if (asked === null) told.add(key);
+  const entry = changes.get(key) ?? { label, unit, off: [] };
   entry.off.push(asked === null ? Math.abs(got - before) : Math.abs(got - asked));
-  changes.set(id, entry);
+  changes.set(key, entry);
 }
 
 for (let seed = first; seed < first + count; seed++) {
