@@ -29,7 +29,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'smooth-marks': 2,
   measure: 3,
   'check-cast': 8,
-  'build-last': 10,
+  'build-last': 11,
   'draw-sheet': 4,
   'draw-note': 1,
 };
