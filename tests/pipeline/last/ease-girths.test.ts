@@ -96,7 +96,10 @@ describe.each([
   });
 
   it('refuses what no foot has, and says what to do', () => {
-    for (const ask of [{ ball: { mm: 25 }, waist: { mm: -15 }, instep: { mm: 25 } }, { ball: { percent: -6 }, waist: { percent: -6 }, instep: { percent: -6 } }]) {
+    for (const [ask, told] of [
+      [{ ball: { mm: 25 }, waist: { mm: -15 }, instep: { mm: 25 } }, 'ball 25 mm, waist -15 mm, instep 25 mm'],
+      [{ ball: { percent: -6 }, waist: { percent: -6.123456 }, instep: { percent: -6 } }, 'ball -6 %, waist -6.12 %, instep -6 %'],
+    ] as const) {
       let refused: unknown = null;
       try {
         easeGirths(body, rules(ask));
@@ -105,6 +108,7 @@ describe.each([
       }
       expect(refused).toBeInstanceOf(CastError);
       expect((refused as CastError).code).toBe('girth-out-of-reach');
+      expect((refused as CastError).message).toContain(told);
       expect((refused as CastError).remedy).toMatch(/last\.ease/);
     }
   });

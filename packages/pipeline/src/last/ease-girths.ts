@@ -212,7 +212,7 @@ const unmeasured = (station: string): CastError =>
 /** @param instead changes in mm that go the same way and can be had; null where there are none */
 const beyondReach = (asks: readonly EaseRule[], instead: readonly number[] | null): CastError => {
   const listed = (word: (i: number) => string): string => STATIONS.flatMap((station, i) => (isAsked(asks[i]) ? [`${station} ${word(i)}`] : [])).join(', ');
-  const asked = (ask: EaseRule): string => ('mm' in ask ? `${ask.mm} mm` : `${ask.percent} %`);
+  const asked = (ask: EaseRule): string => ('mm' in ask ? `${Number(ask.mm.toFixed(2))} mm` : `${Number(ask.percent.toFixed(2))} %`);
   return new CastError(
     'girth-out-of-reach',
     `The changes of girth asked for (${listed((i) => asked(asks[i]))}) cannot be met while sole and side view stay: a flank would have to go out or in by more than ${EASE.mostOnFlank} mm, or the foot would be pinched.`,
