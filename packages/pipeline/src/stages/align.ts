@@ -24,7 +24,7 @@ export const ALIGN = {
   /** Cells along the diagonal for the even points that poses are scored on. */
   poseCells: 34,
   poses: 6,
-  /** A best pose with a greater misfit is no foot. */
+  /** A best pose whose shape has a greater misfit is no foot. */
   worstMisfit: 36,
   /** Feet are this long, mm; a shape like a foot of another size is something else. */
   shortest: 110,
@@ -162,13 +162,17 @@ function bestPose(mesh: Mesh, twin: Int32Array, points: Float64Array, opening: O
     if (best !== null && pose.misfit > 2 * best.misfit + 20) continue;
     const settled: SettledFrame | null = settleFrame(mesh, twin, side, pose.transform);
     if (settled === null) continue;
-    const t = settled.transform;
-    const { misfit } = scorePose(points, t.subarray(0, 3), t.subarray(8, 11), opening);
-    if (best === null || misfit < best.misfit) best = { transform: t, misfit };
+    const { transform } = settled;
+    const misfit = misfitOf(points, transform, opening);
+    if (best === null || misfit < best.misfit) best = { transform, misfit };
   }
-  if (best === null || best.misfit > ALIGN.worstMisfit) throw notAFoot();
+  // Where the opening was mistaken, toes of a thin shell say, the shape still tells a foot.
+  if (best === null || misfitOf(points, best.transform, null) > ALIGN.worstMisfit) throw notAFoot();
   return best.transform;
 }
+
+const misfitOf = (points: Float64Array, transform: Transform, opening: Opening | null): number =>
+  scorePose(points, transform.subarray(0, 3), transform.subarray(8, 11), opening).misfit;
 
 /** What tells left from right, seen in the frames of both sides: the mean of what each shows, 0 where neither can be settled. */
 function weighSides(mesh: Mesh, twin: Int32Array, pose: Transform, side: Side): SideEvidence {
