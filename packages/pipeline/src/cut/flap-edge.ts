@@ -1,6 +1,7 @@
 import { LINES } from './cross-shapes.js';
 import type { CutStation } from './cut-course.js';
 import { evidenceAt } from './cut-course.js';
+import { likeliestOf, wayBack } from './way-back.js';
 
 export const FLAP_EDGE = {
   /** The edge is sought within so many samples of the cut's course. */
@@ -35,11 +36,5 @@ export function flapEdge(evidence: Float64Array, course: readonly CutStation[]):
     best = next;
     from.push(came);
   }
-  let k = best.indexOf(best.reduce((a, b) => Math.max(a, b)));
-  const edges: number[] = [];
-  for (let n = course.length - 1; n >= 0; n--) {
-    edges.push(course[n].sample - within + k);
-    if (n > 0) k = from[n - 1][k];
-  }
-  return edges.reverse();
+  return wayBack(from, likeliestOf(best)).map((k, n) => course[n].sample - within + k);
 }

@@ -2,6 +2,7 @@ import type { CutStation } from './cut-course.js';
 import { fitGap } from './gap-fit.js';
 import type { TopMap } from './top-map.js';
 import { TOP_MAP } from './top-map.js';
+import { withoutBest } from './without-best.js';
 
 export const GAP_ALONG = {
   /** Over so many stations at least a gap must show by itself. */
@@ -34,17 +35,6 @@ export function edgesOf(sample: number, width: number): [number, number] {
 export function gapAlong(map: TopMap, course: readonly CutStation[]): (number | null)[] | null {
   if (course.filter(({ shape }) => typeof shape === 'number').length < GAP_ALONG.stations) return null;
   const fits = course.map(({ station, sample, shape }) => (typeof shape === 'number' ? fitGap(map, station, ...edgesOf(sample, shape)) : null));
-  if (withoutBest(fits.map((fit) => fit?.gain ?? 0)) < GAP_ALONG.sure) return null;
+  if (withoutBest(fits.map((fit) => fit?.gain ?? 0), GAP_ALONG.stretch) < GAP_ALONG.sure) return null;
   return course.map(({ shape }, i) => (typeof shape === 'number' ? Math.max(TOP_MAP.step, (fits[i]?.width ?? shape) - GAP_ALONG.lips) : null));
-}
-
-/** The sum of gains along a course without its best stretch. */
-function withoutBest(gains: readonly number[]): number {
-  let stretch = 0;
-  let best = 0;
-  gains.forEach((gain, i) => {
-    stretch += gain - (gains[i - GAP_ALONG.stretch] ?? 0);
-    best = Math.max(best, stretch);
-  });
-  return gains.reduce((sum, gain) => sum + gain, 0) - best;
 }

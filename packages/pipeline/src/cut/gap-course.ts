@@ -1,8 +1,11 @@
 import type { CutStation } from './cut-course.js';
+import type { Added, GapWindow } from './section-shapes.js';
+import { explainedBy, gapWindow, leftByFoot, leftWhere, likelier, squares } from './section-shapes.js';
 import type { TopMap } from './top-map.js';
 import { TOP_MAP } from './top-map.js';
-import type { Added, GapWindow } from './two-edges.js';
-import { explainedBy, gapShapes, gapWindow, leftByFoot, leftWhere, likelier, lineShapes, squares, stepShape } from './two-edges.js';
+import { gapShapes, lineShapes, stepShape } from './two-edges.js';
+import { wayBack } from './way-back.js';
+import { withoutBest } from './without-best.js';
 
 export const GAP_COURSE = {
   /** Every so many stations are looked at, and every so many samples across. */
@@ -86,10 +89,10 @@ export function gapCourse(map: TopMap, course: readonly CutStation[]): GapPlace[
   const gains = looked.map((i) => gainsAt(map, course[i]));
   const states = likeliest(gains, looked.map((i) => course[i].sample));
   const gain = states.map((state, n) => (state === NONE ? 0 : gains[n][state]));
-  if (withoutBest(gain) < GAP_COURSE.surerThanLine) return null;
+  if (withoutBest(gain, GAP_COURSE.stretch) < GAP_COURSE.surerThanLine) return null;
   const places = looked.flatMap((index, n) => (states[n] === NONE ? [] : [placeOf(index, states[n], course)]));
   const overStep = looked.map((i, n) => (states[n] === NONE ? 0 : Math.min(gain[n], gainOverStep(map, course[i], states[n]))));
-  return withoutBest(overStep) < GAP_COURSE.surerThanStep ? null : places;
+  return withoutBest(overStep, GAP_COURSE.stretch) < GAP_COURSE.surerThanStep ? null : places;
 }
 
 const middleOf = (sample: number, state: number): number => sample + GAP_COURSE.grid * (Math.floor(state / WIDTHS.length) - REACH);
@@ -165,23 +168,7 @@ function likeliest(gains: readonly Float64Array[], samples: readonly number[]): 
     best = next;
     from.push(came);
   }
-  let state = NONE;
-  for (let other = 0; other < NONE; other++) if (best[other] > best[state]) state = other;
-  const states = [state];
-  for (let n = from.length - 1; n >= 0; n--) {
-    state = from[n][state];
-    states.push(state);
-  }
-  return states.reverse();
-}
-
-/** The sum of gains along a course without its best stretch. */
-function withoutBest(gains: readonly number[]): number {
-  let stretch = 0;
-  let best = 0;
-  gains.forEach((gain, i) => {
-    stretch += gain - (gains[i - GAP_COURSE.stretch] ?? 0);
-    best = Math.max(best, stretch);
-  });
-  return gains.reduce((sum, gain) => sum + gain, 0) - best;
+  let last = NONE;
+  for (let state = 0; state < NONE; state++) if (best[state] > best[last]) last = state;
+  return wayBack(from, last);
 }

@@ -1,9 +1,12 @@
+import { median } from '@cast-to-last/geometry/numerics/median';
 import type { CutStation } from './cut-course.js';
 import type { GapPlace } from './gap-course.js';
 import { GAP_COURSE } from './gap-course.js';
+import type { Added, GapWindow } from './section-shapes.js';
+import { explainedBy, gapWindow, leftByFoot, likelier, squares } from './section-shapes.js';
 import type { TopMap } from './top-map.js';
-import type { Added, GapWindow } from './two-edges.js';
-import { explainedBy, gapShapes, gapWindow, leftByFoot, likelier, squares } from './two-edges.js';
+import { gapShapes } from './two-edges.js';
+import { likeliestOf, wayBack } from './way-back.js';
 
 export const GAP_EDGES = {
   /** The edges are sought within so many samples of where they were found, in so many rounds. */
@@ -36,15 +39,11 @@ export function gapEdges(map: TopMap, course: readonly CutStation[], places: rea
 function evened(places: readonly GapPlace[]): GapPlace[] {
   return places.map(({ index }, n) => {
     const near = places.slice(Math.max(0, n - GAP_EDGES.evened), n + GAP_EDGES.evened + 1);
-    const half = Math.round(middle(near.map(({ low, high }) => (high - low) / 2)));
+    const half = Math.round(median(Float64Array.from(near, ({ low, high }) => (high - low) / 2)));
     const width = Math.max(GAP_COURSE.narrowest, Math.min(GAP_COURSE.widest, 2 * half));
-    const low = Math.round(middle(near.map((place) => (place.low + place.high) / 2))) - width / 2;
+    const low = Math.round(median(Float64Array.from(near, ({ low, high }) => (low + high) / 2))) - width / 2;
     return { index, low, high: low + width };
   });
-}
-
-function middle(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[values.length >> 1];
 }
 
 function settled(map: TopMap, course: readonly CutStation[], places: readonly GapPlace[], made: Map<number, Shapes>): GapPlace[] {
@@ -57,7 +56,7 @@ function settled(map: TopMap, course: readonly CutStation[], places: readonly Ga
     const shiftLow = places[n].low - places[n - 1].low;
     const shiftHigh = places[n].high - places[n - 1].high;
     const cost = (GAP_EDGES.strayCost * GAP_COURSE.every) / (places[n].index - places[n - 1].index);
-    const likely = best.indexOf(best.reduce((a, b) => Math.max(a, b)));
+    const likely = likeliestOf(best);
     for (let state = 0; state < K * K; state++) {
       if (tables[n][state] === -Infinity) continue;
       const a = Math.floor(state / K) + shiftLow;
@@ -78,14 +77,10 @@ function settled(map: TopMap, course: readonly CutStation[], places: readonly Ga
     best = next;
     from.push(came);
   }
-  let state = best.indexOf(best.reduce((a, b) => Math.max(a, b)));
-  const found: GapPlace[] = [];
-  for (let n = places.length - 1; n >= 0; n--) {
+  return wayBack(from, likeliestOf(best)).map((state, n) => {
     const { index, low, high } = places[n];
-    found.push({ index, low: low - GAP_EDGES.within + Math.floor(state / K), high: high - GAP_EDGES.within + (state % K) });
-    if (n > 0) state = from[n - 1][state];
-  }
-  return found.reverse();
+    return { index, low: low - GAP_EDGES.within + Math.floor(state / K), high: high - GAP_EDGES.within + (state % K) };
+  });
 }
 
 /** Log likelihoods of the edges near a place, low edge by high edge; −Infinity where they would be one line. */

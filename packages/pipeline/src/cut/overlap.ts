@@ -1,4 +1,5 @@
 import { length3 } from '@cast-to-last/geometry/numerics/lengths';
+import { median } from '@cast-to-last/geometry/numerics/median';
 import type { Point } from '@cast-to-last/foot/landmarks';
 import type { ReadStation } from './read-cut.js';
 import type { TopMap } from './top-map.js';
@@ -27,7 +28,7 @@ export function overlapAt(surface: TopMap, cut: readonly ReadStation[], i: numbe
     const other = footOf(surface, facing(cut, k, outer).edge);
     arcs.push(Math.abs(other - inner) * TOP_MAP.step);
   }
-  return arcs.sort((a, b) => a - b)[arcs.length >> 1];
+  return median(Float64Array.from(arcs));
 }
 
 /** The station on the other side that lies least ahead or behind along the cut. */
