@@ -28,7 +28,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'find-marks': 3,
   'smooth-marks': 2,
   measure: 3,
-  'check-cast': 8,
+  'check-cast': 9,
   'build-last': 11,
   'draw-sheet': 4,
   'draw-note': 1,
