@@ -206,17 +206,28 @@ export function projectToPatch(patch: SplinePatch, x: number, y: number, z: numb
     u += Math.max(-most, Math.min(most, du));
     v += Math.max(-most, Math.min(most, dv));
   }
-  const nx = at[4] * at[8] - at[5] * at[7];
-  const ny = at[5] * at[6] - at[3] * at[8];
-  const nz = at[3] * at[7] - at[4] * at[6];
-  const length = Math.sqrt(nx * nx + ny * ny + nz * nz) || 1;
   foot.u = u;
   foot.v = v;
   foot.x = at[0];
   foot.y = at[1];
   foot.z = at[2];
+  normalOf(foot);
+  foot.over = (x - at[0]) * foot.nx + (y - at[1]) * foot.ny + (z - at[2]) * foot.nz;
+}
+
+/** The unit normal of the patch at (u, v), written to `foot`'s nx, ny, nz. */
+export function normalOnPatch(patch: SplinePatch, u: number, v: number, foot: PatchFoot): void {
+  evaluate(patch, u, v);
+  normalOf(foot);
+}
+
+/** Normal to the derivatives in `at`. */
+function normalOf(foot: PatchFoot): void {
+  const nx = at[4] * at[8] - at[5] * at[7];
+  const ny = at[5] * at[6] - at[3] * at[8];
+  const nz = at[3] * at[7] - at[4] * at[6];
+  const length = Math.sqrt(nx * nx + ny * ny + nz * nz) || 1;
   foot.nx = nx / length;
   foot.ny = ny / length;
   foot.nz = nz / length;
-  foot.over = (x - at[0]) * foot.nx + (y - at[1]) * foot.ny + (z - at[2]) * foot.nz;
 }

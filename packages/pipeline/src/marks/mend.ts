@@ -1,6 +1,7 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { vertexCount } from '@cast-to-last/geometry/mesh/mesh';
 import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/splines/spline-patch';
+import { DRAWN, drawnFlat } from './drawn-flat.js';
 import { FAIR, FairSurface } from './fair-surface.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { nearOnSurface } from './near-on-surface.js';
@@ -76,16 +77,17 @@ function mendOne(
   members: Members,
   around: FairSurface,
 ): void {
-  const outer = patch.margin + MEND.blend;
-  const { reached, distance } = nearOnSurface(surface, patch.vertices, outer + 2);
+  const { reached, distance } = nearOnSurface(surface, patch.vertices, patch.margin + Math.max(MEND.blend + 2, DRAWN.compared));
   const core = new Set<number>();
+  const beside = new Set<number>();
   reached.forEach((c, i) => {
     if (distance[i] <= patch.margin) core.add(c);
+    else if (distance[i] <= patch.margin + DRAWN.compared) beside.add(c);
   });
   // Sums over the windows of weight × displacement, by fine vertex.
   const sums = new Map<number, Float64Array>();
   for (const centre of windowCentres(surface, patch)) {
-    addWindow(sums, cast, surface, centre, core, masked, members, around);
+    addWindow(sums, cast, surface, centre, core, beside, masked, members, around);
   }
   const weightOf = blendWeights(cast, surface, reached, distance, patch.margin, members);
   for (const [v, sum] of sums) {
@@ -110,6 +112,7 @@ function addWindow(
   surface: InspectionSurface,
   centre: number,
   core: ReadonlySet<number>,
+  beside: ReadonlySet<number>,
   masked: Uint8Array,
   members: Members,
   around: FairSurface,
@@ -120,11 +123,12 @@ function addWindow(
   const whole = farthest <= MEND.single;
   const cover = (whole ? farthest : MEND.window) + MEND.blend + 1;
   const half = cover + FAIR.ring - MEND.blend;
-  const { vertices, flat, points, distance } = around.lookAround(centre, 1.15 * half);
+  const { vertices, flat: even, points, distance } = around.lookAround(centre, 1.15 * half);
   const weights = new Float64Array(vertices.length);
   vertices.forEach((c, i) => {
     if (!core.has(c) && masked[c] === 0 && distance[i] <= half) weights[i] = surface.areas[c];
   });
+  const flat = drawnFlat({ flat: even, points, weights, beside: Uint8Array.from(vertices, (c) => (beside.has(c) ? 1 : 0)), half });
   const fair = fitSplinePatch(flat, points, weights, { half, ...FAIR });
   const foot = newPatchFoot();
   const fine = cast.positions;
