@@ -6,6 +6,7 @@ import { groundOf } from '../marks/accept.js';
 import { findCrests } from '../marks/crests.js';
 import type { DecisionRules } from '../marks/decide.js';
 import { decide } from '../marks/decide.js';
+import { depthOver } from '../marks/depth-over.js';
 import { findDots } from '../marks/dots.js';
 import type { Extent } from '../marks/extent.js';
 import { ExtentFinder } from '../marks/extent.js';
@@ -25,8 +26,10 @@ export function findMarks(cast: AlignedCast, { marks: rules, smoothing }: Decisi
   const surface = inspectionSurface(cast.mesh, cast.filled, cast.opening === null);
   const rough = roughness(surface);
   const ground = groundOf(cast.landmarks, cast.side);
-  const found = findDots(surface, new ExtentFinder(surface), ground, rules.minDepthMm).map(asDot);
-  if (surface.spacing <= WIDEST_FOR_LINES && (rules.findRidges || rules.findSeam)) found.push(...findLines(without(surface, found), cast, found, rules, rough));
+  const dots = findDots(surface, new ExtentFinder(surface), ground, rules.minDepthMm).map(asDot);
+  const clean = without(surface, dots);
+  const found = dots.map((mark) => ({ ...mark, depth: depthOver(clean, surface, mark) })).filter(({ depth }) => Math.abs(depth) >= rules.minDepthMm);
+  if (surface.spacing <= WIDEST_FOR_LINES && (rules.findRidges || rules.findSeam)) found.push(...findLines(clean, cast, found, rules, rough));
   const marks = found.sort((a, b) => a.centre[0] - b.centre[0] || a.centre[1] - b.centre[1]);
   return { marks: decide(marks, cast, { marks: rules, smoothing }, decisions), surface, roughness: rough };
 }
