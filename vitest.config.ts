@@ -1,39 +1,39 @@
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer } from 'vitest/node';
 import type { TestSpecification } from 'vitest/node';
+import { ENGINE_FLAGS } from './tests/support/engine-flags.ts';
 
 // 'import' and 'default' must not stand here: vitest hands the conditions on to Node.js, and require() would take ES modules.
 const conditions = ['source', 'node'];
 
-/** Folders whose tests start servers, programs or browsers, or change the process: each file has a process of its own. */
-const withServers = ['api', 'attack', 'browser', 'cli', 'faults', 'infra', 'runtime', 'system'].map((folder) => `tests/${folder}/**/*.test.ts`);
+const filesIn = (folders: readonly string[]): string[] => folders.map((folder) => `tests/${folder}/**/*.test.ts`);
+/** Start programs and servers that are killed, or change the process: each file has a process of its own. */
+const programs = filesIn(['cli', 'faults', 'infra', 'runtime', 'system']);
+/** Open the service in their own process, which they share, so that modules are loaded once. */
+const services = filesIn(['api', 'attack', 'browser']);
 
 /** The files that take minutes come before the many that take seconds, so that no core is idle at the end. */
-class ServersFirst extends BaseSequencer {
+class LongestFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
     const sorted = await super.sort(files);
-    const isServers = ({ project }: TestSpecification): boolean => project.name === 'servers';
-    return [...sorted.filter(isServers), ...sorted.filter((file) => !isServers(file))];
+    return ['programs', 'services', 'functions'].flatMap((name) => sorted.filter(({ project }) => project.name === name));
   }
 }
+
+const limits = { testTimeout: 120_000, hookTimeout: 300_000, pool: 'forks', execArgv: [...ENGINE_FLAGS] } as const;
+const project = (test: { readonly name: string; readonly include: string[]; readonly exclude?: string[]; readonly isolate: boolean }) =>
+  ({ ssr: { resolve: { conditions } }, resolve: { conditions }, test: { ...limits, ...test } });
 
 export default defineConfig({
   test: {
     maxWorkers: 2,
-    sequence: { sequencer: ServersFirst },
+    sequence: { sequencer: LongestFirst },
     globalSetup: ['tests/support/run-folder.ts'],
     projects: [
-      {
-        ssr: { resolve: { conditions } },
-        resolve: { conditions },
-        test: { name: 'servers', include: withServers, testTimeout: 120_000, hookTimeout: 300_000, pool: 'forks' },
-      },
-      {
-        ssr: { resolve: { conditions } },
-        resolve: { conditions },
-        // Tests of functions without effects share their process, so that modules are loaded once.
-        test: { name: 'functions', include: ['tests/**/*.test.ts'], exclude: withServers, testTimeout: 120_000, hookTimeout: 300_000, pool: 'forks', isolate: false },
-      },
+      project({ name: 'programs', include: programs, isolate: true }),
+      project({ name: 'services', include: services, isolate: false }),
+      // Functions without effects.
+      project({ name: 'functions', include: ['tests/**/*.test.ts'], exclude: [...programs, ...services], isolate: false }),
     ],
   },
 });

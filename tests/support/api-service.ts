@@ -1,7 +1,7 @@
-import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, expect } from 'vitest';
+import { afterAll, beforeAll, expect, inject } from 'vitest';
 import { keyOf } from '@cast-to-last/api/access/role-table';
 import { ANSWERS } from '@cast-to-last/api/openapi/answers/answers';
 import { ROUTES } from '@cast-to-last/api/routes/all-routes';
@@ -90,8 +90,18 @@ const staffedFolder = (nth: number): Promise<string> =>
   });
 
 async function openOn(dataFolder: string, env: Record<string, string>, samples: string | null): Promise<OpenService> {
-  if (!existsSync(dataFolder)) cpSync(await emptyDatabase(), join(dataFolder, 'records'), { recursive: true });
+  if (!existsSync(dataFolder)) {
+    cpSync(await emptyDatabase(), join(dataFolder, 'records'), { recursive: true });
+    shareStages(dataFolder);
+  }
   return openService(readConfig({ CAST_DATA_FOLDER: dataFolder, DRAIN_S: '0', ...env }), QUIET, samples);
+}
+
+/** One stage cache for all services of the run, as workers of one store have: no file waits again for what another made. */
+function shareStages(dataFolder: string): void {
+  const shared = join(inject('runFolder'), 'stages');
+  for (const folder of [shared, join(dataFolder, 'files')]) mkdirSync(folder, { recursive: true });
+  symlinkSync(shared, join(dataFolder, 'files', 'cache'));
 }
 
 /** What several files begin with, made once in a run. */
@@ -117,7 +127,8 @@ async function openWorkshop(folder: string, env: Record<string, string>, samples
   return { service, nobody: speaker(service.url), administrator: as('administrator'), assistant: as('assistant'), maker: as('maker') };
 }
 
-let workshops = 0;
+/** How many workshops the test file under way has. */
+const workshops = new Map<string, number>();
 
 /**
  * A service in a temporary folder for all tests of a file, with one account of each role; `samples`: the folder of sample
@@ -126,7 +137,9 @@ let workshops = 0;
  */
 export function workshopService(env: Record<string, string> = {}, samples: string | null = null, begun: Begun | null = null): () => Workshop {
   let workshop: Workshop;
-  const nth = ++workshops;
+  const file = expect.getState().testPath ?? '';
+  const nth = (workshops.get(file) ?? 0) + 1;
+  workshops.set(file, nth);
   const folder = mkdtempSync(join(tmpdir(), 'cast-to-last-api-'));
   beforeAll(async () => {
     cpSync(await (begun === null ? staffedFolder(nth) : begunFolder(nth, begun)), folder, { recursive: true });

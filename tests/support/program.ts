@@ -2,6 +2,7 @@ import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { createInterface } from 'node:readline';
 import { onTestFinished } from 'vitest';
+import { ENGINE_FLAGS } from './engine-flags.ts';
 
 /** A program that a test started. */
 export interface Program {
@@ -20,7 +21,7 @@ export interface Program {
 
 /** Starts a program of Node.js; it is killed at the end of the test where it still runs. */
 export function startProgram(file: string, args: readonly string[], env: Readonly<Record<string, string>> = {}): Program {
-  const child = spawn(process.execPath, [file, ...args], { env: { PATH: process.env.PATH, ...env }, stdio: ['ignore', 'pipe', 'pipe'] });
+  const child = spawn(process.execPath, [...ENGINE_FLAGS, file, ...args], { env: { PATH: process.env.PATH, ...env }, stdio: ['ignore', 'pipe', 'pipe'] });
   const lines: string[] = [];
   let errors = '';
   child.stderr.on('data', (bytes) => (errors += String(bytes)));

@@ -1,5 +1,6 @@
 import { spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
+import { ENGINE_FLAGS } from './engine-flags.ts';
 import { madeOnce } from './made-once.js';
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
@@ -20,6 +21,6 @@ export async function buildPackages(): Promise<void> {
 
 /** Runs the built command as a process, with no terminal. */
 export function runCli(...args: readonly string[]): Ran {
-  const done = spawnSync(process.execPath, ['packages/cli/dist/main.js', ...args], { cwd: ROOT, encoding: 'utf8', maxBuffer: 64 * 1024 * 1024 });
+  const done = spawnSync(process.execPath, [...ENGINE_FLAGS, 'packages/cli/dist/main.js', ...args], { cwd: ROOT, encoding: 'utf8', maxBuffer: 64 * 1024 * 1024 });
   return { code: done.status, out: done.stdout, err: done.stderr };
 }
