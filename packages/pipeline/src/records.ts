@@ -152,6 +152,8 @@ export interface InspectedCast {
   readonly surface: InspectionSurface;
   /** Standard deviation of scan noise together with plaster texture along the normal, mm. */
   readonly roughness: number;
+  /** Whether fine lines cover the surface, so that no ridge, seam or cut can be told among them. */
+  readonly rippled: boolean;
 }
 
 /** smooth-marks: same triangles as the aligned cast; vertices outside `moved` are bit-for-bit where they were. */

@@ -111,6 +111,15 @@ describe('a scan whose points lie far apart', () => {
   });
 });
 
+describe('a rippled scan', () => {
+  it('tells nothing of the cut, and asks for care', () => {
+    const context = contextOf(cutTube((x, u) => gaping(13)(x, u)));
+    const part = checkShellHealth({ ...context, inspected: { ...context.inspected, rippled: true } });
+    expect(part.readings.map(({ id, value }) => [id, value])).toEqual([['closing-ball', null], ['closing-waist', null], ['closing-instep', null], ['cut-step', null]]);
+    expect(severities(part)).toEqual(['scan-rippled care']);
+  });
+});
+
 describe('where the top of the foot was missing in the scan', () => {
   /** What repair made ends along the foot, where it looks like one edge of a gaping cut. */
   const mended = (upTo: number) => checkShellHealth(contextOf(cutTube(gaping(13)), {}, allTapes, (x, y, z) => x < upTo && z > TUBE && y > 7));

@@ -4,6 +4,8 @@ import type { Decisions } from '@cast-to-last/pipeline/decisions';
 import type { AlignedCast, InspectedCast } from '@cast-to-last/pipeline/records';
 import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { findMarks } from '@cast-to-last/pipeline/stages/find-marks';
+import { smoothMarks } from '@cast-to-last/pipeline/stages/smooth-marks';
+import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
 import type { Phantom } from '../../phantoms/make-phantom.ts';
 import { makePhantom } from '../../phantoms/make-phantom.ts';
 import type { PhantomOptions } from '../../phantoms/phantom-options.ts';
@@ -52,5 +54,28 @@ describe(`marks on the phantom of seed ${SEED}`, () => {
     expect(found.roughness).toBeGreaterThan(0.005);
     expect(found.roughness).toBeLessThan(0.08);
     expect(find(makePhantom(SEED, { ...bare, noise: 0.2 })).roughness).toBeGreaterThan(1.5 * found.roughness);
+  });
+});
+
+describe(`a scan that ripples cover, on the phantom of seed ${SEED}`, () => {
+  it('has no ridge and no seam, says so, and keeps its shape', () => {
+    const { scan, truth } = makePhantom(SEED, bare);
+    const normals = vertexNormals(scan);
+    const positions = scan.positions.slice();
+    for (let i = 0; i < positions.length; i += 3) {
+      const height = 0.3 * Math.sin((2 * Math.PI * (scan.positions[i] + 0.3 * scan.positions[i + 1] + 0.5 * scan.positions[i + 2])) / 8);
+      for (let k = 0; k < 3; k++) positions[i + k] += height * normals[i + k];
+    }
+    const cast = castOf({ positions, triangles: scan.triangles }, truth.landmarks);
+    const found = findMarks(cast, parseRules({}), NO_DECISIONS);
+    expect(found.rippled).toBe(true);
+    expect(found.marks.filter(({ kind }) => kind === 'ridge' || kind === 'seam')).toEqual([]);
+    const { mesh } = smoothMarks(cast, found, parseRules({}).smoothing, NO_DECISIONS);
+    const farthest = mesh.positions.reduce((most, c, i) => Math.max(most, Math.abs(c - positions[i])), 0);
+    expect(farthest).toBeLessThan(5);
+  });
+
+  it('is not said of a smooth one', () => {
+    expect(find(makePhantom(SEED, bare)).rippled).toBe(false);
   });
 });

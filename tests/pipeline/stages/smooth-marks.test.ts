@@ -37,7 +37,7 @@ function inspect(mesh: Mesh, decisionAt: (centre: readonly number[]) => MarkDeci
     for (const v of extent.vertices) finder.masked[v] = 1;
     marks.push({ ...extent, id: `dent-${marks.length + 1}`, kind: 'dent', decision: decisionAt(extent.centre), why: '' });
   }
-  return { marks, surface, roughness: 0.02 };
+  return { marks, surface, roughness: 0.02, rippled: false };
 }
 
 const smooth = (mesh: Mesh, inspected: InspectedCast, decisions: Decisions = NO_DECISIONS, marginMm: number | null = null): SmoothedCast =>

@@ -40,6 +40,7 @@ export function checkShellHealth(context: CheckContext): CheckPart {
   const { aligned, inspected, repaired, kind, measured, rules } = context;
   const { care, recast } = rules.closing;
   if (inspected.surface.spacing > WIDEST_FOR_LINES) return tooCoarse(inspected.surface.spacing, rules);
+  if (inspected.rippled) return rippled(rules);
   // The outside shows the cut as it was scanned; what was moved inward from there shows it rounded.
   const cut = kind === 'outside' && repaired.outerSheet === null
     ? cutOn(transformMesh(measured.transform, repaired.mesh), repaired.filled, context)
@@ -67,11 +68,23 @@ export function checkShellHealth(context: CheckContext): CheckPart {
 }
 
 /** Between the facets of a coarse scan no cut shows, and their own edges look like one. */
-function tooCoarse(spacing: number, { closing, cutStep }: CheckContext['rules']): CheckPart {
+function tooCoarse(spacing: number, rules: CheckContext['rules']): CheckPart {
   const text = `The scan's points lie ${spacing.toFixed(1)} mm apart, too far for a cut, a seam or the edge of a bandage to show between them. Scan with points no more than ${WIDEST_FOR_LINES} mm apart, best 1 mm.`;
-  const closings = TAPES.map(({ id, label }) => unread({ id, label, unit: 'mm', wanted: 0, ...closing }, text));
-  const finding = { code: 'scan-coarse', severity: 'note', value: null, limit: null, unit: '', uncertainty: null, at: null, text } as const;
-  return { readings: [...closings, unread({ ...STEP, ...cutStep }, text)], findings: [finding] };
+  return unreadBecause({ ...SAID, code: 'scan-coarse', severity: 'note', text }, rules);
+}
+
+/** Among ripples as high as a cut's edges, none can be told. */
+function rippled(rules: CheckContext['rules']): CheckPart {
+  const text = 'Fine ripples cover the scan, so that a cut, a seam or the edge of a bandage cannot be told among them, and none was smoothed. Check the scanner, and scan the cast again.';
+  return unreadBecause({ ...SAID, code: 'scan-rippled', severity: 'care', text }, rules);
+}
+
+/** A finding without a figure or a place. */
+const SAID = { value: null, limit: null, unit: '', uncertainty: null, at: null } as const;
+
+function unreadBecause(finding: Finding, { closing, cutStep }: CheckContext['rules']): CheckPart {
+  const closings = TAPES.map(({ id, label }) => unread({ id, label, unit: 'mm', wanted: 0, ...closing }, finding.text));
+  return { readings: [...closings, unread({ ...STEP, ...cutStep }, finding.text)], findings: [finding] };
 }
 
 /** Repair fills no outer sheet. */

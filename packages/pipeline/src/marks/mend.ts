@@ -16,6 +16,8 @@ export const MEND = {
   window: 15,
   /** A mark that reaches no farther from its centre than this is mended in one window, mm. */
   single: 34,
+  /** Share of a window that must be sound surface: where less is, the fair surface would be invented. */
+  leastSound: 0.1,
 } as const;
 
 /** One mark to be replaced: its coarse vertices, and the one nearest its centre. */
@@ -125,9 +127,16 @@ function addWindow(
   const half = cover + FAIR.ring - MEND.blend;
   const { vertices, flat: even, points, distance } = around.lookAround(centre, 1.15 * half);
   const weights = new Float64Array(vertices.length);
+  let sound = 0;
+  let all = 0;
   vertices.forEach((c, i) => {
-    if (!core.has(c) && masked[c] === 0 && distance[i] <= half) weights[i] = surface.areas[c];
+    if (distance[i] > half) return;
+    all += surface.areas[c];
+    if (core.has(c) || masked[c] === 1) return;
+    weights[i] = surface.areas[c];
+    sound += weights[i];
   });
+  if (sound < MEND.leastSound * all) return;
   const flat = drawnFlat({ flat: even, points, weights, beside: Uint8Array.from(vertices, (c) => (beside.has(c) ? 1 : 0)), half });
   const fair = fitSplinePatch(flat, points, weights, { half, ...FAIR });
   const foot = newPatchFoot();

@@ -12,8 +12,9 @@ export const RIDGES = {
   /** Turn of direction from one vertex to the next, as a cosine. */
   straight: 0.75,
   leastLength: 14,
-  /** Length over width. */
+  /** Length over width, and the widest crest of a ridge, mm: where crests join to a net, each is followed into the next. */
   leastSlender: 2.5,
+  widest: 12,
   /** A raised line counts this many times as much as a hollow one: a bandage's edge is raised, and hollow beside. */
   raised: 1.2,
   /** How far beside a mark its own flanks may look like ridges, mm, and the share of a ridge there that makes it such a shadow. */
@@ -33,10 +34,13 @@ export interface Ridge {
   readonly centreVertex: number;
 }
 
+/** Height from which a crest starts a ridge, mm. */
+export const leastCrest = (roughness: number): number => Math.max(RIDGES.start, RIDGES.startNoise * roughness);
+
 /** Crests joined to lines. */
 export function linkRidges(surface: InspectionSurface, crests: Crests, roughness: number, allowed: (vertex: number) => boolean): Ridge[] {
   const { steady: height, direction } = crests;
-  const least = Math.max(RIDGES.start, RIDGES.startNoise * roughness);
+  const least = leastCrest(roughness);
   const runOn = Math.max(RIDGES.runOn, RIDGES.runOnNoise * roughness);
   const seen = new Uint8Array(height.length);
   const order = [...height.keys()].filter((v) => Math.abs(height[v]) >= least && allowed(v));
@@ -57,7 +61,7 @@ export function linkRidges(surface: InspectionSurface, crests: Crests, roughness
       }
     }
     const ridge = describeRidge(surface, crests, Uint32Array.from(line));
-    if (ridge.length >= RIDGES.leastLength && ridge.length >= RIDGES.leastSlender * ridge.width) ridges.push(ridge);
+    if (ridge.length >= RIDGES.leastLength && ridge.length >= RIDGES.leastSlender * ridge.width && ridge.width <= RIDGES.widest) ridges.push(ridge);
   }
   return ridges;
 }

@@ -17,6 +17,7 @@ import { WIDEST_FOR_LINES, inspectionSurface } from '../marks/inspection-surface
 import { MEND, mend } from '../marks/mend.js';
 import type { Ridge } from '../marks/ridges.js';
 import { dropShadows, linkRidges } from '../marks/ridges.js';
+import { isRippled } from '../marks/ripples.js';
 import { roughness } from '../marks/roughness.js';
 import { findSeam } from '../marks/seam.js';
 import { widenRidge } from '../marks/widen-ridge.js';
@@ -29,9 +30,10 @@ export function findMarks(cast: AlignedCast, { marks: rules, smoothing }: Decisi
   const dots = findDots(surface, new ExtentFinder(surface), ground, rules.minDepthMm).map(asDot);
   const clean = without(surface, dots);
   const found = dots.map((mark) => ({ ...mark, depth: depthOver(clean, surface, mark) })).filter(({ depth }) => Math.abs(depth) >= rules.minDepthMm);
-  if (surface.spacing <= WIDEST_FOR_LINES && (rules.findRidges || rules.findSeam)) found.push(...findLines(clean, cast, found, rules, rough));
+  const lines = surface.spacing <= WIDEST_FOR_LINES && (rules.findRidges || rules.findSeam) ? findLines(clean, cast, found, rules, rough) : NO_LINES;
+  found.push(...lines.marks);
   const marks = found.sort((a, b) => a.centre[0] - b.centre[0] || a.centre[1] - b.centre[1]);
-  return { marks: decide(marks, cast, { marks: rules, smoothing }, decisions), surface, roughness: rough };
+  return { marks: decide(marks, cast, { marks: rules, smoothing }, decisions), surface, roughness: rough, rippled: lines.rippled };
 }
 
 /** The inspection surface as it will be once these marks are smoothed, so that their flanks are not taken for others. */
@@ -44,11 +46,19 @@ function without(surface: InspectionSurface, marks: readonly FoundMark[]): Inspe
   return { ...surface, mesh, normals: vertexNormals(mesh) };
 }
 
-/** The seam and the ridges. */
-function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly FoundMark[], rules: MarkRules, rough: number): FoundMark[] {
+/** The seam and the ridges; none where the surface is rippled. */
+interface Lines {
+  readonly marks: readonly FoundMark[];
+  readonly rippled: boolean;
+}
+
+const NO_LINES: Lines = { marks: [], rippled: false };
+
+function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly FoundMark[], rules: MarkRules, rough: number): Lines {
   const ground = groundOf(cast.landmarks, cast.side);
   const p = surface.mesh.positions;
   const crests = findCrests(surface);
+  if (isRippled(surface, crests, rough)) return { marks: [], rippled: true };
   const seam = rules.findSeam ? findSeam(surface, crests, cast.landmarks) : null;
   const found: FoundMark[] = seam === null ? [] : [asMark('seam', seam)];
   if (rules.findRidges) {
@@ -57,7 +67,7 @@ function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly
     const ridges = linkRidges(surface, crests, rough, (v) => ground.kindAt(p.subarray(3 * v, 3 * v + 3)) === 'body');
     for (const ridge of dropShadows(surface, ridges, taken)) if (Math.abs(ridge.height) >= Math.min(0.3, rules.minDepthMm)) found.push(asMark('ridge', widenRidge(surface, fair, ridge, rough)));
   }
-  return found;
+  return { marks: found, rippled: false };
 }
 
 const asMark = (kind: 'ridge' | 'seam', ridge: Ridge): FoundMark => ({
