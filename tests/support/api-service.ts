@@ -1,7 +1,7 @@
-import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, expect, inject } from 'vitest';
+import { afterAll, beforeAll, expect } from 'vitest';
 import { keyOf } from '@cast-to-last/api/access/role-table';
 import { ANSWERS } from '@cast-to-last/api/openapi/answers/answers';
 import { ROUTES } from '@cast-to-last/api/routes/all-routes';
@@ -90,18 +90,8 @@ const staffedFolder = (nth: number): Promise<string> =>
   });
 
 async function openOn(dataFolder: string, env: Record<string, string>, samples: string | null): Promise<OpenService> {
-  if (!existsSync(dataFolder)) {
-    cpSync(await emptyDatabase(), join(dataFolder, 'records'), { recursive: true });
-    shareStages(dataFolder);
-  }
+  if (!existsSync(dataFolder)) cpSync(await emptyDatabase(), join(dataFolder, 'records'), { recursive: true });
   return openService(readConfig({ CAST_DATA_FOLDER: dataFolder, DRAIN_S: '0', ...env }), QUIET, samples);
-}
-
-/** One stage cache for all services of the run, as workers of one store have: no file waits again for what another made. */
-function shareStages(dataFolder: string): void {
-  const shared = join(inject('runFolder'), 'stages');
-  for (const folder of [shared, join(dataFolder, 'files')]) mkdirSync(folder, { recursive: true });
-  symlinkSync(shared, join(dataFolder, 'files', 'cache'));
 }
 
 /** What several files begin with, made once in a run. */
