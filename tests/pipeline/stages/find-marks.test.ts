@@ -70,6 +70,7 @@ describe(`a scan that ripples cover, on the phantom of seed ${SEED}`, () => {
     const found = findMarks(cast, parseRules({}), NO_DECISIONS);
     expect(found.rippled).toBe(true);
     expect(found.marks.filter(({ kind }) => kind === 'ridge' || kind === 'seam')).toEqual([]);
+    expect(findMarks(cast, parseRules({ marks: { findRidges: false, findSeam: false } }), NO_DECISIONS).rippled).toBe(true);
     const { mesh } = smoothMarks(cast, found, parseRules({}).smoothing, NO_DECISIONS);
     const farthest = mesh.positions.reduce((most, c, i) => Math.max(most, Math.abs(c - positions[i])), 0);
     expect(farthest).toBeLessThan(5);

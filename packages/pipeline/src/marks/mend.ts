@@ -2,6 +2,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { vertexCount } from '@cast-to-last/geometry/mesh/mesh';
 import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/splines/spline-patch';
 import { DRAWN, drawnFlat } from './drawn-flat.js';
+import type { Surroundings } from './fair-surface.js';
 import { FAIR, FairSurface } from './fair-surface.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { nearOnSurface } from './near-on-surface.js';
@@ -16,8 +17,13 @@ export const MEND = {
   window: 15,
   /** A mark that reaches no farther from its centre than this is mended in one window, mm. */
   single: 34,
-  /** Share of a window that must be sound surface: where less is, the fair surface would be invented. */
+  /**
+   * Share of what a window looks at that must be sound surface, or the fair surface would be invented: it looks farther, each
+   * time by such a factor and at most so far, mm. Where that does not help, nothing is moved.
+   */
   leastSound: 0.1,
+  farther: 1.3,
+  farthest: 100,
 } as const;
 
 /** One mark to be replaced: its coarse vertices, and the one nearest its centre. */
@@ -125,20 +131,11 @@ function addWindow(
   const whole = farthest <= MEND.single;
   const cover = (whole ? farthest : MEND.window) + MEND.blend + 1;
   const half = cover + FAIR.ring - MEND.blend;
-  const { vertices, flat: even, points, distance } = around.lookAround(centre, 1.15 * half);
-  const weights = new Float64Array(vertices.length);
-  let sound = 0;
-  let all = 0;
-  vertices.forEach((c, i) => {
-    if (distance[i] > half) return;
-    all += surface.areas[c];
-    if (core.has(c) || masked[c] === 1) return;
-    weights[i] = surface.areas[c];
-    sound += weights[i];
-  });
-  if (sound < MEND.leastSound * all) return;
-  const flat = drawnFlat({ flat: even, points, weights, beside: Uint8Array.from(vertices, (c) => (beside.has(c) ? 1 : 0)), half });
-  const fair = fitSplinePatch(flat, points, weights, { half, ...FAIR });
+  const ground = soundGround(surface, centre, half, core, masked, around);
+  if (ground === null) return;
+  const { vertices, points, distance, weights } = ground;
+  const flat = drawnFlat({ flat: ground.flat, points, weights, beside: Uint8Array.from(vertices, (c) => (beside.has(c) ? 1 : 0)), half: ground.half });
+  const fair = fitSplinePatch(flat, points, weights, { half: ground.half, ...FAIR });
   const foot = newPatchFoot();
   const fine = cast.positions;
   for (let i = 0; i < vertices.length; i++) {
@@ -159,6 +156,33 @@ function addWindow(
       sum[3] += share;
     }
   }
+}
+
+/** What a window looks at, with the areas of its sound surface as weights, 0 elsewhere. */
+interface SoundGround extends Surroundings {
+  readonly half: number;
+  readonly weights: Float64Array;
+}
+
+/** What lies within `half` mm of a window's centre, or farther, where enough of it is sound; null where too little is. */
+function soundGround(
+  surface: InspectionSurface, centre: number, half: number, core: ReadonlySet<number>, masked: Uint8Array, around: FairSurface,
+): SoundGround | null {
+  for (; half <= MEND.farthest; half *= MEND.farther) {
+    const seen = around.lookAround(centre, 1.15 * half);
+    const weights = new Float64Array(seen.vertices.length);
+    let sound = 0;
+    let all = 0;
+    seen.vertices.forEach((c, i) => {
+      if (seen.distance[i] > half) return;
+      all += surface.areas[c];
+      if (core.has(c) || masked[c] === 1) return;
+      weights[i] = surface.areas[c];
+      sound += weights[i];
+    });
+    if (sound >= MEND.leastSound * all) return { ...seen, half, weights };
+  }
+  return null;
 }
 
 /** 1 within the margin, falling smoothly to 0 at the band's outer edge; by fine vertex, from the distances of its cell and its neighbours. */

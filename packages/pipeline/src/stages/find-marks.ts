@@ -30,7 +30,7 @@ export function findMarks(cast: AlignedCast, { marks: rules, smoothing }: Decisi
   const dots = findDots(surface, new ExtentFinder(surface), ground, rules.minDepthMm).map(asDot);
   const clean = without(surface, dots);
   const found = dots.map((mark) => ({ ...mark, depth: depthOver(clean, surface, mark) })).filter(({ depth }) => Math.abs(depth) >= rules.minDepthMm);
-  const lines = surface.spacing <= WIDEST_FOR_LINES && (rules.findRidges || rules.findSeam) ? findLines(clean, cast, found, rules, rough) : NO_LINES;
+  const lines = surface.spacing <= WIDEST_FOR_LINES ? findLines(clean, cast, found, rules, rough) : NO_LINES;
   found.push(...lines.marks);
   const marks = found.sort((a, b) => a.centre[0] - b.centre[0] || a.centre[1] - b.centre[1]);
   return { marks: decide(marks, cast, { marks: rules, smoothing }, decisions), surface, roughness: rough, rippled: lines.rippled };
