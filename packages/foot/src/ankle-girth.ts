@@ -1,6 +1,7 @@
 import { bounds } from '@cast-to-last/geometry/mesh/mesh';
 import type { Girth, Wrapped } from './girths.js';
 import { girthInPlane } from './girths.js';
+import { legEnd } from './leg-end.js';
 
 /** Where the ankle's girth is sought: above the malleoli. Lateral malleolus height P99 is 87 mm (ANSUR II), FL P99 302 mm. */
 export const ANKLE = { fromFraction: 0.33, stepMm: 2, leastReachMm: 12 } as const;
@@ -13,7 +14,7 @@ export const ANKLE = { fromFraction: 0.33, stepMm: 2, leastReachMm: 12 } as cons
  */
 export function ankleGirth(surface: Wrapped, footLength: number, wholeTo: number): Girth | { readonly absent: string } {
   const from = ANKLE.fromFraction * footLength;
-  const top = Math.min(wholeTo, bounds(surface.mesh.positions)[5]) - 1;
+  const top = Math.min(wholeTo, bounds(surface.mesh.positions)[5], legEnd(surface.mesh, footLength)) - 1;
   if (top - from < ANKLE.leastReachMm) return { absent: 'The cast does not reach far enough above the ankle bones.' };
   const limit = 0.55 * footLength;
   let best: Girth | null = null;

@@ -1,4 +1,5 @@
 import { ANKLE_BONE, insideAnkleBone } from '@cast-to-last/foot/position/inside-ankle-bone';
+import { standsOnLeg } from '@cast-to-last/foot/leg-end';
 import type { Finding } from '../records.js';
 import type { CheckContext, CheckPart } from './check-context.js';
 import { positionOf } from './position.js';
@@ -33,7 +34,13 @@ export function checkCoverage(context: CheckContext): CheckPart {
       text: `The cast is whole up to ${reach.toFixed(0)} mm; about ${needed.toFixed(0)} mm are usual, ${rules.aboveAnkleMm} mm above the inside ankle bone, which ${where} at ${bone.toFixed(0)} mm. Girths above that cannot be taken.`,
     });
   }
-  if (aligned.opening === null) {
+  const end = standsOnLeg(context.surface, measured.landmarks.footLength);
+  if (end !== null) {
+    findings.push({
+      code: 'stands-on-top', severity: 'note', value: end, limit: null, unit: 'mm', uncertainty: null, at: null,
+      text: `From ${end.toFixed(0)} mm up something stands on the cast that is no leg, such as a rod or a block: nothing is measured there. The last keeps it unless the rules give it a flat top below that.`,
+    });
+  } else if (aligned.opening === null) {
     findings.push({
       code: 'top-closed', severity: 'note', value: null, limit: null, unit: '', uncertainty: null, at: null,
       text: 'The scan is closed at the top; the flat top counts as surface.',

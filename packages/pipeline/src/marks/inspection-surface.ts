@@ -11,9 +11,10 @@ import { BOUNDARY, twins, vertexNeighbours, vertexTriangles } from '@cast-to-las
 /** Vertex spacing at which marks are sought, mm: fine enough for the smallest fingertip, coarse enough to average noise. */
 export const INSPECTION_SPACING = 1.5;
 
-/** No mark is sought this near to the ragged edge at the top, or this far below a capped top, mm. */
+/** No mark is sought this near to the ragged edge at the top, this far below a capped top, or below where the leg ends as one, mm. */
 const TOP_BAND = 4;
 const CAP_BAND = 16;
+const END_BAND = 12;
 
 /** Rings of vertices beside what is unsure that are unsure too: a fill meets the scan with a slight edge. */
 const FILLED_RINGS = 2;
@@ -38,7 +39,8 @@ export interface InspectionSurface {
   readonly spacing: number;
 }
 
-export function inspectionSurface(cast: Mesh, filled: Uint8Array, capped: boolean): InspectionSurface {
+/** @param end height at which the leg ends as one, mm; Infinity where it does not */
+export function inspectionSurface(cast: Mesh, filled: Uint8Array, capped: boolean, end = Infinity): InspectionSurface {
   const { mesh, cellOf }: Coarsened = coarsen(cast, INSPECTION_SPACING, rememberedNeighbours(cast));
   const twin = twins(mesh);
   const around = vertexTriangles(mesh);
@@ -55,6 +57,7 @@ export function inspectionSurface(cast: Mesh, filled: Uint8Array, capped: boolea
   }
   for (let v = 0; v < cellOf.length; v++) if (filled[v] === 1) unsure[cellOf[v]] = 1;
   markTop(mesh, unsure, capped);
+  for (let v = 0; v < unsure.length; v++) if (mesh.positions[3 * v + 2] > end - END_BAND) unsure[v] = 1;
   const neighbours = vertexNeighbours(mesh, around);
   for (let ring = 0; ring < FILLED_RINGS; ring++) widen(unsure, neighbours);
   return {

@@ -11,6 +11,7 @@ const LOAD_CHANGE = 'Schon halbes Gewicht macht einen Fuß länger und breiter u
 const FINDINGS: Readonly<Record<string, Say>> = {
   'stops-short': (f) => `Der Abguss ist ganz bis ${f.value}; etwa ${f.limit} sind üblich. Umfänge darüber lassen sich nicht nehmen.`,
   'top-closed': () => 'Der Scan ist oben geschlossen; die flache Oberseite zählt als Fläche.',
+  'stands-on-top': (f) => `Ab ${f.value} steht etwas auf dem Abguss, das kein Bein ist, etwa ein Rohr oder ein Block: Dort wird nichts gemessen. Der Leisten behält es, wenn die Regeln ihm nicht darunter eine flache Oberseite geben.`,
   'toes-closed': (f) => `Die Zehen sind offen oder abgeschnitten (${measured(f)}); ihre Form und Länge dort ist nicht bekannt.`,
   'toes-hidden': () => 'Die Zehen zeichnen sich unter dem Gips nicht ab. Wie weit er über sie hinausreicht, ist nicht zu erkennen; der Fuß kann kürzer sein als gemessen.',
   'surface-made-up': (f) => `Ein Teil der Fläche wurde ergänzt (${measured(f)}); was darauf liegt, ist nicht die Form des Fußes.`,

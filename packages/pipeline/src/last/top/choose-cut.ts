@@ -1,3 +1,4 @@
+import { standsOnLeg } from '@cast-to-last/foot/leg-end';
 import { bounds } from '@cast-to-last/geometry/mesh/mesh';
 import { CastError } from '../../errors.js';
 import type { TopRules } from '../../rules/last-rules.js';
@@ -47,8 +48,8 @@ export function chooseCut(body: LastBody, { topHeightMm, top }: { readonly topHe
 }
 
 /** The height up to which the body is whole all round, mm. */
-export function wholeHeight({ mesh, opening }: LastBody): number {
-  if (opening === null) return bounds(mesh.positions)[5];
+export function wholeHeight({ mesh, opening, landmarks }: LastBody): number {
+  if (opening === null) return standsOnLeg(mesh, landmarks.footLength) ?? bounds(mesh.positions)[5];
   return opening.reduce((lowest, v) => Math.min(lowest, mesh.positions[3 * v + 2]), Infinity);
 }
 
