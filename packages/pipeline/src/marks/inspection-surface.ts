@@ -1,3 +1,4 @@
+import { legEnd } from '@cast-to-last/foot/leg-end';
 import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import type { Coarsened } from '@cast-to-last/geometry/remeshing/coarsen';
 import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
@@ -39,8 +40,8 @@ export interface InspectionSurface {
   readonly spacing: number;
 }
 
-/** @param end height at which the leg ends as one, mm; Infinity where it does not */
-export function inspectionSurface(cast: Mesh, filled: Uint8Array, capped: boolean, end = Infinity): InspectionSurface {
+/** @param footLength in mm, where the mesh stands in the foot frame: above the end of its leg no mark is sought */
+export function inspectionSurface(cast: Mesh, filled: Uint8Array, capped: boolean, footLength = Infinity): InspectionSurface {
   const { mesh, cellOf }: Coarsened = coarsen(cast, INSPECTION_SPACING, rememberedNeighbours(cast));
   const twin = twins(mesh);
   const around = vertexTriangles(mesh);
@@ -57,7 +58,8 @@ export function inspectionSurface(cast: Mesh, filled: Uint8Array, capped: boolea
   }
   for (let v = 0; v < cellOf.length; v++) if (filled[v] === 1) unsure[cellOf[v]] = 1;
   markTop(mesh, unsure, capped);
-  for (let v = 0; v < unsure.length; v++) if (mesh.positions[3 * v + 2] > end - END_BAND) unsure[v] = 1;
+  const end = legEnd(mesh, footLength) - END_BAND;
+  for (let v = 0; v < unsure.length; v++) if (mesh.positions[3 * v + 2] > end) unsure[v] = 1;
   const neighbours = vertexNeighbours(mesh, around);
   for (let ring = 0; ring < FILLED_RINGS; ring++) widen(unsure, neighbours);
   return {

@@ -1,5 +1,4 @@
 import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
-import { legEnd } from '@cast-to-last/foot/leg-end';
 import type { AlignedCast, InspectedCast } from '../records.js';
 import type { Decisions } from '../decisions.js';
 import type { MarkRules } from '../rules/rules.js';
@@ -25,7 +24,7 @@ import { widenRidge } from '../marks/widen-ridge.js';
 
 /** Finds the marks that hands, bandage and cut left on a cast, and proposes what becomes of each. */
 export function findMarks(cast: AlignedCast, { marks: rules, smoothing }: DecisionRules, decisions: Decisions): InspectedCast {
-  const surface = inspectionSurface(cast.mesh, cast.filled, cast.opening === null, legEnd(cast.mesh, cast.landmarks.footLength));
+  const surface = inspectionSurface(cast.mesh, cast.filled, cast.opening === null, cast.landmarks.footLength);
   const rough = roughness(surface);
   const ground = groundOf(cast.landmarks, cast.side);
   const dots = findDots(surface, new ExtentFinder(surface), ground, rules.minDepthMm).map(asDot);
