@@ -28,7 +28,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'find-marks': 7,
   'smooth-marks': 5,
   measure: 4,
-  'check-cast': 11,
+  'check-cast': 12,
   'build-last': 12,
   'draw-sheet': 4,
   'draw-note': 1,

@@ -120,6 +120,15 @@ describe('a rippled scan', () => {
   });
 });
 
+describe('a top whose texture looks like the edges of a gap (seed 8)', () => {
+  it('tells nothing of the cut, and says why', () => {
+    const part = checked(8, (x, u) => 0.3 * Math.sin((2 * Math.PI * (u - 0.03 * x)) / 8));
+    expect(part.readings.map(({ id, value }) => [id, value])).toEqual([['closing-ball', null], ['closing-waist', null], ['closing-instep', null], ['cut-step', null]]);
+    for (const { why } of part.readings) expect(why).toContain('The surface beside');
+    expect(part.findings).toEqual([]);
+  });
+});
+
 describe('where the top of the foot was missing in the scan', () => {
   /** What repair made ends along the foot, where it looks like one edge of a gaping cut. */
   const mended = (upTo: number) => checkShellHealth(contextOf(cutTube(gaping(13)), {}, allTapes, (x, y, z) => x < upTo && z > TUBE && y > 7));

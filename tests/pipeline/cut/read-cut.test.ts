@@ -99,6 +99,25 @@ describe('reading a cut', () => {
     }
   });
 
+  /** Ripples along the top, that wander a little. */
+  const ripple = (height: number, pitch: number) => (s: number, u: number): number => height * Math.sin((2 * Math.PI * (u + 0.05 * s + 1.5 * Math.sin(s / 9))) / pitch);
+
+  it.each([[71, 0.25, 6, 0], [71, 0.3, 8, 0], [74, 0.3, 8, 0.7]])('takes no ripples for the edges of a gap, and says that they hide it (seed %i, %f mm every %f mm, a seam of %f mm)', (seed, height, pitch, ridge) => {
+    const wavy = ripple(height, pitch);
+    const cut = readCut(cutWith(seed, (s, u) => seam(ridge)(u) + wavy(s, u + wander(s)), 0.05));
+    expect(cut).toHaveLength(70);
+    for (const { gap: width, hidden } of cut ?? []) expect([width, hidden]).toEqual([0, true]);
+  });
+
+  it('tells a gap that is clearer than the weave beside it (seed 75)', () => {
+    const cut = readCut(cutWith(75, (s, u) => gap(13, 0.7, -0.6)(u) + 0.08 * Math.cos(2 * s) * Math.cos((2 * Math.PI * (u + wander(s))) / 3), 0.05));
+    for (const { gap: width, hidden } of cut?.slice(5, 65) ?? []) {
+      expect(Math.abs(width - 13)).toBeLessThan(1.5);
+      expect(hidden).toBe(false);
+    }
+    expect(cut).toHaveLength(70);
+  });
+
   it('takes no marks beside a seam for its other edge: an edge of bandage, a fingertip (seed 34)', () => {
     const fingertip = (s: number, u: number): number => -1.5 * Math.exp(-(((s - 40) * TOP_MAP.station) ** 2 + (u - 12) ** 2) / 50);
     const cut = readCut(cutWith(34, (s, u) => seam(0.9)(u) + (s > 15 && s < 32 ? lip(0.7, -10)(u) : 0) + fingertip(s, u)));

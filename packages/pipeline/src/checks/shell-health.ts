@@ -6,7 +6,7 @@ import { surfaceAtVertices } from '@cast-to-last/foot/position/standing-cast';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { rememberedTwins } from '@cast-to-last/geometry/mesh/remembered-topology';
 import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
-import { closingError } from '../cut/closing-error.js';
+import { HIDDEN, closingError } from '../cut/closing-error.js';
 import { madeUpNear } from '../cut/made-up.js';
 import type { ReadStation } from '../cut/read-cut.js';
 import { readCut } from '../cut/read-cut.js';
@@ -117,6 +117,7 @@ function stepReading(cut: readonly ReadStation[] | null, { care, recast }: { car
   const steps = (cut ?? []).filter(({ step, madeUp }) => step !== null && !madeUp).sort((a, b) => Math.abs(b.step as number) - Math.abs(a.step as number));
   if (steps.length === 0) {
     const missing = cut?.some(({ madeUp }) => madeUp) ?? false;
+    if (!missing && cut?.some(({ hidden }) => hidden)) return unread(named, HIDDEN);
     return missing ? unread(named, 'The surface was missing in the scan where a cut would run.') : readingOf({ ...named, value: 0, uncertainty: SHELL_HEALTH.stepError });
   }
   const { step, at } = steps[Math.floor(SHELL_HEALTH.outliers * steps.length)];

@@ -31,12 +31,13 @@ export const GAP_COURSE = {
   change: 1,
   /**
    * How much better two edges must explain the gap's course than a single line of whatever shape, and how much better at
-   * least than a single step, without the stretch that bears them out best: differences of log likelihoods, and that stretch
-   * in stations looked at (generated casts of the tuning range).
+   * least than a single step, each without the stretch that bears them out best: differences of log likelihoods, and those
+   * stretches in stations looked at (generated casts of the tuning range).
    */
-  surerThanLine: 30,
+  surerThanLine: 25,
+  stretch: 15,
   surerThanStep: -5,
-  stretch: 10,
+  stepStretch: 10,
 } as const;
 
 /** The edges of a gap at one station of a course. */
@@ -92,7 +93,7 @@ export function gapCourse(map: TopMap, course: readonly CutStation[]): GapPlace[
   if (withoutBest(gain, GAP_COURSE.stretch) < GAP_COURSE.surerThanLine) return null;
   const places = looked.flatMap((index, n) => (states[n] === NONE ? [] : [placeOf(index, states[n], course)]));
   const overStep = looked.map((i, n) => (states[n] === NONE ? 0 : Math.min(gain[n], gainOverStep(map, course[i], states[n]))));
-  return withoutBest(overStep, GAP_COURSE.stretch) < GAP_COURSE.surerThanStep ? null : places;
+  return withoutBest(overStep, GAP_COURSE.stepStretch) < GAP_COURSE.surerThanStep ? null : places;
 }
 
 const middleOf = (sample: number, state: number): number => sample + GAP_COURSE.grid * (Math.floor(state / WIDTHS.length) - REACH);

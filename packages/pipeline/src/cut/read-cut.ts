@@ -8,6 +8,8 @@ import { flapStep } from './flap-step.js';
 import { GAP_ALONG, edgesOf, gapAlong } from './gap-along.js';
 import { GAP_COURSE, gapCourse } from './gap-course.js';
 import { gapEdges } from './gap-edges.js';
+import type { EdgesAt } from './lines-beside.js';
+import { clearnessOf } from './lines-beside.js';
 import type { MadeUpNear } from './made-up.js';
 import { secondLine } from './second-line.js';
 import type { TopMap } from './top-map.js';
@@ -16,6 +18,13 @@ import { ACROSS, TOP_MAP } from './top-map.js';
 export const READ_CUT = {
   /** Mean gain from which a cut is seen at all. */
   seen: 4,
+  /**
+   * How many times as clear as the lines beside it a cut's line must be, and a gap's fainter edge: gaps have 1.7 and more, what
+   * looks like one in a weave, ripples or brush marks seldom has over 1.5 (generated casts of the tuning range, textured or not).
+   */
+  clear: 1.6,
+  /** Lines beside the cut that are clearer than this hide the edges of most gaps: without such textures there are none (the same casts). */
+  hides: 4.8,
   /** A step counts by its middle height over this many stations, and stands within so many samples of the course. */
   stations: 7,
   beside: 6,
@@ -40,6 +49,8 @@ export interface ReadStation {
   readonly doubtful: boolean;
   /** How much higher the +y flap stands, mm; null where it cannot be seen, as where the flaps stand apart. */
   readonly step: number | null;
+  /** Whether the cast's own texture shows lines there as clear as a cut's, so that nothing of it is told. */
+  readonly hidden: boolean;
   /** Whether repair made much of the surface there, so that nothing of this was seen. */
   readonly madeUp: boolean;
 }
@@ -50,9 +61,39 @@ export function readCut(map: TopMap, isMadeUp: MadeUpNear): ReadStation[] | null
   const found = cutCourse(map, evidence);
   if (found.length < READ_CUT.stations) return null;
   if (found.reduce((sum, { gain }) => sum + gain, 0) / found.length < READ_CUT.seen) return null;
-  const { course, widths, edges, stands, doubtful } =
-    apartOrRiding(map, evidence, found) ?? apartOrRiding(map, evidence, withSecondLine(map, found)) ?? apartAsOne(map, evidence, found) ?? together(map, evidence, found);
-  const gaps = carryOn(widths.map((width, i) => (width === null ? 0 : (middle(widths, i) ?? 0))));
+  const sure = apartOrRiding(map, evidence, found) ?? apartOrRiding(map, evidence, withSecondLine(map, found)) ?? apartAsOne(map, evidence, found);
+  if (sure !== null && isApart(sure)) {
+    const { low, high, beside } = clearnessOf(evidence, gapsOf(sure));
+    if (beside <= READ_CUT.hides && Math.min(low, high) >= READ_CUT.clear * beside) return stationsOf(map, isMadeUp, sure, () => false);
+  }
+  const riding = sure === null || isApart(sure) ? null : sure;
+  const shown = riding ?? together(map, evidence, found);
+  const { low, high, beside } = clearnessOf(evidence, linesOf(shown));
+  const isClear = Math.max(low, high) >= READ_CUT.clear * beside;
+  const likeGap = riding === null && sure !== null ? widthsOf(sure) : null;
+  const hides = beside > READ_CUT.hides && (riding === null || !isClear);
+  return stationsOf(map, isMadeUp, isClear ? shown : { ...shown, stands: shown.stands.map(() => null) }, (i) => hides || (likeGap !== null && likeGap[i] > 0));
+}
+
+const isApart = ({ widths }: Shown): boolean => widths.some((width) => width !== null);
+
+/** Where the line of the course and the edge of a flap that rides on the other lie on the map. */
+const linesOf = ({ course, edges }: Shown): EdgesAt[] =>
+  course.map(({ station, sample }, i) => ({ station, low: Math.min(sample, edges[i]), high: Math.max(sample, edges[i]) }));
+
+/** Where the edges of a gap lie on the map, for each station that shows it. */
+const gapsOf = ({ course, widths }: Shown): EdgesAt[] =>
+  course.flatMap(({ station, sample }, i) => {
+    const half = (widths[i] ?? 0) / 2 / TOP_MAP.step;
+    return half === 0 ? [] : [{ station, low: sample - half, high: sample + half }];
+  });
+
+/** The width of the gap at each station, mm, evened and carried on; 0 where there is none. */
+const widthsOf = ({ widths }: Shown): number[] => carryOn(widths.map((width, i) => (width === null ? 0 : (middle(widths, i) ?? 0))));
+
+function stationsOf(map: TopMap, isMadeUp: MadeUpNear, shown: Shown, isHidden: (i: number) => boolean): ReadStation[] {
+  const { course, widths, edges, stands, doubtful } = shown;
+  const gaps = widthsOf(shown);
   const first = widths.findIndex((width) => width !== null);
   const last = widths.findLastIndex((width) => width !== null);
   const pointAt = (station: number, sample: number): Point => {
@@ -61,8 +102,10 @@ export function readCut(map: TopMap, isMadeUp: MadeUpNear): ReadStation[] | null
   };
   return course.map(({ station, sample }, i) => {
     const at = pointAt(station, sample);
-    const carried = gaps[i] > 0 && (i < first || i > last);
-    return { at, edge: pointAt(station, edges[i]), gap: gaps[i], carried, doubtful: doubtful[i], step: gaps[i] > 0 ? null : stands[i], madeUp: isMadeUp(at, gaps[i]) };
+    return {
+      at, edge: pointAt(station, edges[i]), gap: gaps[i], carried: gaps[i] > 0 && (i < first || i > last), doubtful: doubtful[i],
+      step: gaps[i] > 0 ? null : stands[i], hidden: isHidden(i), madeUp: isMadeUp(at, gaps[i]),
+    };
   });
 }
 
