@@ -25,7 +25,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   repair: 1,
   shell: 1,
   align: 3,
-  'find-marks': 7,
+  'find-marks': 8,
   'smooth-marks': 5,
   measure: 4,
   'check-cast': 12,

@@ -6,6 +6,7 @@ import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import { findMarks } from '@cast-to-last/pipeline/stages/find-marks';
 import { smoothMarks } from '@cast-to-last/pipeline/stages/smooth-marks';
 import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
+import { withSolids } from '@cast-to-last/geometry/solids/solid';
 import type { Phantom } from '../../phantoms/make-phantom.ts';
 import { makePhantom } from '../../phantoms/make-phantom.ts';
 import type { PhantomOptions } from '../../phantoms/phantom-options.ts';
@@ -74,6 +75,12 @@ describe(`a scan that ripples cover, on the phantom of seed ${SEED}`, () => {
     const { mesh } = smoothMarks(cast, found, parseRules({}).smoothing, NO_DECISIONS);
     const farthest = mesh.positions.reduce((most, c, i) => Math.max(most, Math.abs(c - positions[i])), 0);
     expect(farthest).toBeLessThan(5);
+  });
+
+  it('is not said of one whose sole was cut flat, for all its sharp rim', async () => {
+    const { scan, truth } = makePhantom(SEED, bare);
+    const cut = await withSolids((scope) => scope.ofMesh(scan).trimByPlane([0, 0, 1], 6).toMesh());
+    expect(findMarks(castOf(cut, truth.landmarks), parseRules({}), NO_DECISIONS).rippled).toBe(false);
   });
 
   it('is not said of a smooth one', () => {
