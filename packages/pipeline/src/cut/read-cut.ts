@@ -71,6 +71,7 @@ export function readCut(map: TopMap, isMadeUp: MadeUpNear): ReadStation[] | null
   const { low, high, beside } = clearnessOf(evidence, linesOf(shown));
   const isClear = Math.max(low, high) >= READ_CUT.clear * beside;
   const likeGap = riding === null && sure !== null ? widthsOf(sure) : null;
+  // A flap that rides on the other shows whatever the texture.
   const hides = beside > READ_CUT.hides && (riding === null || !isClear);
   return stationsOf(map, isMadeUp, isClear ? shown : { ...shown, stands: shown.stands.map(() => null) }, (i) => hides || (likeGap !== null && likeGap[i] > 0));
 }
