@@ -218,8 +218,8 @@ export class MeasureTaker {
   }
 
   private archHeight(): void {
-    const found = archHeight(this.surface, this.frame.footLength, this.options.side);
+    const found = archHeight(this.surface, this.frame.footLength, this.options.side, this.options.roughness);
     if (found === null) this.absent('arch-height', 'No sole was found in the medial third of the arch.');
-    else this.take('arch-height', found.height, Math.hypot(2 * this.pointError, DOUBTS.archHeight), found.onFilled, { ends: [[found.at[0], found.at[1], 0], found.at] });
+    else this.take('arch-height', found.height, Math.hypot(2 * this.pointError, DOUBTS.archHeight, found.slide), found.onFilled, { ends: [[found.at[0], found.at[1], 0], found.at] });
   }
 }

@@ -109,7 +109,7 @@ function ankleGirth(mesh: Mesh, fl: number, top: number): number | undefined {
 
 /**
  * The highest point of the sole (the underside seen from below, outwards as far as it slopes less than 45°) on the
- * medial third of the section's breadth below 0.20 FL, 0.35 to 0.55 FL, by sections and strips 1 mm apart.
+ * medial third of the section's breadth below 0.20 FL, 0.35 to 0.55 FL, by sections 1 mm and strips 0.1 mm apart: at 45° a strip's width is as much of the height.
  */
 function archHeight(mesh: Mesh, side: Side, fl: number): number {
   const sign = medialSign(side);
@@ -124,7 +124,7 @@ function archHeight(mesh: Mesh, side: Side, fl: number): number {
       high = Math.max(high, sign * segments[i + 1]);
     }
     // Outwards from the middle, as far as the sole goes: to where it turns up steeper than 45°.
-    for (let y = high - (high - low) / 3; y < high; y += 1) {
+    for (let y = high - (high - low) / 3; y < high; y += 0.1) {
       let lowest = Infinity;
       let steep = false;
       for (let i = 0; i < segments.length; i += 6) {
