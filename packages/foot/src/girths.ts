@@ -9,6 +9,9 @@ import type { Point } from './landmarks.js';
 export interface Girth extends Tape {
   /** Share of the tape's corners that lie on surface which repair made up. */
   readonly onFilled: number;
+  /** The normal of its plane, and the curves that it goes round. */
+  readonly normal: readonly [number, number, number];
+  readonly curves: readonly SectionCurve[];
 }
 
 /** The surface that tapes are laid on. */
@@ -34,7 +37,7 @@ export function girthInPlane(
   v: ArrayLike<number>,
   keep: (curves: SectionCurve[]) => SectionCurve[],
 ): Girth | null {
-  const n = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
+  const n: [number, number, number] = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
   const offset = n[0] * point[0] + n[1] * point[1] + n[2] * point[2];
   const kept = keep(section(surface.mesh, surface.twin, n, offset));
   if (kept.length === 0 || kept.some((curve) => !curve.closed)) return null;
@@ -53,7 +56,7 @@ export function girthInPlane(
     const t = 3 * triangles[corner];
     for (let k = 0; k < 3; k++) made += surface.filled[surface.mesh.triangles[t + k]];
   }
-  return { ...tape, onFilled: tape.corners.length === 0 ? 0 : made / (3 * tape.corners.length) };
+  return { ...tape, onFilled: tape.corners.length === 0 ? 0 : made / (3 * tape.corners.length), normal: n, curves: kept };
 }
 
 /** Every curve: the toes' own loops belong to the tape round the ball. */

@@ -12,8 +12,9 @@ import type { Girth, Wrapped } from './girths.js';
 import { allCurves, girthInPlane, shortestGirth, tiltedGirth } from './girths.js';
 import type { Landmarks, Point } from './landmarks.js';
 import type { MeasureEnds, MeasureId, Measurement, TapeLine } from './measures.js';
+import { MadeUpDoubt } from './made-up-doubt.js';
 import { MEASURE_LABELS } from './measures.js';
-import { highestAt } from './points.js';
+import { INSTEP_STATION, highestAt } from './points.js';
 import type { Side } from './side.js';
 
 /** Where the toe part of the foot and its broad part begin, as shares of its length. */
@@ -33,6 +34,9 @@ export interface TakeOptions {
  * within 0.5 mm RMS and 1.8 mm at worst (generated blob).
  */
 const MADE_UP_ERROR = 2;
+
+/** A measure that may be off by more than this, mm, is not taken (chosen: two sizes of a shoe). */
+const MOST_DOUBT = 12;
 
 /** Doubts that are not read off the surface (chosen). */
 const DOUBTS = {
@@ -58,6 +62,9 @@ export class MeasureTaker {
   /** 95 % half-width of one point's position along the surface normal. */
   private readonly pointError: number;
   private readonly filledNear: FilledNear;
+  private readonly madeUp: MadeUpDoubt;
+  /** How far the rearmost point, from which stations are counted, may lie off along the foot, mm. */
+  private readonly heelDoubt: number;
   private readonly taken: Measurement[] = [];
 
   /** @param ofLast what a last measures along x, where the points are not found on the surface but given as its foot's stations */
@@ -69,6 +76,8 @@ export class MeasureTaker {
     this.frame = frame;
     this.points = points;
     this.filledNear = filledNear(surface);
+    this.madeUp = new MadeUpDoubt(surface, frame.footLength, this.given);
+    this.heelDoubt = this.madeUp.ofHeel(frame);
     this.pointError = 1.96 * Math.max(options.roughness, 0.01);
   }
 
@@ -80,7 +89,9 @@ export class MeasureTaker {
     const { positions } = this.surface.mesh;
     const slideA = this.given ? 0 : extremeSlide(positions, a);
     const slideB = this.given ? 0 : extremeSlide(positions, b);
-    const lengthError = Math.SQRT2 * e;
+    const heel = this.heelDoubt;
+    const ball = this.madeUp.ofBall(points);
+    const lengthError = Math.hypot(Math.SQRT2 * e, heel);
     this.footLength();
     this.take('medial-ball-length', a[0] - points.pternion[0], Math.hypot(lengthError, slideA), this.filledNear(a), { ends: [points.pternion, a] });
     this.take('lateral-ball-length', b[0] - points.pternion[0], Math.hypot(lengthError, slideB), this.filledNear(b), { ends: [points.pternion, b] });
@@ -89,10 +100,10 @@ export class MeasureTaker {
     const dy = a[1] - b[1];
     const width = Math.hypot(dx, dy);
     const slant = Math.abs(dx) / width;
-    this.take('ball-width', width, Math.hypot(lengthError, slant * slideA, slant * slideB), this.filledNear(a, b), { ends: [b, a] });
+    this.take('ball-width', width, Math.hypot(Math.SQRT2 * e, slant * slideA, slant * slideB, ...ball), this.filledNear(a, b), { ends: [b, a] });
     const deg = 180 / Math.PI;
     this.take('ball-angle', Math.atan2(dx, Math.abs(dy)) * deg, (Math.hypot(slideA, slideB) / width) * deg, this.filledNear(a, b), { unit: 'deg' });
-    this.breadths();
+    this.breadths(ball);
     this.instepMeasures();
     this.heelGirths();
     this.ankleGirth();
@@ -108,7 +119,8 @@ export class MeasureTaker {
 
   private take(id: MeasureId, value: number, uncertainty: number, onFilled: number, { unit = 'mm', ...drawn }: { readonly unit?: 'mm' | 'deg'; readonly tape?: TapeLine; readonly ends?: MeasureEnds } = {}): void {
     const label = MEASURE_LABELS[id];
-    this.taken.push({ id, label, value, unit, uncertainty: unit === 'mm' ? Math.hypot(uncertainty, MADE_UP_ERROR * onFilled) : uncertainty, on: this.options.on, onFilled, ...drawn });
+    if (uncertainty > MOST_DOUBT) this.absent(id, 'Too much of the surface that it is read from was missing in the scan: what was filled in there may lie far off.');
+    else this.taken.push({ id, label, value, unit, uncertainty: unit === 'mm' ? Math.hypot(uncertainty, MADE_UP_ERROR * onFilled) : uncertainty, on: this.options.on, onFilled, ...drawn });
   }
 
   private absent(id: MeasureId, reason: string): void {
@@ -117,12 +129,12 @@ export class MeasureTaker {
 
   /** A girth's own error: each of a tape's many corners errs on its own, so the tape errs little more than one point. */
   private girth(id: MeasureId, girth: Girth, slideEffect: number): void {
-    this.take(id, girth.length, Math.hypot(2 * this.pointError, slideEffect), girth.onFilled, { tape: girth.line });
+    this.take(id, girth.length, Math.hypot(2 * this.pointError, slideEffect, this.madeUp.ofTape(girth)), girth.onFilled, { tape: girth.line });
   }
 
   private footLength(): void {
     const { pternion, toeTip } = this.points;
-    this.take('foot-length', this.length, Math.SQRT2 * this.pointError, this.filledNear(pternion, toeTip), { ends: [pternion, toeTip] });
+    this.take('foot-length', this.length, Math.hypot(Math.SQRT2 * this.pointError, this.heelDoubt, this.madeUp.ofToes(this.points)), this.filledNear(pternion, toeTip), { ends: [pternion, toeTip] });
   }
 
   private ballGirth(slideA: number, slideB: number): void {
@@ -141,20 +153,21 @@ export class MeasureTaker {
     this.girth('ball-girth', girth, Math.hypot(shift(slideA, 0), shift(0, slideB)));
   }
 
-  private breadths(): void {
+  private breadths(ball: readonly number[]): void {
     const { mesh, twin } = this.surface;
     const fl = this.frame.footLength;
     const e = Math.SQRT2 * this.pointError;
     const broad = extentBeyond(mesh, STATIONS.breadth * fl, 1);
-    this.take('foot-breadth', broad[1][1] - broad[0][1], e, this.filledNear(this.points.medialBall, this.points.lateralBall), { ends: broad });
+    this.take('foot-breadth', broad[1][1] - broad[0][1], Math.hypot(e, ...ball), this.filledNear(this.points.medialBall, this.points.lateralBall), { ends: broad });
     const ceiling = FRAME.heelCeiling * fl;
     const at = (dx: number): number => {
       const ends = breadthBelow(section(mesh, twin, [1, 0, 0], FRAME.heelSection * fl + dx), ceiling);
       return ends === null ? this.frame.heelWidth : ends[1] - ends[0];
     };
-    const stationEffect = Math.abs(at(DOUBTS.heelSection) - at(-DOUBTS.heelSection));
+    const aside = Math.hypot(DOUBTS.heelSection, this.stationDoubt(FRAME.heelSection));
+    const stationEffect = Math.abs(at(aside) - at(-aside));
     const ends = endsBelow(section(mesh, twin, [1, 0, 0], this.frame.heelCentre[0]), ceiling);
-    this.take('heel-width', this.frame.heelWidth, Math.hypot(e, stationEffect), this.filledNear(this.points.heelCentre), ends === null ? {} : { ends });
+    this.take('heel-width', this.frame.heelWidth, Math.hypot(e, stationEffect, ...this.madeUp.ofHeelSides(this.frame)), this.filledNear(this.points.heelCentre), ends === null ? {} : { ends });
   }
 
   private instepMeasures(): void {
@@ -165,10 +178,20 @@ export class MeasureTaker {
       this.absent('waist-girth', 'The instep point could not be found.');
       return;
     }
-    this.take('instep-height', instep[2], Math.SQRT2 * this.pointError, this.filledNear(instep), { ends: [[instep[0], instep[1], 0], instep] });
+    this.take('instep-height', instep[2], Math.hypot(Math.SQRT2 * this.pointError, this.madeUp.ofTop(instep), this.topEffect(instep)), this.filledNear(instep), { ends: [[instep[0], instep[1], 0], instep] });
     this.shortest('instep-girth', instep);
     if (waist === null) this.absent('waist-girth', 'The top of the foot is open between instep and ball.');
     else this.shortest('waist-girth', waist);
+  }
+
+  /** How far a station at a share of the length may lie off for the doubt about where the heel ends, mm. */
+  private stationDoubt = (share: number): number => Math.min((1 - share) * this.heelDoubt, MOST_DOUBT);
+
+  /** What that does to the height of the instep. */
+  private topEffect(instep: Point): number {
+    const aside = this.stationDoubt(INSTEP_STATION);
+    if (aside === 0) return 0;
+    return Math.max(...[-aside, aside].map((dx) => Math.abs((highestAt(this.surface, instep[0] + dx)?.[2] ?? instep[2]) - instep[2])));
   }
 
   private shortest(id: MeasureId, point: Point): void {
@@ -178,7 +201,8 @@ export class MeasureTaker {
       return;
     }
     let effect = 0;
-    for (const dx of [-DOUBTS.top, DOUBTS.top]) {
+    const aside = Math.hypot(DOUBTS.top, this.stationDoubt(INSTEP_STATION));
+    for (const dx of [-aside, aside]) {
       const beside = highestAt(this.surface, point[0] + dx);
       const girth = beside === null ? null : tiltedGirth(this.surface, beside, found.tilt);
       if (girth !== null) effect = Math.max(effect, Math.abs(girth.length - found.girth.length) / 2);
@@ -200,7 +224,7 @@ export class MeasureTaker {
       };
       const girth = at(0);
       if (girth === null) this.absent(id, 'The section through heel and ankle is open: the cast stops short.');
-      else this.girth(id, girth, Math.abs((at(DOUBTS.heelTop)?.length ?? girth.length) - girth.length));
+      else this.girth(id, girth, Math.hypot((at(DOUBTS.heelTop)?.length ?? girth.length) - girth.length, this.heelDoubt));
     };
     through('short-heel-girth', crook, 'The cast does not reach above the crook of the ankle.');
     through('long-heel-girth', instep, 'The instep point could not be found.');

@@ -24,6 +24,13 @@ describe('repairCast on sound scans', () => {
     expect(surfaceArea(cast.mesh)).toBeCloseTo(surfaceArea(openFoot), 3);
   });
 
+  it('a large hole round the heel is closed as the heel bulges, not by a skin across it', () => {
+    const cast = repair(cutAway(openFoot, (x, y, z) => Math.hypot(x, y, z - 30) < 50));
+    expectSound(cast);
+    // A skin lies 23 mm inside.
+    expect(worstFill(cast)).toBeLessThan(12);
+  });
+
   it('gives the same surface whatever the pose and the order of triangles (seed 71)', () => {
     const random = rng(71);
     const turn = random.rotation();

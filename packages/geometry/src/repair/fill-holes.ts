@@ -5,6 +5,7 @@ import { fair } from '../smoothing/fair.js';
 import type { FairPatch } from '../smoothing/fair.js';
 import type { RefinedDisc } from '../remeshing/refine.js';
 import { refine } from '../remeshing/refine.js';
+import type { RimShape } from './rim-shape.js';
 import { rimShape } from './rim-shape.js';
 import type { Joined } from './triangulate-loop.js';
 import { triangulateLoop } from './triangulate-loop.js';
@@ -23,9 +24,17 @@ export const FILL_DEFAULTS = {
   largestSmoothing: 2,
   /** Width of the band that steers a fill, over that length. */
   bandPerSmoothing: 3,
-  /** Holes of a greater radius (mm) whose rim is steeper than the angle are skinned over instead of blown up… */
+  /**
+   * Holes of a greater radius (mm) whose rim is steeper than the angle are skinned over instead of blown up: long ones, as
+   * open soles are, and ends of tubes, whose rims are steeper still. Their rims lie in a plane as near as this (over the
+   * radius): those of open soles do within 0.12, those of holes round the instep leave it by 0.3 or more (generated casts
+   * of the tuning range), and a skin would cut across what bulges…
+   */
   tensionRadius: 40,
   tensionAngleDeg: 45,
+  tensionAspect: 1.5,
+  tubeAngleDeg: 80,
+  tensionUnevenness: 0.25,
   /** …beyond this distance from the rim, mm: about how far the skin stands out over the rim. */
   tension: 8,
 } as const;
@@ -107,16 +116,22 @@ function closeLoop(mesh: Mesh, around: Rows, rim: Uint32Array, tension: number):
   const edge = sizes.reduce((sum, s) => sum + s, 0) / n;
   const d = FILL_DEFAULTS;
   const smoothing = Math.min(Math.max(d.smoothingEdges * edge, d.smoothingPerRadius * radius), d.largestSmoothing);
-  const steepness = radius > d.tensionRadius ? (rimShape(mesh, around, rim.slice().reverse())?.steepness ?? 0) : 0;
-  const steep = steepness > (d.tensionAngleDeg * Math.PI) / 180;
+  const shape = radius > d.tensionRadius ? rimShape(mesh, around, rim.slice().reverse()) : null;
+  const isSkin = shape !== null && isFlatEnd(shape);
   return {
     ...disc,
     fairing: {
       band: d.bandPerSmoothing * smoothing,
       smoothing,
-      tension: steep ? tension : Infinity,
+      tension: isSkin ? tension : Infinity,
     },
   };
+}
+
+function isFlatEnd({ steepness, aspect, unevenness, radius }: RimShape): boolean {
+  const d = FILL_DEFAULTS;
+  const steep = (steepness * 180) / Math.PI;
+  return unevenness < d.tensionUnevenness * radius && (steep > d.tubeAngleDeg || (steep > d.tensionAngleDeg && aspect > d.tensionAspect));
 }
 
 /** Unit normal (3 × rim) and mean edge length of the surface at each rim vertex. */
