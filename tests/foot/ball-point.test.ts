@@ -20,6 +20,12 @@ describe('outermost point of an outline', () => {
     expect(off(found, [CENTRE[0], CENTRE[1] + direction * HALF[1], CENTRE[2]])).toBeLessThan(0.2);
   });
 
+  it.each([[0.5, 100], [0.6, 120]])('of a child\'s foot lies where it lies on the same foot grown up (%d times as large)', (factor, length) => {
+    const large = outermost(body.positions, 150, 190, SPACING, 1, 200) ?? [];
+    const small = outermost(body.positions.map((c) => factor * c), 150 * factor, 190 * factor, SPACING * factor, 1, length);
+    expect(off(small, large.map((c) => factor * c))).toBeLessThan(1e-6);
+  });
+
   it.each([[185, 215, 185], [150, 172, 172]])('is on the window\'s edge where the outline goes on beyond it: %i to %i mm', (from, to, expected) => {
     const found = outermost(body.positions, from, to, SPACING, 1);
     expect(found?.[0]).toBeCloseTo(expected, 6);

@@ -16,6 +16,8 @@ export const BALL_POINT = {
   curlLength: 1.6,
   /** Vertices that the surface needs. */
   leastVertices: 20,
+  /** Of shorter feet, mm, all these lengths are smaller in proportion. */
+  fullFoot: 200,
 } as const;
 
 /**
@@ -25,10 +27,13 @@ export const BALL_POINT = {
  * @param p positions in the foot frame
  * @param spacing of the vertices, mm
  * @param direction +1 for greatest y, −1 for least y
+ * @param footLength mm
  * @returns null where nothing lies in the window
  */
-export function outermost(p: Float64Array, from: number, to: number, spacing: number, direction: number): Point | null {
-  const reach = Math.min(BALL_POINT.farthest, Math.max(BALL_POINT.reach, BALL_POINT.spacings * spacing));
+export function outermost(p: Float64Array, from: number, to: number, spacing: number, direction: number, footLength: number = BALL_POINT.fullFoot): Point | null {
+  const scale = Math.min(1, footLength / BALL_POINT.fullFoot);
+  const reach = Math.min(scale * BALL_POINT.farthest, Math.max(scale * BALL_POINT.reach, BALL_POINT.spacings * spacing));
+  const depth = scale * BALL_POINT.depth;
   const near: number[] = [];
   let extreme = -1;
   let most = -Infinity;
@@ -36,7 +41,7 @@ export function outermost(p: Float64Array, from: number, to: number, spacing: nu
     const x = p[i];
     if (x < from - reach || x > to + reach) continue;
     const y = direction * p[i + 1];
-    if (y < most - BALL_POINT.depth) continue;
+    if (y < most - depth) continue;
     near.push(i);
     if (x < from || x > to || y <= most) continue;
     most = y;
@@ -44,7 +49,7 @@ export function outermost(p: Float64Array, from: number, to: number, spacing: nu
   }
   if (extreme < 0) return null;
   const vertex: Point = [p[extreme], p[extreme + 1], p[extreme + 2]];
-  const round = near.filter((i) => length2(p[i] - vertex[0], p[i + 2] - vertex[2]) <= reach && direction * p[i + 1] > most - BALL_POINT.depth);
+  const round = near.filter((i) => length2(p[i] - vertex[0], p[i + 2] - vertex[2]) <= reach && direction * p[i + 1] > most - depth);
   if (round.length < BALL_POINT.leastVertices) return vertex;
   const flat = new Float64Array(2 * round.length);
   const points = new Float64Array(3 * round.length);
@@ -54,7 +59,7 @@ export function outermost(p: Float64Array, from: number, to: number, spacing: nu
     for (let c = 0; c < 3; c++) points[3 * k + c] = p[i + c] - vertex[c];
   });
   const weights = new Float64Array(round.length).fill(spacing * spacing);
-  const patch = fitSplinePatch(flat, points, weights, { half: reach, spacing: BALL_POINT.knots * reach, bendLength: 0, curlLength: BALL_POINT.curlLength });
+  const patch = fitSplinePatch(flat, points, weights, { half: reach, spacing: BALL_POINT.knots * reach, bendLength: 0, curlLength: scale * BALL_POINT.curlLength });
   const slide = BALL_POINT.slide * reach;
   const low = Math.max(from - vertex[0], -slide);
   const high = Math.min(to - vertex[0], slide);

@@ -61,8 +61,8 @@ function landmarksAmong(p: Float64Array, across: (x: number) => SectionCurve[], 
   if (heel === null) return null;
   const m = medialSign(side);
   const spacing = footLength * Math.sqrt(SURFACE_SHARE / (p.length / 3));
-  const a = outermost(p, start + FRAME.medialBall[0] * footLength, start + FRAME.medialBall[1] * footLength, spacing, m);
-  const b = outermost(p, start + FRAME.lateralBall[0] * footLength, start + FRAME.lateralBall[1] * footLength, spacing, -m);
+  const a = outermost(p, start + FRAME.medialBall[0] * footLength, start + FRAME.medialBall[1] * footLength, spacing, m, footLength);
+  const b = outermost(p, start + FRAME.lateralBall[0] * footLength, start + FRAME.lateralBall[1] * footLength, spacing, -m, footLength);
   if (a === null || b === null) return null;
   const at = (i: number): Point => [p[i], p[i + 1], p[i + 2]];
   return {

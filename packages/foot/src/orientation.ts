@@ -22,7 +22,8 @@ const SHAPE = {
   /** Part of the points above this height must stand behind this station. */
   legFloor: 0.36,
   legFront: 0.55,
-  length: [185, 325],
+  /** mm; from those of children who begin to walk to the largest that are made shoes for. */
+  length: [108, 345],
 } as const;
 
 const STATION_COUNT = 10;

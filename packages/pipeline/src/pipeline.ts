@@ -21,7 +21,7 @@ import { smoothMarks } from './stages/smooth-marks.js';
 
 /** Raised when a stage's result for the same input and rules changes, so that stored results of the old one are not used. */
 export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
-  'read-scan': 1,
+  'read-scan': 2,
   repair: 2,
   shell: 1,
   align: 3,

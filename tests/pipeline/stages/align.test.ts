@@ -76,6 +76,18 @@ describe('a foot of unusual proportions', () => {
   });
 });
 
+describe('feet of children and very large ones', () => {
+  it.each(feet.flatMap((f) => [116, 150, 340].map((length) => [f.seed, length, f] as const)))('are repaired and stood up as any other (seed %i, %d mm long)', (seed, length, { scan, truth }) => {
+    const factor = length / truth.landmarks.footLength;
+    const pose = anyPose(seed + 3);
+    const repaired = repair(transformMesh(pose, { positions: scan.positions.map((c) => factor * c), triangles: scan.triangles }));
+    expect(repaired.opening === null).toBe(repair(scan).opening === null);
+    const aligned = alignCast(repaired, 'right');
+    expect(degrees(compose(aligned.transform, pose))).toBeLessThan(5);
+    expect(Math.abs(aligned.landmarks.footLength - length)).toBeLessThan(1.5 * Math.max(1, factor));
+  });
+});
+
 describe('an opening that is none', () => {
   it.each(feet.map((f) => [f.seed, f] as const))('on top of the toes, as where a thin shell lost them, leaves the foot a foot (seed %i)', (seed, { scan, truth }) => {
     const pose = anyPose(seed + 9);

@@ -47,10 +47,27 @@ describe('unit', () => {
     expect(likelyUnits(26.5)).toEqual(['cm']);
     expect(likelyUnits(10.4)).toEqual(['in']);
     expect(likelyUnits(18)).toEqual(['cm', 'in']);
-    for (const none of [0.01, 1, 5, 60, 100, 600, 1e6]) expect(likelyUnits(none)).toEqual([]);
+    for (const none of [0.01, 1, 3, 60, 100, 600, 1e6]) expect(likelyUnits(none)).toEqual([]);
     expect(inferUnit(0.276).said).toContain('metres were taken, because its longest extent of 0.276 (276 mm)');
     expect(refusal(() => inferUnit(18))).toMatch(/^unit-ambiguous: .*180 mm in centimetres or 457 mm in inches.*--unit cm or --unit in/);
     expect(refusal(() => inferUnit(3))).toMatch(/^size-not-foot: /);
+  });
+  it('a small child\'s foot is taken in the unit that is given, and in millimetres or metres without', () => {
+    for (const length of [115, 130, 160]) {
+      const foot = footShape({ length });
+      for (const unit of ['mm', 'cm', 'm', 'in'] as const) {
+        const scan = readScan(obj(scaled(foot, 1 / MILLIMETRES[unit])), { unit });
+        expect(scan.warnings).toEqual([]);
+        expect(scan.mesh.positions.reduce((m, c) => Math.max(m, c), 0)).toBeCloseTo(length, 0);
+      }
+      for (const unit of ['mm', 'm'] as const) expect(readScan(obj(scaled(foot, 1 / MILLIMETRES[unit]))).unit).toBe(unit);
+    }
+    expect(likelyUnits(5)).toEqual(['in']);
+    // As large in centimetres is an ordinary foot in inches: that is taken, and what else it could be is said.
+    expect(likelyUnits(12.5)).toEqual(['in']);
+    expect(inferUnit(12.5).said).toContain('If it is a small child\'s, 125 mm in centimetres, say so with --unit cm.');
+    expect(refusal(() => inferUnit(100))).toMatch(/^size-not-foot: .*110 to 480 mm.*--unit/);
+    expect(inferUnit(26).said).not.toContain('child');
   });
   it('a unit that is given is taken, with a warning where the size is unusual', () => {
     const twentieth = obj(scaled(footShape({ length: 180 }), 1 / 10));

@@ -11,7 +11,8 @@ import type { Rows } from '@cast-to-last/geometry/mesh/topology';
  * second number. Set on hand-made casts and on feet cut at heights of 60 to 180 mm; the ranges are wide.
  */
 export const OPENING_DEFAULTS = {
-  /** Length of a tape round the rim, mm: too short below, too long above. */
+  /** Length of a tape round the rim, mm: too short below, too long above. The former of a cast of this length or more; a child's in proportion. */
+  fullLength: 240,
   shortPerimeter: [180, 115],
   longPerimeter: [420, 600],
   /** Longest over shortest width of the rim. An open sole has 2.2 to 3. */
@@ -35,13 +36,14 @@ export const OPENING_DEFAULTS = {
 export function findOpening(mesh: Mesh, loops: readonly Uint32Array[], around: Rows): number {
   let best = -1;
   let least = Infinity;
-  let axis: Float64Array | null = null;
+  let size: Size | null = null;
   loops.forEach((loop, i) => {
-    if (lengthOf(mesh, loop) < OPENING_DEFAULTS.shortPerimeter[1]) return;
+    const [, shortest] = OPENING_DEFAULTS.shortPerimeter;
+    if (lengthOf(mesh, loop) < LEAST_SCALE * shortest) return;
     const shape = rimShape(mesh, around, loop);
-    if (shape === null || shape.tape < OPENING_DEFAULTS.shortPerimeter[1]) return;
-    axis ??= longAxis(mesh);
-    const doubt = doubtOf(mesh, shape, axis);
+    size ??= sizeOf(mesh);
+    if (shape === null || shape.tape < size.scale * shortest) return;
+    const doubt = doubtOf(mesh, shape, size);
     if (doubt < least) {
       least = doubt;
       best = i;
@@ -61,11 +63,12 @@ function lengthOf({ positions: p }: Mesh, loop: Uint32Array): number {
 }
 
 /** Summed doubt of a loop as an opening; Infinity where one trait rules it out. */
-function doubtOf(mesh: Mesh, shape: RimShape, axis: Float64Array): number {
+function doubtOf(mesh: Mesh, shape: RimShape, { axis, scale }: Size): number {
   const d = OPENING_DEFAULTS;
+  const [fair, short] = d.shortPerimeter;
   const across = Math.abs(shape.normal.reduce((sum, c, k) => sum + c * axis[k], 0));
   const doubts = [
-    ramp(shape.tape, d.shortPerimeter),
+    ramp(shape.tape, [scale * fair, scale * short]),
     ramp(shape.tape, d.longPerimeter),
     ramp(shape.aspect, d.aspect),
     ramp((shape.steepness * 180) / Math.PI, d.steepnessDeg),
@@ -96,6 +99,29 @@ function shareBeyond(mesh: Mesh, shape: RimShape): number {
     if (x * (p[v] - cx) + y * (p[v + 1] - cy) + z * (p[v + 2] - cz) > margin) beyond++;
   }
   return beyond / all;
+}
+
+/** How a cast lies and how large it is. */
+interface Size {
+  readonly axis: Float64Array;
+  /** Its length along the axis over that from which on openings are full size, at most 1. */
+  readonly scale: number;
+}
+
+/** No cast is smaller than this, as a share of one from which on openings are full size. */
+const LEAST_SCALE = 0.4;
+
+function sizeOf(mesh: Mesh): Size {
+  const axis = longAxis(mesh);
+  const { positions: p } = mesh;
+  let low = Infinity;
+  let high = -Infinity;
+  for (let v = 0; v < p.length; v += 3) {
+    const at = axis[0] * p[v] + axis[1] * p[v + 1] + axis[2] * p[v + 2];
+    low = Math.min(low, at);
+    high = Math.max(high, at);
+  }
+  return { axis, scale: Math.max(LEAST_SCALE, Math.min(1, (high - low) / OPENING_DEFAULTS.fullLength)) };
 }
 
 /** Unit vector along which the vertices spread most. */
