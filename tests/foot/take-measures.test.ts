@@ -6,14 +6,11 @@ import { findLandmarks } from '@cast-to-last/foot/find-landmarks';
 import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import { takeLastMeasures, takeMeasures } from '@cast-to-last/foot/take-measures';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { compactVertices } from '@cast-to-last/geometry/mesh/components';
-import { boundaryLoops, twins, vertexTriangles } from '@cast-to-last/geometry/mesh/topology';
-import { fillHoles } from '@cast-to-last/geometry/repair/fill-holes';
+import { twins } from '@cast-to-last/geometry/mesh/topology';
 import { makePhantom } from '../phantoms/make-phantom.ts';
 import { mirrorMesh } from '../phantoms/surface/mirror-mesh.ts';
 import { cutTo } from '../support/disturb.ts';
 import { ellipsePerimeter } from '../support/ellipse.ts';
-import { footBlob } from '../support/foot-blob.ts';
 import { ellipsoid } from '../support/ellipsoid.ts';
 
 const OPTIONS: TakeOptions = { side: 'right', on: 'cast', roughness: 0.05, wholeTo: Infinity };
@@ -198,44 +195,6 @@ describe('made-up surface', () => {
     expect(share(found, 'foot-length')).toBeGreaterThan(0.3);
     expect(share(found, 'toe-height')).toBe(1);
     for (const id of ['ball-girth', 'instep-girth', 'heel-width', 'medial-ball-length'] as const) expect(share(found, id)).toBe(0);
-  });
-});
-
-describe('holes that repair filled on ground that bulges', () => {
-  /** A body with what lies within `radius` of a point cut out and filled. */
-  const filledRound = (centre: readonly number[], radius: number, of = body): Map<MeasureId, Measurement> => {
-    const holed = cutTo(of, (x, y, z) => Math.hypot(x - centre[0], y - centre[1], z - centre[2]) >= radius);
-    const mesh = compactVertices(holed);
-    const { mesh: whole, firstVertex } = fillHoles(mesh, vertexTriangles(mesh), boundaryLoops(mesh));
-    return measured(whole, {}, new Uint8Array(whole.positions.length / 3).fill(1, firstVertex));
-  };
-  const whole = measured(body);
-  /** How far a measure lies off beyond its uncertainty; 0 where it is absent for what was missing. */
-  const untold = (found: ReadonlyMap<MeasureId, Measurement>, id: MeasureId, sound = whole): number => {
-    const m = found.get(id) as Measurement;
-    if (isTaken(m)) return Math.max(0, Math.abs(m.value - value(sound, id)) - m.uncertainty);
-    return /missing in the scan/.test(m.absent) ? 0 : Infinity;
-  };
-
-  it.each([15, 30, 40, 50, 60])('on the instep, %d mm round: girths and height are as unsure as they are wrong, or absent', (radius) => {
-    const found = filledRound([A, 0, 2 * C], radius);
-    for (const id of ['instep-girth', 'instep-height', 'long-heel-girth', 'waist-girth', 'ball-girth'] as const) expect(untold(found, id), id).toBe(0);
-    // What does not lean on it is as sure as before.
-    for (const id of ['heel-width', 'foot-length'] as const) expect((found.get(id) as TakenMeasurement).uncertainty).toBeCloseTo((whole.get(id) as TakenMeasurement).uncertainty, 6);
-  });
-
-  it.each([15, 30, 40, 50, 60])('at the heel, %d mm round: the lengths from there are, too', (radius) => {
-    // The ellipsoid's own end is too sharp for a heel's.
-    const blob = footBlob(5);
-    const found = filledRound([0, 0, 33], radius, blob);
-    const sound = measured(blob);
-    for (const id of ['foot-length', 'medial-ball-length', 'lateral-ball-length', 'long-heel-girth', 'instep-height', 'heel-width'] as const) expect(untold(found, id, sound), id).toBe(0);
-  });
-
-  it('that are large leave a girth absent; small ones hardly make it less sure', () => {
-    expect(reason(filledRound([A, 0, 2 * C], 60), 'instep-girth')).toMatch(/missing in the scan/);
-    const small = filledRound([A, 0, 2 * C], 10).get('instep-girth') as TakenMeasurement;
-    expect(small.uncertainty).toBeLessThan((whole.get('instep-girth') as TakenMeasurement).uncertainty + 1);
   });
 });
 
