@@ -19,15 +19,19 @@ const SHAPE = {
   /** Feet are wider or narrower, higher or flatter as a whole by about this share; the widest looked at are a third wider. */
   proportionTolerance: 0.08,
   proportions: Array.from({ length: 17 }, (_, i) => 0.68 + 0.04 * i),
-  /** Part of the points above this height must stand behind this station. */
+  /** Part of the points above this height must stand behind this station, by so much farther ahead for each higher one: a leg may lean forward by 31°. */
   legFloor: 0.36,
   legFront: 0.55,
+  legLean: 0.6,
   /** mm; from those of children who begin to walk to the largest that are made shoes for. */
   length: [108, 345],
 } as const;
 
 const STATION_COUNT = 10;
 const DIRECTIONS = 900;
+
+/** How often the height of the leg's beginning is taken anew from the length of the foot below it. */
+const LEG_ROUNDS = 2;
 
 export interface Pose {
   /** Given coordinates → rough foot frame. */
@@ -106,8 +110,8 @@ export function scorePose(points: Float64Array, x: ArrayLike<number>, z: ArrayLi
   const a = alongAxis(points, x);
   const b = alongAxis(points, y);
   const c = alongAxis(points, z);
-  const [minX, maxX] = rangeOf(a);
   const [minZ, maxZ] = rangeOf(c);
+  const [minX, maxX] = rangeBelowLeg(a, c, minZ);
   let sumY = 0;
   for (let i = 0; i < b.length; i++) sumY += b[i];
   const n = points.length / 3;
@@ -161,6 +165,23 @@ function rangeOf(values: Float64Array): [number, number] {
   return [low, high];
 }
 
+/** How far the points reach along the foot that stand no higher than the leg begins; all of them where the leg does not lean. */
+function rangeBelowLeg(along: Float64Array, up: Float64Array, minZ: number): [number, number] {
+  let [low, high] = rangeOf(along);
+  for (let round = 0; round < LEG_ROUNDS; round++) {
+    const ceiling = minZ + SHAPE.legFloor * (high - low);
+    let [least, most] = [Infinity, -Infinity];
+    for (let i = 0; i < along.length; i++) {
+      if (up[i] > ceiling) continue;
+      if (along[i] < least) least = along[i];
+      if (along[i] > most) most = along[i];
+    }
+    low = least;
+    high = most;
+  }
+  return [low, high];
+}
+
 /** Bottom, top and the two sides at each station, as fractions of the length, and how many points stand high ahead of the leg. */
 interface Profile {
   readonly bottom: Float64Array;
@@ -175,20 +196,23 @@ function profileOf(along: Float64Array, across: Float64Array, up: Float64Array, 
   const top = new Float64Array(STATION_COUNT).fill(-Infinity);
   const left = new Float64Array(STATION_COUNT).fill(-Infinity);
   const right = new Float64Array(STATION_COUNT).fill(Infinity);
-  const { legFloor, legFront } = SHAPE;
+  const { legFloor, legFront, legLean } = SHAPE;
   let astray = 0;
   for (let i = 0; i < along.length; i++) {
     const t = (along[i] - minX) / length;
     const h = (up[i] - minZ) / length;
     const w = across[i] / length;
     const s = Math.min(STATION_COUNT - 1, Math.floor(t * STATION_COUNT));
+    const isAstray = h > legFloor && t > legFront + legLean * (h - legFloor);
+    if (isAstray) astray++;
+    if (s < 0) continue;
     if (h < bottom[s]) bottom[s] = h;
-    if (h > top[s]) top[s] = h;
+    // A leg that leans over the foot is not the foot's top.
+    if (h > top[s] && (h <= legFloor || isAstray || s < SHAPE.legEndsAt)) top[s] = h;
     if (h < 0.25) {
       if (w > left[s]) left[s] = w;
       if (w < right[s]) right[s] = w;
     }
-    if (h > legFloor && t > legFront) astray++;
   }
   return { bottom, top, left, right, astray };
 }

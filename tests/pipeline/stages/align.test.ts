@@ -88,6 +88,34 @@ describe('feet of children and very large ones', () => {
   });
 });
 
+describe('a leg that leans', () => {
+  /** All that stands above the ankle turned about it, forward by so many degrees, the turn growing over a fifth of foot length. */
+  const leaning = (positions: Float64Array, footLength: number, degreesForward: number): Float64Array => {
+    const [atX, atZ] = [0.22 * footLength, 0.3 * footLength];
+    const out = positions.slice();
+    for (let i = 0; i < out.length; i += 3) {
+      const share = Math.max(0, Math.min(1, (out[i + 2] / footLength - 0.22) / 0.2));
+      const turn = (share * share * (3 - 2 * share) * degreesForward * PI) / 180;
+      const [x, z] = [out[i] - atX, out[i + 2] - atZ];
+      out[i] = atX + x * Math.cos(turn) + z * Math.sin(turn);
+      out[i + 2] = atZ - x * Math.sin(turn) + z * Math.cos(turn);
+    }
+    return out;
+  };
+
+  it.each(([[85, 'bones'], [86, 'sections']] as const).flatMap(([seed, family]) => [110, 280].flatMap((rise) => [-20, 20, 30].map((lean) => [seed, family, rise, lean] as const))))(
+    'leaves the foot where it stands (seed %i, %s, %d mm above the ankle, %d° forward)',
+    (seed, family, rise, lean) => {
+      const { scan, truth } = makePhantom(seed, { ...plain, family, top: 'cut', rise, dents: 0, bumps: 0, ridges: 0, seam: false, holes: 0 });
+      const standing = leaning(transformPositions(truth.transform, scan.positions), truth.landmarks.footLength, lean);
+      const pose = anyPose(seed + lean);
+      const aligned = alignCast(repair(transformMesh(pose, { positions: standing, triangles: scan.triangles })), 'right');
+      expect(degrees(compose(aligned.transform, pose))).toBeLessThan(5);
+      expect(Math.abs(aligned.landmarks.footLength - truth.landmarks.footLength)).toBeLessThan(2);
+    },
+  );
+});
+
 describe('an opening that is none', () => {
   it.each(feet.map((f) => [f.seed, f] as const))('on top of the toes, as where a thin shell lost them, leaves the foot a foot (seed %i)', (seed, { scan, truth }) => {
     const pose = anyPose(seed + 9);
