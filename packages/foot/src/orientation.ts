@@ -1,6 +1,7 @@
 import type { Transform } from '@cast-to-last/geometry/numerics/transform';
 import { frameTransform } from '@cast-to-last/geometry/numerics/transform';
 import { cross, dot, unit } from '@cast-to-last/geometry/numerics/vectors';
+import { flatterBelow } from './flatter-below.js';
 
 /**
  * What a foot looks like along its length, as fractions of that length L, at stations 0.05, 0.15 … 0.95 from the heel.
@@ -23,6 +24,11 @@ const SHAPE = {
   legFloor: 0.36,
   legFront: 0.55,
   legLean: 0.6,
+  /** The forefoot lies flat below over at least so much more of its breadth than above; what a turned foot is short of that weighs by the tolerance. */
+  flatter: 0.1,
+  flatterTolerance: 0.06,
+  /** What fits worse than this by its profile is not looked at so closely. */
+  promising: 50,
   /** mm; from those of children who begin to walk to the largest that are made shoes for. */
   length: [108, 345],
 } as const;
@@ -130,6 +136,7 @@ export function scorePose(points: Float64Array, x: ArrayLike<number>, z: ArrayLi
     const height = (dot(opening.centre, z) - minZ) / (maxZ - minZ);
     misfit += square(Math.max(0, at - 0.45, -0.1 - at) / 0.08) + square(Math.max(0, 0.75 - height) / 0.1);
   }
+  if (misfit < SHAPE.promising) misfit += square(Math.max(0, SHAPE.flatter - flatterBelow(a, b, c, minX, length)) / SHAPE.flatterTolerance);
   const origin = [0, 1, 2].map((k) => minX * x[k] + minZ * z[k] + (sumY / n) * y[k]);
   return { transform: frameTransform(x, y, z, origin), misfit };
 }

@@ -3,6 +3,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 import type { Transform } from '@cast-to-last/geometry/numerics/transform';
 import { compose, invertRigid, transformMesh, transformPositions } from '@cast-to-last/geometry/numerics/transform';
+import { withSolids } from '@cast-to-last/geometry/solids/solid';
 import type { Side } from '@cast-to-last/foot/side';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import type { AlignedCast, RepairedCast } from '@cast-to-last/pipeline/records';
@@ -168,5 +169,16 @@ describe('how far up a cast is whole', () => {
     const top = boundaryLoops(tilted).find((loop) => tube.positions[3 * loop[0] + 2] === 100) as Uint32Array;
     expect(wholeTo(tilted, top)).toBeCloseTo(85, 9);
     expect(wholeTo(tilted, null)).toBe(Infinity);
+  });
+});
+
+describe('a foot cut level below the ankle and closed there', () => {
+  // Turned over on its cap and the back of the foot it has much the same outline: all three were taken for feet of the other side.
+  it.each([[130, 75], [131, 75], [133, 90]])('stands on its sole (seed %i, cut at %i mm)', async (seed, height) => {
+    const { scan, truth } = makePhantom(seed, { triangles: 16_000, denseTriangles: 16_000, unit: 'mm', top: 'capped', posed: false, debris: false, holes: 0, missingSole: false });
+    const low = await withSolids((scope) => scope.ofMesh(scan).trimByPlane([0, 0, -1], -height).toMesh());
+    const { transform } = alignCast(repair(low), truth.side);
+    expect(transform[10]).toBeGreaterThan(0.99);
+    expect(transform[0]).toBeGreaterThan(0.99);
   });
 });

@@ -63,6 +63,16 @@ describe('warnings in German', () => {
   });
 });
 
+describe('reasons in German', () => {
+  const root = new URL('../../../packages/', import.meta.url);
+  const sources = ['foot/src', 'pipeline/src/checks', 'pipeline/src/cut'].flatMap((folder) => readdirSync(new URL(folder, root), { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.ts')).map((name) => readFileSync(new URL(`${folder}/${name}`, root), 'utf8')));
+  /** Why a measure is absent or a reading could not be taken; what is put together of other texts is left out. */
+  const reasons = [...new Set(sources.flatMap((source) => [...source.matchAll(/(?:\babsent: |absent\([^,()]+, |\bwhy: |HIDDEN = |unread\([^,()]+, )'([A-Z][^']*\.)'/g)].map((m) => m[1])))];
+
+  it('are found at all', () => expect(reasons.length).toBeGreaterThan(12));
+  it.each(reasons)('%s', (reason) => expect(german.sentence(reason)).not.toBe(reason));
+});
+
 describe('findings in German', () => {
   /** The codes that the checks give, read from their sources. */
   const folder = new URL('../../../packages/pipeline/src/checks/', import.meta.url);
@@ -86,6 +96,6 @@ describe('findings in German', () => {
   it.each(codes)('the reading %s has a label', (code) => {
     const labels = Object.keys(german.readingLabels);
     // What has no reading of its own: notes without a figure.
-    if (!['top-closed', 'stands-on-top', 'toes-hidden', 'discipline-not-listed', 'scan-coarse', 'scan-rippled', 'load-unknown'].includes(code)) expect(labels).toContain(code);
+    if (!['top-closed', 'stands-on-top', 'cut-hidden', 'toes-hidden', 'discipline-not-listed', 'scan-coarse', 'scan-rippled', 'load-unknown'].includes(code)) expect(labels).toContain(code);
   });
 });

@@ -61,6 +61,7 @@ export function checkShellHealth(context: CheckContext): CheckPart {
     const found = weighSurely(reading, (value) => sayClosing(value, place));
     if (found !== null) findings.push(found);
   }
+  if (readings.some(({ why }) => why === HIDDEN)) findings.push({ ...SAID, code: 'cut-hidden', severity: 'note', text: `${HIDDEN} Look at the cut on the cast itself.` });
   const step = stepReading(cut.stations, rules.cutStep);
   readings.push(step);
   const found = weighSurely(step, (value) => `Along the cut one edge stands ${value.toFixed(1)} mm over the other: the shell was not closed as it came off the foot.`);

@@ -28,6 +28,7 @@ const FINDINGS: Readonly<Record<string, Say>> = {
   'closing-waist': (f) => `Die Schnittkanten am Gelenk wurden nicht richtig geschlossen (${measured(f)}): Der Abguss ist dort um so viel zu weit oder zu eng.`,
   'closing-instep': (f) => `Die Schnittkanten am Spann wurden nicht richtig geschlossen (${measured(f)}): Der Abguss ist dort um so viel zu weit oder zu eng.`,
   'cut-step': (f) => `Am Schnitt steht eine Kante über der anderen (${measured(f)}): Die Schale wurde nicht so geschlossen, wie sie vom Fuß kam.`,
+  'cut-hidden': () => 'Neben dem Schnitt zeigt die Fläche Linien, so deutlich wie die Kanten eines Schnitts: Darunter ist keiner zu erkennen. Den Schnitt am Abguss selbst ansehen.',
   'scan-coarse': () => 'Die Punkte des Scans liegen zu weit auseinander: Ein Schnitt, eine Naht oder der Rand einer Binde zeigt sich dazwischen nicht.',
   'scan-rippled': () => 'Feine Wellen bedecken den Scan: Ein Schnitt, eine Naht oder der Rand einer Binde ist darin nicht zu erkennen, und nichts davon wurde geglättet.',
   'wall-thin': (f) => `Die Wand ist auf ${f.value} dünn und kann beim Ausgießen nachgeben.`,
