@@ -1,7 +1,9 @@
+import { meanEdgeLength } from '@cast-to-last/geometry/mesh/quantities';
 import { section } from '@cast-to-last/geometry/sections/section';
 import { ankleGirth } from './ankle-girth.js';
 import { archHeight } from './arch-height.js';
 import { breadthBelow, endsBelow } from './breadth-below.js';
+import { coarseDoubt, coarseSlide } from './coarse-doubt.js';
 import { extentBeyond } from './extent-beyond.js';
 import { extremeSlide } from './extreme-slide.js';
 import type { FilledNear } from './filled-near.js';
@@ -61,6 +63,8 @@ export class MeasureTaker {
   private readonly given: boolean;
   /** 95 % half-width of one point's position along the surface normal. */
   private readonly pointError: number;
+  /** Mean length of the edges, mm. */
+  private readonly edge: number;
   private readonly filledNear: FilledNear;
   private readonly madeUp: MadeUpDoubt;
   /** How far the rearmost point, from which stations are counted, may lie off along the foot, mm. */
@@ -78,6 +82,7 @@ export class MeasureTaker {
     this.filledNear = filledNear(surface);
     this.madeUp = new MadeUpDoubt(surface, frame.footLength, this.given);
     this.heelDoubt = this.madeUp.ofHeel(frame);
+    this.edge = meanEdgeLength(surface.mesh);
     this.pointError = 1.96 * Math.max(options.roughness, 0.01);
   }
 
@@ -87,8 +92,8 @@ export class MeasureTaker {
     const b = points.lateralBall;
     const e = this.pointError;
     const { positions } = this.surface.mesh;
-    const slideA = this.given ? 0 : extremeSlide(positions, a);
-    const slideB = this.given ? 0 : extremeSlide(positions, b);
+    const slideA = this.given ? 0 : Math.hypot(extremeSlide(positions, a), coarseSlide(this.edge));
+    const slideB = this.given ? 0 : Math.hypot(extremeSlide(positions, b), coarseSlide(this.edge));
     const heel = this.heelDoubt;
     const ball = this.madeUp.ofBall(points);
     const lengthError = Math.hypot(Math.SQRT2 * e, heel);
@@ -120,7 +125,7 @@ export class MeasureTaker {
   private take(id: MeasureId, value: number, uncertainty: number, onFilled: number, { unit = 'mm', ...drawn }: { readonly unit?: 'mm' | 'deg'; readonly tape?: TapeLine; readonly ends?: MeasureEnds } = {}): void {
     const label = MEASURE_LABELS[id];
     if (uncertainty > MOST_DOUBT) this.absent(id, 'Too much of the surface that it is read from was missing in the scan: what was filled in there may lie far off.');
-    else this.taken.push({ id, label, value, unit, uncertainty: unit === 'mm' ? Math.hypot(uncertainty, MADE_UP_ERROR * onFilled) : uncertainty, on: this.options.on, onFilled, ...drawn });
+    else this.taken.push({ id, label, value, unit, uncertainty: unit === 'mm' ? Math.hypot(uncertainty, MADE_UP_ERROR * onFilled, coarseDoubt(id, this.edge)) : uncertainty, on: this.options.on, onFilled, ...drawn });
   }
 
   private absent(id: MeasureId, reason: string): void {

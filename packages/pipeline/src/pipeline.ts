@@ -27,9 +27,9 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   align: 5,
   'find-marks': 8,
   'smooth-marks': 5,
-  measure: 5,
+  measure: 6,
   'check-cast': 13,
-  'build-last': 13,
+  'build-last': 14,
   'draw-sheet': 4,
   'draw-note': 1,
 };
