@@ -15,6 +15,7 @@ import { allCurves, girthInPlane, shortestGirth, tiltedGirth } from './girths.js
 import type { Landmarks, Point } from './landmarks.js';
 import type { MeasureEnds, MeasureId, Measurement, TapeLine } from './measures.js';
 import { MadeUpDoubt } from './made-up-doubt.js';
+import { DOUBTS, MADE_UP_ERROR, MOST_DOUBT } from './measure-doubts.js';
 import { MEASURE_LABELS } from './measures.js';
 import { INSTEP_STATION, highestAt } from './points.js';
 import type { Side } from './side.js';
@@ -30,26 +31,6 @@ export interface TakeOptions {
   /** Height above the rest plane up to which the surface is whole all round, mm; Infinity where the top is capped. */
   readonly wholeTo: number;
 }
-
-/**
- * How far surface that repair made may lie from the true one, mm, for 95 %: a missing sole patch of 60 × 100 mm was filled
- * within 0.5 mm RMS and 1.8 mm at worst (generated blob).
- */
-const MADE_UP_ERROR = 2;
-
-/** A measure that may be off by more than this, mm, is not taken (chosen: two sizes of a shoe). */
-const MOST_DOUBT = 12;
-
-/** Doubts that are not read off the surface (chosen). */
-const DOUBTS = {
-  /** How far along the foot these may lie unnoticed, mm: the heel's section, instep and waist, the top of the heel girths. */
-  heelSection: 0.5,
-  top: 1,
-  heelTop: 2,
-  /** Of the ankle girth, whose height goes in steps, and of where the arch is highest, mm. */
-  ankleGirth: 0.5,
-  archHeight: 0.3,
-} as const;
 
 /** Takes the measures of one surface whose landmarks are known, one after another. */
 export class MeasureTaker {
