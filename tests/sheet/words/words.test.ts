@@ -9,6 +9,7 @@ const SENTENCES = [
   '1.3 mm is within the 4 mm that the rules smooth.', '5.2 mm is more than the 4 mm up to which the rules smooth.', 'It lies at the inside ball point, which a measure rests on.',
   'The maker decided: keep. callus', 'The instep point could not be found.', 'The cast does not reach above the crook of the ankle.', 'The order names no footbed, so there is nothing to hold it against.',
   'Most of the sole under the heel was missing in the scan.', 'The file names no unit; millimetres were taken, because its longest extent of 273 then has the size of a foot cast.',
+  "The file names no unit; inches were taken, because its longest extent of 11.8 (299 mm) then has the size of a foot cast. If it is a small child's, 118 mm in centimetres, say so with --unit cm.",
   'A hole of 2.1 × 3.0 cm was filled with a smooth surface; check what leans on it.', 'The shape does not tell left from right clearly; it is treated as left, as declared.',
   'The scan shows both sides of the shell, though it was booked in as a scan of the outside; the inner one is the foot, and the wall was measured: 4.2 mm.',
   'The scan shows both sides of the shell; the inner one is the foot, and the wall was measured: 4.2 mm.', 'The flat top has room for one mark of the midline.',
