@@ -25,7 +25,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   repair: 2,
   shell: 1,
   align: 5,
-  'find-marks': 8,
+  'find-marks': 9,
   'smooth-marks': 5,
   measure: 6,
   'check-cast': 13,

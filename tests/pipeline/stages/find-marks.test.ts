@@ -3,13 +3,18 @@ import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
 import type { Decisions } from '@cast-to-last/pipeline/decisions';
 import type { AlignedCast, InspectedCast } from '@cast-to-last/pipeline/records';
 import { parseRules } from '@cast-to-last/pipeline/rules/rules';
+import { alignCast } from '@cast-to-last/pipeline/stages/align';
 import { findMarks } from '@cast-to-last/pipeline/stages/find-marks';
+import { readScan } from '@cast-to-last/pipeline/stages/read-scan';
+import { repairCast } from '@cast-to-last/pipeline/stages/repair';
 import { smoothMarks } from '@cast-to-last/pipeline/stages/smooth-marks';
+import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
 import { withSolids } from '@cast-to-last/geometry/solids/solid';
 import type { Phantom } from '../../phantoms/make-phantom.ts';
 import { makePhantom } from '../../phantoms/make-phantom.ts';
 import type { PhantomOptions } from '../../phantoms/phantom-options.ts';
+import { planCast } from '../../phantoms/position/plan-cast.ts';
 import { castOf } from '../../support/marked.ts';
 
 const SEED = 97;
@@ -81,6 +86,12 @@ describe(`a scan that ripples cover, on the phantom of seed ${SEED}`, () => {
     const { scan, truth } = makePhantom(SEED, bare);
     const cut = await withSolids((scope) => scope.ofMesh(scan).trimByPlane([0, 0, 1], 6).toMesh());
     expect(findMarks(castOf(cut, truth.landmarks), parseRules({}), NO_DECISIONS).rippled).toBe(false);
+  });
+
+  it.each([291, 292])('is not said of bandage that lies in folds over the toes (seed %i)', (seed) => {
+    const { scan, truth } = makePhantom(seed, planCast(seed, 50_000).options);
+    const cast = alignCast(repairCast(readScan(writeStl(scan))), truth.side, { overrideSide: true });
+    expect(findMarks(cast, parseRules({}), NO_DECISIONS).rippled).toBe(false);
   });
 
   it('is not said of a smooth one', () => {

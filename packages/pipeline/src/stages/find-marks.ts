@@ -58,13 +58,14 @@ function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly
   const ground = groundOf(cast.landmarks, cast.side);
   const p = surface.mesh.positions;
   const crests = findCrests(surface);
-  if (isRippled(surface, crests, rough)) return { marks: [], rippled: true };
+  const isBody = (v: number): boolean => ground.kindAt(p.subarray(3 * v, 3 * v + 3)) === 'body';
+  if (isRippled(surface, crests, rough, isBody)) return { marks: [], rippled: true };
   const seam = rules.findSeam ? findSeam(surface, crests, cast.landmarks) : null;
   const found: FoundMark[] = seam === null ? [] : [asMark('seam', seam)];
   if (rules.findRidges) {
     const fair = new FairSurface(surface);
     const taken = Uint32Array.from([...dots, ...(seam === null ? [] : [seam])].flatMap((mark) => [...mark.vertices]));
-    const ridges = linkRidges(surface, crests, rough, (v) => ground.kindAt(p.subarray(3 * v, 3 * v + 3)) === 'body');
+    const ridges = linkRidges(surface, crests, rough, isBody);
     for (const ridge of dropShadows(surface, ridges, taken)) if (Math.abs(ridge.height) >= Math.min(0.3, rules.minDepthMm)) found.push(asMark('ridge', widenRidge(surface, fair, ridge, rough)));
   }
   return { marks: found, rippled: false };
