@@ -124,8 +124,8 @@ describe('a top whose texture looks like the edges of a gap (seed 8)', () => {
   it('tells nothing of the cut, and says why', () => {
     const part = checked(8, (x, u) => 0.3 * Math.sin((2 * Math.PI * (u - 0.03 * x)) / 8));
     expect(part.readings.map(({ id, value }) => [id, value])).toEqual([['closing-ball', null], ['closing-waist', null], ['closing-instep', null], ['cut-step', null]]);
-    for (const { why } of part.readings) expect(why).toContain('The surface beside');
-    expect(severities(part)).toEqual(['cut-hidden note']);
+    for (const { why } of part.readings) expect(why).toContain('as clear');
+    expect(severities(part)).toEqual(['cut-hidden care']);
   });
 });
 

@@ -13,7 +13,7 @@ const cut = (of: (x: number) => Partial<ReadStation>, aside = 0): ReadStation[] 
   Array.from({ length: 51 }, (_, i) => {
     const x = 160 - 2 * i;
     const at: Point = [x, aside, 40];
-    return { at, edge: at, gap: 0, carried: false, doubtful: false, step: 0, hidden: false, madeUp: false, ...of(x) };
+    return { at, edge: at, gap: 0, carried: false, doubtful: false, step: 0, hidden: false, mayGape: false, madeUp: false, ...of(x) };
   });
 
 /** A tape round the middle of a round top, and a cut along it at an angle from the crown and a distance from the axis, mm. */
@@ -21,7 +21,7 @@ const tubeTape = Float64Array.from({ length: 3 * 72 }, (_, i) => [-60, 36 * Math
 const cutAt = (angle: number, radius: number, step = 3): ReadStation[] =>
   Array.from({ length: 60 }, (_, s) => {
     const at: Point = [-2 * s, radius * Math.sin(angle), radius * Math.cos(angle)];
-    return { at, edge: at, gap: 0, carried: false, doubtful: false, step, hidden: false, madeUp: false };
+    return { at, edge: at, gap: 0, carried: false, doubtful: false, step, hidden: false, mayGape: false, madeUp: false };
   });
 
 describe('closing error under a tape', () => {
@@ -60,6 +60,7 @@ describe('closing error under a tape', () => {
       expect(hidden).toMatchObject({ value: null, uncertainty: null });
       expect(hidden.why).toContain('The surface beside');
       expect(hidden.at?.[0]).toBeCloseTo(100, 9);
+      expect(closingError(tape(100), cut(() => ({ ...shown, hidden: true, mayGape: true })), null, null).why).toContain('as those of a gap would');
     }
   });
 

@@ -26,6 +26,9 @@ export const CLOSING_ERROR = {
 /** Why nothing is told where the cast's texture hides the cut. */
 export const HIDDEN = 'The surface beside shows lines as clear as the edges of a cut: among them none can be told.';
 
+/** The same where it shows two edges as those of a gap would be. */
+export const MAY_GAPE = 'Two edges show here as those of a gap would, but lines beside them are as clear: whether the cut gapes cannot be told.';
+
 /** How far off the girth under a tape is because of the cut. */
 export interface ClosingError {
   /** mm; positive where plaster bridged a gap, negative where the flaps overlap; null where it cannot be read. */
@@ -45,9 +48,9 @@ export interface ClosingError {
 export function closingError(tape: Float64Array, cut: readonly ReadStation[] | null, outer: readonly ReadStation[] | null, surface: TopMap | null): ClosingError {
   const found = cut === null ? null : crossing(tape, cut);
   if (found === null || cut === null) return { value: 0, uncertainty: CLOSING_ERROR.closed, why: '', at: null };
-  const { gap, carried, doubtful, step, hidden, madeUp, at } = cut[found];
+  const { gap, carried, doubtful, step, hidden, mayGape, madeUp, at } = cut[found];
   if (madeUp) return { value: null, uncertainty: null, at, why: 'The surface was missing in the scan where the tape crosses the cut.' };
-  if (hidden) return { value: null, uncertainty: null, at, why: HIDDEN };
+  if (hidden) return { value: null, uncertainty: null, at, why: mayGape ? MAY_GAPE : HIDDEN };
   if (carried && gap > CLOSING_ERROR.carried) {
     return { value: null, uncertainty: null, at, why: 'The cut gapes beside here; how far it does so here does not show.' };
   }

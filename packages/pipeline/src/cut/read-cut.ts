@@ -51,6 +51,8 @@ export interface ReadStation {
   readonly step: number | null;
   /** Whether the cast's own texture shows lines there as clear as a cut's, so that nothing of it is told. */
   readonly hidden: boolean;
+  /** Whether two edges explain the sections there as those of a gap would, but are no clearer than that texture. */
+  readonly mayGape: boolean;
   /** Whether repair made much of the surface there, so that nothing of this was seen. */
   readonly madeUp: boolean;
 }
@@ -64,7 +66,7 @@ export function readCut(map: TopMap, isMadeUp: MadeUpNear): ReadStation[] | null
   const sure = apartOrRiding(map, evidence, found) ?? apartOrRiding(map, evidence, withSecondLine(map, found)) ?? apartAsOne(map, evidence, found);
   if (sure !== null && isApart(sure)) {
     const { low, high, beside } = clearnessOf(evidence, gapsOf(sure));
-    if (beside <= READ_CUT.hides && Math.min(low, high) >= READ_CUT.clear * beside) return stationsOf(map, isMadeUp, sure, () => false);
+    if (beside <= READ_CUT.hides && Math.min(low, high) >= READ_CUT.clear * beside) return stationsOf(map, isMadeUp, sure, () => false, () => false);
   }
   const riding = sure === null || isApart(sure) ? null : sure;
   const shown = riding ?? together(map, evidence, found);
@@ -73,7 +75,8 @@ export function readCut(map: TopMap, isMadeUp: MadeUpNear): ReadStation[] | null
   const likeGap = riding === null && sure !== null ? widthsOf(sure) : null;
   // A flap that rides on the other shows whatever the texture.
   const hides = beside > READ_CUT.hides && (riding === null || !isClear);
-  return stationsOf(map, isMadeUp, isClear ? shown : { ...shown, stands: shown.stands.map(() => null) }, (i) => hides || (likeGap !== null && likeGap[i] > 0));
+  const mayGape = (i: number): boolean => likeGap !== null && likeGap[i] > 0;
+  return stationsOf(map, isMadeUp, isClear ? shown : { ...shown, stands: shown.stands.map(() => null) }, (i) => hides || mayGape(i), mayGape);
 }
 
 const isApart = ({ widths }: Shown): boolean => widths.some((width) => width !== null);
@@ -92,7 +95,7 @@ const gapsOf = ({ course, widths }: Shown): EdgesAt[] =>
 /** The width of the gap at each station, mm, evened and carried on; 0 where there is none. */
 const widthsOf = ({ widths }: Shown): number[] => carryOn(widths.map((width, i) => (width === null ? 0 : (middle(widths, i) ?? 0))));
 
-function stationsOf(map: TopMap, isMadeUp: MadeUpNear, shown: Shown, isHidden: (i: number) => boolean): ReadStation[] {
+function stationsOf(map: TopMap, isMadeUp: MadeUpNear, shown: Shown, isHidden: (i: number) => boolean, mayGape: (i: number) => boolean): ReadStation[] {
   const { course, widths, edges, stands, doubtful } = shown;
   const gaps = widthsOf(shown);
   const first = widths.findIndex((width) => width !== null);
@@ -105,7 +108,7 @@ function stationsOf(map: TopMap, isMadeUp: MadeUpNear, shown: Shown, isHidden: (
     const at = pointAt(station, sample);
     return {
       at, edge: pointAt(station, edges[i]), gap: gaps[i], carried: gaps[i] > 0 && (i < first || i > last), doubtful: doubtful[i],
-      step: gaps[i] > 0 ? null : stands[i], hidden: isHidden(i), madeUp: isMadeUp(at, gaps[i]),
+      step: gaps[i] > 0 ? null : stands[i], hidden: isHidden(i), mayGape: mayGape(i), madeUp: isMadeUp(at, gaps[i]),
     };
   });
 }

@@ -52,6 +52,7 @@ const SENTENCES: readonly (readonly [RegExp, string | ((...caught: string[]) => 
   [/^The cast holds too little of the Achilles tendon\.$/, 'Der Abguss enthält zu wenig von der Achillessehne.'],
   [/^The surface was missing in the scan where the tape crosses the cut\.$/, 'Wo das Band den Schnitt kreuzt, fehlte die Oberfläche im Scan.'],
   [/^The surface beside shows lines as clear as the edges of a cut: among them none can be told\.$/, 'Die Fläche daneben zeigt Linien, so deutlich wie die Kanten eines Schnitts: Darunter ist keiner zu erkennen.'],
+  [/^Two edges show here as those of a gap would, but lines beside them are as clear: whether the cut gapes cannot be told\.$/, 'Hier zeigen sich zwei Kanten wie die eines Spalts, aber Linien daneben sind ebenso deutlich: Ob der Schnitt klafft, ist nicht zu erkennen.'],
   [/^The cut gapes beside here; how far it does so here does not show\.$/, 'Der Schnitt klafft daneben; wie weit er es hier tut, zeigt sich nicht.'],
   [/^Two lines run along the cut here; whether they are the edges of a narrow gap or the two sides of a seam cannot be told\.$/, 'Am Schnitt verlaufen hier zwei Linien; ob es die Kanten eines schmalen Spalts oder die Seiten einer Naht sind, ist nicht zu erkennen.'],
   [/^One flap stands over the other here; how far they overlap cannot be seen from one side\.$/, 'Hier steht eine Kante über der anderen; wie weit sie sich überlappen, ist von einer Seite nicht zu sehen.'],
