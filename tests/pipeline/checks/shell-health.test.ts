@@ -120,6 +120,14 @@ describe('a rippled scan', () => {
   });
 });
 
+describe('a narrow gap', () => {
+  it('that may as well be a seam asks for care, in words that name both (seeds 61 to 66)', () => {
+    const doubted = [61, 62, 63, 64, 65, 66].map((seed) => checked(seed, (x, u) => (x > 150 ? 0 : gap(6, 0.75, -0.65)(u)))).filter(({ readings }) => readings.some(({ why }) => why.startsWith('Two lines')));
+    expect(doubted.length).toBeGreaterThan(0);
+    for (const part of doubted) expect(part.findings).toContainEqual(expect.objectContaining({ code: 'cut-hidden', severity: 'care', text: expect.stringContaining('a narrow gap or the two sides of a seam') }));
+  });
+});
+
 describe('a top whose texture looks like the edges of a gap (seed 8)', () => {
   it('tells nothing of the cut, and says why', () => {
     const part = checked(8, (x, u) => 0.3 * Math.sin((2 * Math.PI * (u - 0.03 * x)) / 8));

@@ -6,7 +6,7 @@ import { surfaceAtVertices } from '@cast-to-last/foot/position/standing-cast';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { rememberedTwins } from '@cast-to-last/geometry/mesh/remembered-topology';
 import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
-import { HIDDEN, MAY_GAPE, closingError } from '../cut/closing-error.js';
+import { GAP_OR_SEAM, HIDDEN, MAY_GAPE, closingError } from '../cut/closing-error.js';
 import { madeUpNear } from '../cut/made-up.js';
 import type { ReadStation } from '../cut/read-cut.js';
 import { readCut } from '../cut/read-cut.js';
@@ -61,10 +61,9 @@ export function checkShellHealth(context: CheckContext): CheckPart {
     const found = weighSurely(reading, (value) => sayClosing(value, place));
     if (found !== null) findings.push(found);
   }
-  const mayGape = readings.some(({ why }) => why === MAY_GAPE);
-  if (mayGape || readings.some(({ why }) => why === HIDDEN)) {
-    findings.push({ ...SAID, code: 'cut-hidden', severity: mayGape ? 'care' : 'note', text: `${mayGape ? MAY_GAPE : HIDDEN} Look at the cut on the cast itself.` });
-  }
+  // Most telling first: what may be a gap asks for care.
+  const untold = [MAY_GAPE, GAP_OR_SEAM, HIDDEN].find((reason) => readings.some(({ why }) => why === reason));
+  if (untold !== undefined) findings.push({ ...SAID, code: 'cut-hidden', severity: untold === HIDDEN ? 'note' : 'care', text: `${untold} Look at the cut on the cast itself.` });
   const step = stepReading(cut.stations, rules.cutStep);
   readings.push(step);
   const found = weighSurely(step, (value) => `Along the cut one edge stands ${value.toFixed(1)} mm over the other: the shell was not closed as it came off the foot.`);

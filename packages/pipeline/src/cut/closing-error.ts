@@ -29,6 +29,9 @@ export const HIDDEN = 'The surface beside shows lines as clear as the edges of a
 /** The same where it shows two edges as those of a gap would be. */
 export const MAY_GAPE = 'Two edges show here as those of a gap would, but lines beside them are as clear: whether the cut gapes cannot be told.';
 
+/** Why nothing is told where a gap and a seam look alike. */
+export const GAP_OR_SEAM = 'Two lines run along the cut here; whether they are the edges of a narrow gap or the two sides of a seam cannot be told.';
+
 /** How far off the girth under a tape is because of the cut. */
 export interface ClosingError {
   /** mm; positive where plaster bridged a gap, negative where the flaps overlap; null where it cannot be read. */
@@ -55,12 +58,7 @@ export function closingError(tape: Float64Array, cut: readonly ReadStation[] | n
     return { value: null, uncertainty: null, at, why: 'The cut gapes beside here; how far it does so here does not show.' };
   }
   if (gap > 0) return { value: gap, uncertainty: carried ? CLOSING_ERROR.carried : CLOSING_ERROR.gap, why: '', at };
-  if (doubtful) {
-    return {
-      value: null, uncertainty: null, at,
-      why: 'Two lines run along the cut here; whether they are the edges of a narrow gap or the two sides of a seam cannot be told.',
-    };
-  }
+  if (doubtful) return { value: null, uncertainty: null, at, why: GAP_OR_SEAM };
   const other = outer === null ? null : crossing(tape, outer, CLOSING_ERROR.crossesBeyondWall);
   const here = step ?? 0;
   const there = other === null ? 0 : (outer?.[other].step ?? 0);
