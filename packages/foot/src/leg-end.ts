@@ -1,5 +1,7 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { bounds } from '@cast-to-last/geometry/mesh/mesh';
+import { triangleNormal } from '@cast-to-last/geometry/mesh/quantities';
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 
 export const LEG_END = {
   /** A cap, a ledge under a rod or the underside of a block is sought from this share of foot length up: below it the top of a high foot lies as flat. */
@@ -22,26 +24,17 @@ export const LEG_END = {
  * @param mesh in the foot frame, mm
  * @returns mm; Infinity where the surface is a leg's all the way up
  */
-export function legEnd({ positions: p, triangles: t }: Mesh, footLength: number): number {
+export function legEnd(mesh: Mesh, footLength: number): number {
+  const { positions: p, triangles: t } = mesh;
   const from = LEG_END.from * footLength;
   const level: { readonly z: number; readonly area: number }[] = [];
-  for (let i = 0; i < t.length; i += 3) {
-    const a = 3 * t[i];
-    const b = 3 * t[i + 1];
-    const c = 3 * t[i + 2];
-    const z = (p[a + 2] + p[b + 2] + p[c + 2]) / 3;
+  const normal = new Float64Array(3);
+  for (let f = 0; f < t.length; f += 3) {
+    const z = (p[3 * t[f] + 2] + p[3 * t[f + 1] + 2] + p[3 * t[f + 2] + 2]) / 3;
     if (z < from) continue;
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    const nx = uy * vz - uz * vy;
-    const ny = uz * vx - ux * vz;
-    const nz = ux * vy - uy * vx;
-    const twice = Math.sqrt(nx * nx + ny * ny + nz * nz);
-    if (Math.abs(nz) >= LEG_END.facing * twice) level.push({ z, area: twice / 2 });
+    triangleNormal(mesh, f, normal);
+    const twice = length3(normal[0], normal[1], normal[2]);
+    if (Math.abs(normal[2]) >= LEG_END.facing * twice) level.push({ z, area: twice / 2 });
   }
   level.sort((one, other) => one.z - other.z);
   const least = LEG_END.share * footLength * footLength;

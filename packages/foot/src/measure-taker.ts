@@ -105,7 +105,7 @@ export class MeasureTaker {
 
   private take(id: MeasureId, value: number, uncertainty: number, onFilled: number, { unit = 'mm', ...drawn }: { readonly unit?: 'mm' | 'deg'; readonly tape?: TapeLine; readonly ends?: MeasureEnds } = {}): void {
     const label = MEASURE_LABELS[id];
-    if (uncertainty > MOST_DOUBT) this.absent(id, 'Too much of the surface that it is read from was missing in the scan: what was filled in there may lie far off.');
+    if (uncertainty > MOST_DOUBT) this.absent(id, 'Too much of the surface that it is read from was missing in the scan, or its points lie too far apart: it may be far off.');
     else this.taken.push({ id, label, value, unit, uncertainty: unit === 'mm' ? Math.hypot(uncertainty, MADE_UP_ERROR * onFilled, coarseDoubt(id, this.edge)) : uncertainty, on: this.options.on, onFilled, ...drawn });
   }
 

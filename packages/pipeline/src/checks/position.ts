@@ -3,8 +3,7 @@ import { bedAngles } from '@cast-to-last/foot/footbed';
 import type { BeyondToes } from '@cast-to-last/foot/position/beyond-toes';
 import { beyondToes } from '@cast-to-last/foot/position/beyond-toes';
 import { bridgeSole } from '@cast-to-last/foot/position/bridge-sole';
-import { legEnd } from '@cast-to-last/foot/leg-end';
-import { capLevel } from '@cast-to-last/foot/position/cap-level';
+import { legSideTo } from '@cast-to-last/foot/position/cap-level';
 import type { Level } from '@cast-to-last/foot/position/level';
 import { soleLevel } from '@cast-to-last/foot/position/level';
 import type { MadeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
@@ -131,10 +130,9 @@ function readSole(cast: StandingCast, bridged: BridgedSole, unbridged: SolePlane
 function standingCast(context: CheckContext): StandingCast {
   const { surface: mesh, twin, aligned, measured } = context;
   const atVertices = surfaceAtVertices(mesh);
-  const closedAt = aligned.opening === null ? capLevel({ mesh, ...atVertices }) : wholeTo(measured.mesh, aligned.opening);
   return {
     mesh, twin, side: aligned.side, landmarks: measured.landmarks, ...atVertices, unsure: unsureVertices(context),
-    wholeTo: Math.min(closedAt, legEnd(mesh, measured.landmarks.footLength)),
+    wholeTo: Math.min(wholeTo(measured.mesh, aligned.opening), legSideTo(mesh, measured.landmarks.footLength, aligned.opening === null)),
   };
 }
 

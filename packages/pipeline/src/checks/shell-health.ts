@@ -1,8 +1,6 @@
 import type { MeasureId } from '@cast-to-last/foot/measures';
 import { isTaken } from '@cast-to-last/foot/measures';
-import { legEnd } from '@cast-to-last/foot/leg-end';
-import { capLevel } from '@cast-to-last/foot/position/cap-level';
-import { surfaceAtVertices } from '@cast-to-last/foot/position/standing-cast';
+import { legSideTo } from '@cast-to-last/foot/position/cap-level';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { rememberedTwins } from '@cast-to-last/geometry/mesh/remembered-topology';
 import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
@@ -103,8 +101,7 @@ interface CutOn {
 function cutOn(mesh: Mesh, filled: Uint8Array, { aligned, measured }: CheckContext): CutOn {
   const { landmarks } = measured;
   if (landmarks.instep === null) return { surface: null, stations: null };
-  const cap = aligned.opening === null ? capLevel({ mesh, ...surfaceAtVertices(mesh) }) : Infinity;
-  const end = Math.min(cap, legEnd(mesh, landmarks.footLength)) - SHELL_HEALTH.belowCap;
+  const end = legSideTo(mesh, landmarks.footLength, aligned.opening === null) - SHELL_HEALTH.belowCap;
   const surface = topMap(mesh, rememberedTwins(mesh), landmarks.footLength, landmarks.instep, end);
   return { surface, stations: surface === null ? null : readCut(surface, madeUpNear(mesh, filled)) };
 }

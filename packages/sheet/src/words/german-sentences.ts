@@ -43,7 +43,7 @@ const SENTENCES: readonly (readonly [RegExp, string | ((...caught: string[]) => 
   [/^The toes do not show under the plaster\.$/, 'Die Zehen zeichnen sich unter dem Gips nicht ab.'],
   [/^The cast ends too near above the crook of the ankle\.$/, 'Der Abguss endet zu knapp über der Beuge des Knöchels.'],
   [/^Most of the sole under the (\w+) was missing in the scan\.$/, (_, region) => `Der größte Teil der Sohle unter ${REGIONS[region] ?? region} fehlte im Scan.`],
-  [/^Too much of the surface that it is read from was missing in the scan: what was filled in there may lie far off\.$/, 'Zu viel der Fläche, an der es gelesen wird, fehlte im Scan: Was dort ergänzt wurde, kann weit danebenliegen.'],
+  [/^Too much of the surface that it is read from was missing in the scan, or its points lie too far apart: it may be far off\.$/, 'Zu viel der Fläche, an der es gelesen wird, fehlte im Scan, oder dessen Punkte liegen zu weit auseinander: Es kann weit danebenliegen.'],
   [/^The measure could not be taken\.$/, 'Das Maß ließ sich nicht nehmen.'],
   [/^The sole rests on no two planes that could be told\.$/, 'Die Sohle liegt auf keinen zwei Ebenen, die zu erkennen wären.'],
   [/^The sole bends by ([\d.]+)°, too little to show where the hinge was\.$/, 'Die Sohle knickt um $1°, zu wenig, um das Scharnier zu zeigen.'],
