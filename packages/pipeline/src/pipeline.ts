@@ -24,7 +24,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'read-scan': 2,
   repair: 2,
   shell: 1,
-  align: 5,
+  align: 6,
   'find-marks': 9,
   'smooth-marks': 5,
   measure: 6,

@@ -6,6 +6,7 @@ import { thinOut } from '@cast-to-last/geometry/remeshing/thin-out';
 import { twins } from '@cast-to-last/geometry/mesh/topology';
 import type { Transform } from '@cast-to-last/geometry/numerics/transform';
 import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
+import { dot } from '@cast-to-last/geometry/numerics/vectors';
 import type { SettledFrame } from '@cast-to-last/foot/frame';
 import { settleFrame } from '@cast-to-last/foot/frame';
 import type { Opening, Pose } from '@cast-to-last/foot/orientation';
@@ -15,6 +16,7 @@ import { otherSide } from '@cast-to-last/foot/side';
 import type { SideEvidence } from '@cast-to-last/foot/side-evidence';
 import { sideEvidence } from '@cast-to-last/foot/side-evidence';
 import { findLandmarks } from '@cast-to-last/foot/find-landmarks';
+import { flatTop } from '../align/flat-top.js';
 import { CastError } from '../errors.js';
 import type { AlignedCast, RepairedCast, ScanKind } from '../records.js';
 
@@ -29,6 +31,10 @@ export const ALIGN = {
   /** Feet are this long, mm; a shape like a foot of another size is something else. */
   shortest: 110,
   longest: 380,
+  /** A flat top faces up at least so much (cosine); a pose in which it faces elsewhere fits worse by the square over the tolerance, up to 9. */
+  flatTopUp: 0.5,
+  flatTopTolerance: 0.3,
+  mostForFlatTop: 9,
   /** Side evidence beyond this against the declared side is a contradiction; the scale is −1 to 1. */
   contradiction: 0.25,
 } as const;
@@ -106,7 +112,8 @@ export function standUp(cast: RepairedCast, side: Side): StandingUp {
   const twin = twins(mesh);
   const points = thinOut(mesh.positions, diagonal(mesh.positions) / ALIGN.poseCells);
   const poses = likelyPoses(points, opening, ALIGN.poses);
-  const pose = bestPose(mesh, twin, points, opening, poses, side);
+  const top = opening === null ? flatTop(cast.mesh) : null;
+  const pose = bestPose({ mesh, twin, points, opening, top }, poses, side);
   return { mesh, cellOf, twin, pose, signs: weighSides(mesh, twin, pose, side) };
 }
 
@@ -155,15 +162,25 @@ function describeOpening(mesh: Mesh, loop: Uint32Array): Opening {
   return { centre, normal: [normal[0] / length, normal[1] / length, normal[2] / length] };
 }
 
-/** Settles each likely pose and takes the one that then fits best. */
-function bestPose(mesh: Mesh, twin: Int32Array, points: Float64Array, opening: Opening | null, poses: Pose[], side: Side): Transform {
+/** What poses are weighed on. */
+interface Posed {
+  readonly mesh: Mesh;
+  readonly twin: Int32Array;
+  readonly points: Float64Array;
+  readonly opening: Opening | null;
+  /** The normal of the flat face that closes the top; null where there is none. */
+  readonly top: readonly number[] | null;
+}
+
+/** Settles each likely pose and takes the one that then fits best, a flat top facing up. */
+function bestPose({ mesh, twin, points, opening, top }: Posed, poses: Pose[], side: Side): Transform {
   let best: Pose | null = null;
   for (const pose of poses) {
     if (best !== null && pose.misfit > 2 * best.misfit + 20) continue;
     const settled: SettledFrame | null = settleFrame(mesh, twin, side, pose.transform);
     if (settled === null) continue;
     const { transform } = settled;
-    const misfit = misfitOf(points, transform, opening);
+    const misfit = misfitOf(points, transform, opening) + misfitOfTop(transform, top);
     if (best === null || misfit < best.misfit) best = { transform, misfit };
   }
   // Where the opening was mistaken, toes of a thin shell say, the shape still tells a foot.
@@ -173,6 +190,13 @@ function bestPose(mesh: Mesh, twin: Int32Array, points: Float64Array, opening: O
 
 const misfitOf = (points: Float64Array, transform: Transform, opening: Opening | null): number =>
   scorePose(points, transform.subarray(0, 3), transform.subarray(8, 11), opening).misfit;
+
+/** What a pose in which a flat top does not face up is worse by. */
+function misfitOfTop(transform: Transform, top: readonly number[] | null): number {
+  if (top === null) return 0;
+  const short = Math.max(0, ALIGN.flatTopUp - dot(transform.subarray(8, 11), top));
+  return Math.min(ALIGN.mostForFlatTop, (short / ALIGN.flatTopTolerance) ** 2);
+}
 
 /** What tells left from right, seen in the frames of both sides: the mean of what each shows, 0 where neither can be settled. */
 function weighSides(mesh: Mesh, twin: Int32Array, pose: Transform, side: Side): SideEvidence {
