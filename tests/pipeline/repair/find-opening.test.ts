@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
+import { makePhantom } from '../../phantoms/make-phantom.ts';
 import { cutAway } from '../../support/foot-blob.ts';
 import { expectSound, foot, meanHeight, openFoot, repair, worstFill } from '../../support/repaired.ts';
 
@@ -28,6 +30,23 @@ describe('repairCast tells openings from holes', () => {
       expect(meanHeight(cast)).toBeLessThan(wanted.opening[1]);
     });
   }
+
+  describe.each([[105, 'bones'], [106, 'sections'], [107, 'blunt']] as const)('of a capped cast (seed %i, %s)', (seed, family) => {
+    const { scan, truth } = makePhantom(seed, { triangles: 16_000, denseTriangles: 6000, family, side: 'right', top: 'capped', posed: false, dents: 0, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, missingSole: false });
+    const p = transformPositions(truth.transform, scan.positions);
+    const nearestTo = (x: number, y: number, z: number): Float64Array => {
+      let least = 0;
+      for (let v = 0; v < p.length; v += 3) if (Math.hypot(p[v] - x, p[v + 1] - y, p[v + 2] - z) < Math.hypot(p[least] - x, p[least + 1] - y, p[least + 2] - z)) least = v;
+      return p.subarray(least, least + 3);
+    };
+
+    it.each([['below the heel', 0, 0, 5], ['behind the heel', -20, 0, 30], ['beside the heel', 35, 60, 30], ['in the ball', 190, 80, 20], ['in the sole', 40, 0, -10]])('a hole of 50 mm %s is none', (_where, x, y, z) => {
+      const at = nearestTo(x, y, z);
+      const cast = repair(cutAway({ positions: p, triangles: scan.triangles }, (a, b, c) => Math.hypot(a - at[0], b - at[1], c - at[2]) < 25));
+      expectSound(cast);
+      expect(cast.opening).toBeNull();
+    });
+  });
 
   it('fills a missing sole patch of 60 × 100 mm near the true sole, marks it and says it', () => {
     const cast = repair(cases[6][1]);

@@ -4,6 +4,9 @@ import { rimShape } from '@cast-to-last/geometry/repair/rim-shape';
 import type { RimShape } from '@cast-to-last/geometry/repair/rim-shape';
 import { symmetricEigen } from '@cast-to-last/geometry/numerics/symmetric-eigen';
 import type { Rows } from '@cast-to-last/geometry/mesh/topology';
+import { cross, unit } from '@cast-to-last/geometry/numerics/vectors';
+import { tapeRound } from '@cast-to-last/geometry/sections/tape';
+import { flatTop } from './flat-top.js';
 
 /**
  * Tells the opening at the top of a cast from holes by the shape of its rim and by what lies beyond it. Each trait has a
@@ -18,9 +21,15 @@ export const OPENING_DEFAULTS = {
   /** Longest over shortest width of the rim. An open sole has 2.2 to 3. */
   aspect: [1.8, 2.2],
   /** Angle between the surface at the rim and the rim's plane, degrees: a tube's end has 90, a hole in a flat part 0. */
-  steepnessDeg: [55, 32],
+  steepnessDeg: [62, 38],
   /** Root mean square distance of the rim from its plane, over its radius. */
   unevenness: [0.2, 0.7],
+  /**
+   * A tape half a radius inside the rim, round what lies up to `growthWithin` radii from its middle, over that round the rim:
+   * a leg keeps its girth or runs out into the foot below the ankle, behind a hole in a heel or a side the cast is far thicker.
+   */
+  growth: [1.5, 1.8],
+  growthWithin: 2.5,
   /** Share of the cast that lies beyond the rim's plane. */
   beyond: [0.02, 0.3],
   /** Cosine between the rim's normal and the cast's long axis: a cut through toes or heel has 1. Counts half. */
@@ -28,6 +37,8 @@ export const OPENING_DEFAULTS = {
   /** Of two openings without doubt the steeper and rounder one is chosen: doubt for each 90° and each 1 of aspect. */
   lessSteep: 0.5,
   lessRound: 0.3,
+  /** Doubt where a flat face closes the top. */
+  closed: 0.6,
   /** Most doubt, summed over the traits, that an opening may have. */
   mostDoubt: 1.2,
 } as const;
@@ -63,7 +74,7 @@ function lengthOf({ positions: p }: Mesh, loop: Uint32Array): number {
 }
 
 /** Summed doubt of a loop as an opening; Infinity where one trait rules it out. */
-function doubtOf(mesh: Mesh, shape: RimShape, { axis, scale }: Size): number {
+function doubtOf(mesh: Mesh, shape: RimShape, { axis, scale, closed }: Size): number {
   const d = OPENING_DEFAULTS;
   const [fair, short] = d.shortPerimeter;
   const across = Math.abs(shape.normal.reduce((sum, c, k) => sum + c * axis[k], 0));
@@ -73,10 +84,12 @@ function doubtOf(mesh: Mesh, shape: RimShape, { axis, scale }: Size): number {
     ramp(shape.aspect, d.aspect),
     ramp((shape.steepness * 180) / Math.PI, d.steepnessDeg),
     ramp(shape.unevenness / shape.radius, d.unevenness),
+    ramp(growthInside(mesh, shape), d.growth),
     ramp(shareBeyond(mesh, shape), d.beyond),
     ramp(across, d.acrossLength) / 2,
     (d.lessSteep * Math.abs(Math.PI / 2 - shape.steepness)) / (Math.PI / 2),
     d.lessRound * (shape.aspect - 1),
+    closed ? d.closed : 0,
   ];
   return doubts.some((x) => x >= 1) ? Infinity : doubts.reduce((sum, x) => sum + x, 0);
 }
@@ -101,11 +114,29 @@ function shareBeyond(mesh: Mesh, shape: RimShape): number {
   return beyond / all;
 }
 
-/** How a cast lies and how large it is. */
+/** The tape round what lies about half a radius inside the rim's plane, not far from its middle, over that round the rim. */
+function growthInside({ positions: p }: Mesh, { normal, centre, radius, tape }: RimShape): number {
+  const [x, y, z] = normal;
+  const farthest = (OPENING_DEFAULTS.growthWithin * radius) ** 2;
+  const points: number[] = [];
+  for (let v = 0; v < p.length; v += 3) {
+    const a = p[v] - centre[0];
+    const b = p[v + 1] - centre[1];
+    const c = p[v + 2] - centre[2];
+    const inside = -(x * a + y * b + z * c);
+    if (inside < 0.4 * radius || inside > 0.6 * radius || a * a + b * b + c * c - inside * inside > farthest) continue;
+    points.push(p[v], p[v + 1], p[v + 2]);
+  }
+  const u = unit(cross(normal, Math.abs(x) < 0.8 ? [1, 0, 0] : [0, 1, 0]));
+  return tapeRound(Float64Array.from(points), u, cross(normal, u)).length / tape;
+}
+
+/** How a cast lies, how large it is and whether a flat face closes its top. */
 interface Size {
   readonly axis: Float64Array;
   /** Its length along the axis over that from which on openings are full size, at most 1. */
   readonly scale: number;
+  readonly closed: boolean;
 }
 
 /** No cast is smaller than this, as a share of one from which on openings are full size. */
@@ -121,7 +152,7 @@ function sizeOf(mesh: Mesh): Size {
     low = Math.min(low, at);
     high = Math.max(high, at);
   }
-  return { axis, scale: Math.max(LEAST_SCALE, Math.min(1, (high - low) / OPENING_DEFAULTS.fullLength)) };
+  return { axis, scale: Math.max(LEAST_SCALE, Math.min(1, (high - low) / OPENING_DEFAULTS.fullLength)), closed: flatTop(mesh) !== null };
 }
 
 /** Unit vector along which the vertices spread most. */

@@ -16,9 +16,9 @@ import { otherSide } from '@cast-to-last/foot/side';
 import type { SideEvidence } from '@cast-to-last/foot/side-evidence';
 import { sideEvidence } from '@cast-to-last/foot/side-evidence';
 import { findLandmarks } from '@cast-to-last/foot/find-landmarks';
-import { flatTop } from '../align/flat-top.js';
 import { CastError } from '../errors.js';
 import type { AlignedCast, RepairedCast, ScanKind } from '../records.js';
+import { flatTop } from '../repair/flat-top.js';
 
 export const ALIGN = {
   /** Vertex spacing at which the pose is found, mm; `measure` settles the frame on the whole surface. */

@@ -3,7 +3,7 @@ import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { invertRigid, transformMesh, transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import { dot } from '@cast-to-last/geometry/numerics/vectors';
 import { withSolids } from '@cast-to-last/geometry/solids/solid';
-import { flatTop } from '@cast-to-last/pipeline/align/flat-top';
+import { flatTop } from '@cast-to-last/pipeline/repair/flat-top';
 import { alignCast } from '@cast-to-last/pipeline/stages/align';
 import { makePhantom } from '../../phantoms/make-phantom.ts';
 import { icosphere } from '../../support/meshes.ts';
