@@ -28,7 +28,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'find-marks': 9,
   'smooth-marks': 5,
   measure: 6,
-  'check-cast': 15,
+  'check-cast': 16,
   'build-last': 14,
   'draw-sheet': 4,
   'draw-note': 1,

@@ -5,6 +5,8 @@ import { medialSign } from '../side.js';
 import type { Plane } from '../rest-plane.js';
 import { restPlaneUnder } from '../rest-plane.js';
 import { contactPlane } from './contact-plane.js';
+import { plateSupport } from './plate-support.js';
+import type { Plates } from './plates.js';
 import { restBesideBumps } from './rest-beside-bumps.js';
 import { between } from './sole-part.js';
 import type { StandingCast } from './standing-cast.js';
@@ -22,6 +24,8 @@ export const LEVEL = {
   blur: 4,
   /** What lies lower than this is blurred, share of foot length: it carries the cast, or lies beside what does. */
   ceiling: 0.08,
+  /** A rear plate that reaches this far beyond the middle of the rest plane in every direction is what the cast stands on, mm. */
+  support: 4,
 } as const;
 
 /** How far the plane that the sole itself stands on is turned from the foot frame's rest plane, radians. */
@@ -32,18 +36,24 @@ export interface Level {
   readonly roll: number;
   /** How far the roll differs from that of the rear of the sole alone: as far as a twisted or hammocked sole is of two minds. */
   readonly apart: number;
+  /** Whether a plate carries the sole all round, so that no three points of it decide. */
+  readonly carried: boolean;
 }
 
 /**
  * The level of a sole: three points carry the frame, and a ridge or bump that smoothing left among them tilts it by up to
- * a degree and more. On a sole that was pressed on a plate, such a bump rises alone, and the sole rests on what is left;
- * the level of a round one is that of the surface blurred.
+ * a degree and more. A sole that a plate carries on all sides stands on the plate. On one that was pressed on a plate in
+ * parts, such a bump rises alone, and the sole rests on what is left; the level of a round one is that of the surface blurred.
  *
  * @param sole vertices of the sole that can be leaned on
+ * @param plates what it was pressed on; null where it does not show, or where the forefoot was rolled off it
  */
-export function soleLevel(cast: StandingCast, sole: Uint32Array): Level {
+export function soleLevel(cast: StandingCast, sole: Uint32Array, plates: Plates | null = null): Level {
   const { ballCentre, footLength } = cast.landmarks;
   const m = medialSign(cast.side);
+  if (plates !== null && plateSupport(cast, sole, plates) >= LEVEL.support) {
+    return { pitch: Math.atan(plates.rear.a), roll: m * Math.atan(plates.rear.b), apart: 0, carried: true };
+  }
   const plate = contactPlane(cast, between(cast, sole, -Infinity, ballCentre[0] - LEVEL.behindBall), LEVEL.within);
   const area = plate === null ? 0 : plate.area * (LEVEL.footLength / footLength) ** 2;
   const share = Math.max(0, Math.min(1, (area - LEVEL.noPlate) / (LEVEL.plate - LEVEL.noPlate)));
@@ -51,7 +61,7 @@ export function soleLevel(cast: StandingCast, sole: Uint32Array): Level {
   const pressed = share === 0 ? null : restBesideBumps(cast, sole);
   const pitch = pressed === null ? 0 : share * Math.atan(pressed.a);
   const roll = m * ((pressed === null ? 0 : share * Math.atan(pressed.b)) + (blurred === null ? 0 : (1 - share) * Math.atan(blurred.b)));
-  return { pitch, roll, apart: plate === null ? 0 : Math.abs(roll - m * Math.atan(plate.b)) };
+  return { pitch, roll, apart: plate === null ? 0 : Math.abs(roll - m * Math.atan(plate.b)), carried: false };
 }
 
 /** The plane that the blurred sole rests on; null where none carries it. */

@@ -1,5 +1,8 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
 import type { PressedPlates } from '@cast-to-last/foot/position/plates';
+import type { RolledBend } from '@cast-to-last/foot/position/rolled-forefoot';
+import type { RoundedPlates } from '@cast-to-last/foot/position/rounded-plates';
+import { bendSpread, hingeSpread } from '@cast-to-last/foot/position/rounded-plates';
 import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { bendBetween, creaseAhead, creaseSkew, hingeAhead, SOLE } from '@cast-to-last/foot/position/sole-planes';
 import type { SoleSlide } from '@cast-to-last/foot/position/sole-slide';
@@ -23,21 +26,38 @@ export interface HingedSole {
  */
 const PLATE_HEIGHT_ERROR = 0.6;
 
-/** Off the plates where the sole shows them, else off its contact planes. */
-export function hingedSole(planes: SolePlanes, plates: PressedPlates | null, slide: SoleSlide, medialBall: Point): HingedSole {
-  if (plates === null) {
-    const ahead = hingeAhead(planes, medialBall);
-    return { rear: planes.rear, bend: planes.bend, bendDoubt: slide.bend, ahead, aheadDoubt: slide.hinge ?? Math.abs(ahead ?? 0) };
-  }
-  const bend = bendBetween(plates);
+/** The plates that a sole shows. */
+export interface ShownPlates {
+  readonly trough: PressedPlates;
+  /** With the rounding between them; null where they do not meet in a hinge. */
+  readonly rounded: RoundedPlates | null;
+}
+
+/** Off the plates where the sole shows them, else off its contact planes; the bend of one whose forefoot was rolled off heel and toes. */
+export function hingedSole(planes: SolePlanes, plates: ShownPlates | null, rolled: RolledBend | null, slide: SoleSlide, medialBall: Point): HingedSole {
+  const hinged = plates === null ? ofContact(planes, slide, medialBall) : ofPlates(planes, plates, medialBall);
+  return rolled === null ? hinged : { ...hinged, rear: rolled.rear, bend: rolled.bend, bendDoubt: rolled.doubt };
+}
+
+function ofContact(planes: SolePlanes, slide: SoleSlide, medialBall: Point): HingedSole {
+  const ahead = hingeAhead(planes, medialBall);
+  return { rear: planes.rear, bend: planes.bend, bendDoubt: slide.bend, ahead, aheadDoubt: slide.hinge ?? Math.abs(ahead ?? 0) };
+}
+
+function ofPlates(planes: SolePlanes, { trough, rounded }: ShownPlates, medialBall: Point): HingedSole {
   // A forefoot that was rolled off its plate tells nothing of the hinge, whatever plates seem to show.
   const rolled = planes.bend >= SOLE.leastBend && creaseSkew(planes) > SOLE.mostSkew;
-  const ahead = rolled ? null : creaseAhead(plates, medialBall);
-  const coarse = creaseAhead(plates.coarse, medialBall);
+  if (rounded !== null) {
+    const ahead = rolled ? null : creaseAhead(rounded, medialBall);
+    return { rear: rounded.rear, bend: bendBetween(rounded), bendDoubt: bendSpread(rounded), ahead, aheadDoubt: hingeSpread(rounded, medialBall[1]) };
+  }
+  const bend = bendBetween(trough);
+  const ahead = rolled ? null : creaseAhead(trough, medialBall);
+  const coarse = creaseAhead(trough.coarse, medialBall);
   return {
-    rear: plates.rear,
+    rear: trough.rear,
     bend,
-    bendDoubt: Math.abs(bend - bendBetween(plates.coarse)),
+    bendDoubt: Math.abs(bend - bendBetween(trough.coarse)),
     ahead,
     aheadDoubt: Math.hypot(PLATE_HEIGHT_ERROR / Math.tan(bend), ahead === null || coarse === null ? 0 : (ahead - coarse) / 2),
   };

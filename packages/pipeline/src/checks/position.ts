@@ -8,8 +8,10 @@ import type { Level } from '@cast-to-last/foot/position/level';
 import { soleLevel } from '@cast-to-last/foot/position/level';
 import type { MadeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
 import { madeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
-import type { PressedPlates } from '@cast-to-last/foot/position/plates';
 import { pressedPlates } from '@cast-to-last/foot/position/plates';
+import type { RolledBend } from '@cast-to-last/foot/position/rolled-forefoot';
+import { rolledBend } from '@cast-to-last/foot/position/rolled-forefoot';
+import { roundedPlates } from '@cast-to-last/foot/position/rounded-plates';
 import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { SOLE, solePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { between, soleVertices } from '@cast-to-last/foot/position/sole-part';
@@ -22,7 +24,7 @@ import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import { wholeTo } from '../stages/align.js';
 import type { Mark } from '../records.js';
 import type { CheckContext } from './check-context.js';
-import type { HingedSole } from './hinged-sole.js';
+import type { HingedSole, ShownPlates } from './hinged-sole.js';
 import { hingedSole } from './hinged-sole.js';
 
 /** The two planes of the sole, and how far they can be trusted. */
@@ -76,17 +78,20 @@ export function positionOf(context: CheckContext): Position {
     const vertices = between(cast, soleVertices(cast), -Infinity, toeEnd);
     const untouched = vertices.filter((v) => mended[v] === 0);
     const planes = solePlanes(cast, vertices);
-    const plates = planes === null ? null : pressedPlates(cast, untouched, planes);
+    const rolled = planes === null ? null : rolledBend(cast, untouched, planes);
+    const trough = planes === null ? null : pressedPlates(cast, untouched, planes);
+    const rounded = trough === null || rolled !== null ? null : roundedPlates(cast, untouched, trough);
+    const plates = rounded ?? trough;
     const mendedCast = plates === null ? cast : bridgeSole(cast, untouched, plates);
     const bridged = { cast: mendedCast, vertices: between(mendedCast, soleVertices(mendedCast), -Infinity, toeEnd) };
-    const sole = readSole(cast, bridged, planes, plates);
+    const sole = readSole(cast, bridged, planes, { plates: trough === null ? null : { trough, rounded }, rolled });
     const { footbed } = context.casting;
     found = {
       cast,
       vertices,
       untouched,
       beyond,
-      level: soleLevel(bridged.cast, plates === null ? untouched : bridged.vertices),
+      level: soleLevel(bridged.cast, plates === null ? untouched : bridged.vertices, rolled === null ? plates : null),
       restSure: restSure(cast),
       sole,
       bed: footbed === undefined ? null : bedAngles(footbed),
@@ -110,7 +115,13 @@ interface BridgedSole {
   readonly vertices: Uint32Array;
 }
 
-function readSole(cast: StandingCast, bridged: BridgedSole, unbridged: SolePlanes | null, plates: PressedPlates | null): ReadSole | string {
+/** What tells bend and hinge before the contact planes do. */
+interface Hinge {
+  readonly plates: ShownPlates | null;
+  readonly rolled: RolledBend | null;
+}
+
+function readSole(cast: StandingCast, bridged: BridgedSole, unbridged: SolePlanes | null, { plates, rolled }: Hinge): ReadSole | string {
   const planes = unbridged === null ? null : solePlanes(bridged.cast, bridged.vertices, { start: unbridged.crease });
   if (planes === null || unbridged === null) return 'The sole rests on no two planes that could be told.';
   const { rear, front, crease } = planes;
@@ -124,7 +135,7 @@ function readSole(cast: StandingCast, bridged: BridgedSole, unbridged: SolePlane
   if (least.sure < LEAST_SURE) return `Most of the sole under the ${least.name} was missing in the scan.`;
   const { medialBall } = cast.landmarks;
   const slide = soleSlide(bridged.cast, bridged.vertices, planes, medialBall, unbridged);
-  return { planes, hinged: hingedSole(planes, plates, slide, medialBall), slide, sure: least.sure };
+  return { planes, hinged: hingedSole(planes, plates, rolled, slide, medialBall), slide, sure: least.sure };
 }
 
 function standingCast(context: CheckContext): StandingCast {

@@ -1,0 +1,35 @@
+import { describe, expect, it } from 'vitest';
+import { rolledBend } from '@cast-to-last/foot/position/rolled-forefoot';
+import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
+import { solePlanes } from '@cast-to-last/foot/position/sole-planes';
+import { soleVertices } from '@cast-to-last/foot/position/sole-part';
+import type { Side } from '@cast-to-last/foot/side';
+import { landmarksFor, plateSole, standing } from '../../support/standing.ts';
+
+const RAD = Math.PI / 180;
+
+/** A forefoot that rolls about its edge, all of it ahead of 150 mm, more and more of it from 90 mm on; the inner half of the arch stands off. */
+const rolled = (roll: number, m: number) => (x: number, y: number): number =>
+  Math.tan(roll * RAD) * (m * y + 40) * Math.max(0, Math.min(1, (x - 90) / 60)) + (x > 80 && x < 150 && m * y > 0 ? 12 : 0);
+
+function read(roll: number, side: Side = 'right') {
+  const cast = standing(plateSole({ bend: 12, hinge: 187, side, off: rolled(roll, side === 'right' ? 1 : -1) }), { side, landmarks: landmarksFor(side) });
+  const sole = soleVertices(cast);
+  const planes = solePlanes(cast, sole) as SolePlanes;
+  return { planes, found: rolledBend(cast, sole, planes) };
+}
+
+describe('rolledBend', () => {
+  it.each([[5, 'right'], [8, 'right'], [8, 'left']] as const)('is that of heel and toes under a forefoot rolled by %i° (%s)', (roll, side) => {
+    const { planes, found } = read(roll, side);
+    expect((found?.bend ?? NaN) / RAD).toBeCloseTo(12, 1);
+    expect(Math.abs((found?.bend ?? NaN) / RAD - 12)).toBeLessThan(Math.abs(planes.bend / RAD - 12));
+    expect(found?.rear.a).toBeCloseTo(0, 3);
+    expect(found?.rear.b).toBeCloseTo(0, 3);
+  });
+
+  it('is none of a forefoot that lies on its plate', () => {
+    expect(read(0).found).toBeNull();
+    expect(read(2).found).toBeNull();
+  });
+});
