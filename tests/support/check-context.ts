@@ -19,7 +19,7 @@ export function checkContext(aligned: AlignedCast, changes: Partial<CheckContext
     repaired,
     shelled: { ...repaired, wall: null, offsetUncertainty: 0, thickness: null },
     aligned,
-    inspected: { marks: [], surface: inspectionSurface(mesh, filled, true), roughness: 0.05, rippled: false },
+    inspected: { marks: [], surface: inspectionSurface(mesh, filled, true), roughness: 0.05, rippled: false, warnings: [] },
     measured: { mesh, transform: identity(), settle: identity(), landmarks, measurements: [] },
     casting: {},
     rules: DEFAULT_RULES.check,

@@ -59,8 +59,8 @@ export function handMadeOutcome(): CastOutcome {
       findings: [{ code: 'low-top', severity: 'care', value: 71.23456, limit: 80, unit: 'mm', uncertainty: null, at: [60.12345678, 2, 71], text: 'The cast ends low.' }],
       readings: [{ id: 'low-top', label: 'top edge', value: 71.23456, uncertainty: 0.51234567, unit: 'mm', wanted: 80, care: null, recast: null, why: '', at: null }],
     },
-    inspected: { marks: [mark(1), mark(2)], surface: inspectionSurface(tetrahedron, new Uint8Array(4), true), roughness: 0.05, rippled: false },
-    smoothed: { mesh: tetrahedron, moved: new Uint8Array(4) },
+    inspected: { marks: [mark(1), mark(2)], surface: inspectionSurface(tetrahedron, new Uint8Array(4), true), roughness: 0.05, rippled: false, warnings: [] },
+    smoothed: { mesh: tetrahedron, moved: new Uint8Array(4), warnings: [] },
     measured: { mesh: tetrahedron, transform: identity(), settle, landmarks, measurements: measurementsOn('cast') },
     sizes: sizesFromFootLength(262.4),
     last: {

@@ -154,6 +154,8 @@ export interface InspectedCast {
   readonly roughness: number;
   /** Whether fine lines cover the surface, so that no ridge, seam or cut can be told among them. */
   readonly rippled: boolean;
+  /** What the maker has to know of decisions that could not be followed. */
+  readonly warnings: readonly string[];
 }
 
 /** smooth-marks: same triangles as the aligned cast; vertices outside `moved` are bit-for-bit where they were. */
@@ -161,6 +163,8 @@ export interface SmoothedCast {
   readonly mesh: Mesh;
   /** One byte a vertex: 1 where smoothing may have moved it. */
   readonly moved: Uint8Array;
+  /** What the maker has to know of marks and patches that were left as they are. */
+  readonly warnings: readonly string[];
 }
 
 /** measure: the settled frame, and every measure of the cleaned cast. */

@@ -18,7 +18,7 @@ function ballOutcome(): CastOutcome {
   const positions = mesh.positions.map((c, i) => (moved[Math.floor(i / 3)] === 1 ? (c * 51.5) / 50 : c));
   const settle = outcome.measured.settle.slice();
   settle.set([1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 5]);
-  const smoothed = { mesh: { positions, triangles: mesh.triangles }, moved };
+  const smoothed = { mesh: { positions, triangles: mesh.triangles }, moved, warnings: [] };
   const settled = { positions: transformPositions(settle, positions), triangles: mesh.triangles };
   return {
     ...outcome,

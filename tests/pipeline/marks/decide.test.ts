@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
-import { decide } from '@cast-to-last/pipeline/marks/decide';
+import { decide, unmetDecisions } from '@cast-to-last/pipeline/marks/decide';
 import type { AlignedCast, Mark } from '@cast-to-last/pipeline/records';
 import { parseRules } from '@cast-to-last/pipeline/rules/rules';
 import type { FoundMark } from '@cast-to-last/pipeline/marks/found-mark';
@@ -52,6 +52,18 @@ describe('what becomes of a mark', () => {
     const byPlace = parseDecisions({ marks: [{ centre: [103, 0, 60], decision: 'keep', note: 'callus' }] });
     expect(rulingOf(mark('dent', -1), {}, byPlace)).toMatchObject({ decision: 'keep', why: expect.stringContaining('callus') });
     expect(rulingOf(mark('dent', -1, [120, 0, 60]), {}, byPlace).decision).toBe('smooth');
+  });
+
+  it('tells of decisions that mean none: an id that there is not, a place with nothing within reach, an id whose mark lies elsewhere', () => {
+    const marks = decide([mark('dent', -1), mark('dent', -1, [150, 0, 60])], aligned, parseRules({}), NO_DECISIONS);
+    const met = [{ id: 'dent-1', decision: 'keep' }, { centre: [103, 0, 60], decision: 'smooth' }, { id: 'dent-9', centre: [149, 0, 60], decision: 'keep' }];
+    expect(unmetDecisions(marks, parseDecisions({ marks: met }))).toEqual([]);
+    const unmet = [{ id: 'dent-9', decision: 'smooth' }, { centre: [142, -31.5, 22], decision: 'keep' }, { id: 'dent-1', centre: [130, 0, 60], decision: 'keep' }];
+    expect(unmetDecisions(marks, parseDecisions({ marks: unmet }))).toEqual([
+      'The decision "smooth" on dent-9 meets no mark of this cast: it did nothing.',
+      'The decision "keep" on 142.0, -31.5, 22.0 meets no mark of this cast: it did nothing.',
+      'The decision "keep" on dent-1 meets no mark of this cast: it did nothing.',
+    ]);
   });
 
   it('counts ids by kind', () => {

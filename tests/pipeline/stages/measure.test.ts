@@ -22,7 +22,7 @@ const small: Transform = (() => {
   return frameTransform([c, s, 0], [-s, c, 0], [0, 0, 1], [2, -3, 1]);
 })();
 
-const inspect = (of: AlignedCast, roughness = 0.04): InspectedCast => ({ marks: [], surface: inspectionSurface(of.mesh, of.filled, of.opening === null), roughness, rippled: false });
+const inspect = (of: AlignedCast, roughness = 0.04): InspectedCast => ({ marks: [], surface: inspectionSurface(of.mesh, of.filled, of.opening === null), roughness, rippled: false, warnings: [] });
 const measure = (of: AlignedCast): MeasuredCast => measureCast(of, { mesh: of.mesh, moved: new Uint8Array(of.mesh.positions.length / 3) }, inspect(of));
 
 beforeAll(() => {

@@ -37,7 +37,7 @@ function inspect(mesh: Mesh, decisionAt: (centre: readonly number[]) => MarkDeci
     for (const v of extent.vertices) finder.masked[v] = 1;
     marks.push({ ...extent, id: `dent-${marks.length + 1}`, kind: 'dent', decision: decisionAt(extent.centre), why: '' });
   }
-  return { marks, surface, roughness: 0.02, rippled: false };
+  return { marks, surface, roughness: 0.02, rippled: false, warnings: [] };
 }
 
 const smooth = (mesh: Mesh, inspected: InspectedCast, decisions: Decisions = NO_DECISIONS, marginMm: number | null = null): SmoothedCast =>
@@ -134,6 +134,18 @@ describe('smoothing', () => {
       expect(out.moved.every((m) => m === 0)).toBe(true);
       expect(out.mesh.positions).toEqual(dented.positions);
     }
+  });
+
+  it('says where it could not do what was asked: nothing under a patch, nothing sound round a mark', () => {
+    expect(smoothed.warnings).toEqual([]);
+    expect(smooth(dented, inspected, parseDecisions({ patches: [{ centre: [400, 0, 0], radiusMm: 10, decision: 'smooth' }, { centre: [0, 300, 0], radiusMm: 10, decision: 'protect' }] })).warnings).toEqual([
+      'Nothing of the cast lies under the patch of 10 mm at 400.0, 0.0, 0.0: it did nothing.', 'Nothing of the cast lies under the patch of 10 mm at 0.0, 300.0, 0.0: it did nothing.',
+    ]);
+    const [mark] = inspected.marks;
+    const kept: Mark = { ...mark, id: 'ridge-1', kind: 'ridge', decision: 'keep', vertices: Uint32Array.from(inspected.surface.areas.keys()) };
+    const out = smooth(dented, { ...inspected, marks: [{ ...mark, decision: 'smooth' }, kept] });
+    expect(out.warnings).toEqual([`No sound surface near enough says what should be at ${mark.id}: it was left as it is.`]);
+    expect(out.mesh.positions).toEqual(dented.positions);
   });
 });
 

@@ -7,7 +7,10 @@ const german = wordsOf('de');
 /** Sentences that stages may make, one of each kind. */
 const SENTENCES = [
   '1.3 mm is within the 4 mm that the rules smooth.', '5.2 mm is more than the 4 mm up to which the rules smooth.', 'It lies at the inside ball point, which a measure rests on.',
-  'The maker decided: keep. callus', 'The instep point could not be found.', 'The cast does not reach above the crook of the ankle.', 'The order names no footbed, so there is nothing to hold it against.',
+  'The maker decided: keep. callus', 'The decision "smooth" on dent-9 meets no mark of this cast: it did nothing.', 'The decision "keep" on 142.0, -31.5, 22.0 meets no mark of this cast: it did nothing.',
+  'Nothing of the cast lies under the patch of 9 mm at 400.0, 0.0, 0.0: it did nothing.', 'No sound surface near enough says what should be at the patch of 60 mm at 60.0, 12.0, 71.5: it was left as it is.',
+  'No sound surface near enough says what should be at ridge-2: it was left as it is.',
+  'The instep point could not be found.', 'The cast does not reach above the crook of the ankle.', 'The order names no footbed, so there is nothing to hold it against.',
   'Most of the sole under the heel was missing in the scan.', 'The file names no unit; millimetres were taken, because its longest extent of 273 then has the size of a foot cast.',
   "The file names no unit; inches were taken, because its longest extent of 11.8 (299 mm) then has the size of a foot cast. If it is a small child's, 118 mm in centimetres, say so with --unit cm.",
   'A hole of 2.1 × 3.0 cm was filled with a smooth surface; check what leans on it.', 'The shape does not tell left from right clearly; it is treated as left, as declared.',

@@ -23,22 +23,35 @@ export function decide(found: readonly FoundMark[], cast: AlignedCast, rules: De
 /** On the free toes, where form and mark are of one size, only marks up to this depth are smoothed unasked, mm. */
 export const TOES_ASK_FROM = 1.5;
 
+type NamedMark = Pick<Mark, 'id' | 'centre'>;
+
 type Ruling = { decision: MarkDecision; why: string };
 
-/** The maker's decisions by mark: by id where one has it, else by the nearest centre within reach. */
-function makersWords(marks: readonly (FoundMark & { id: string })[], decisions: Decisions): Map<string, Ruling> {
+function makersWords(marks: readonly NamedMark[], decisions: Decisions): Map<string, Ruling> {
   const words = new Map<string, Ruling>();
   for (const entry of decisions.marks) {
-    let mark = marks.find((m) => m.id === entry.id);
-    if (mark !== undefined && entry.centre !== undefined && distance(mark.centre, entry.centre) > DECISION_REACH_MM) mark = undefined;
-    if (mark === undefined && entry.centre !== undefined) {
-      const { centre } = entry;
-      const near = marks.filter((m) => distance(m.centre, centre) <= DECISION_REACH_MM);
-      mark = near.sort((a, b) => distance(a.centre, centre) - distance(b.centre, centre))[0];
-    }
+    const mark = meant(marks, entry);
     if (mark !== undefined) words.set(mark.id, { decision: entry.decision, why: `The maker decided: ${entry.decision}.${entry.note ? ` ${entry.note}` : ''}` });
   }
   return words;
+}
+
+/** What the maker has to know of decisions that mean no mark of this cast. */
+export function unmetDecisions(marks: readonly NamedMark[], decisions: Decisions): string[] {
+  const warnings: string[] = [];
+  for (const entry of decisions.marks) {
+    const which = entry.id ?? entry.centre?.map((c) => c.toFixed(1)).join(', ');
+    if (meant(marks, entry) === undefined) warnings.push(`The decision "${entry.decision}" on ${which} meets no mark of this cast: it did nothing.`);
+  }
+  return warnings;
+}
+
+/** The mark that a decision means: by id where one has it, else by the nearest centre within reach. */
+function meant(marks: readonly NamedMark[], { id, centre }: Decisions['marks'][number]): NamedMark | undefined {
+  const named = marks.find((m) => m.id === id);
+  if (centre === undefined || (named !== undefined && distance(named.centre, centre) <= DECISION_REACH_MM)) return named;
+  const near = marks.filter((m) => distance(m.centre, centre) <= DECISION_REACH_MM);
+  return near.sort((a, b) => distance(a.centre, centre) - distance(b.centre, centre))[0];
 }
 
 function proposal(mark: FoundMark, cast: AlignedCast, { marks: rules, smoothing }: DecisionRules): Ruling {

@@ -37,6 +37,8 @@ export interface Patch {
 export interface Mended {
   readonly mesh: Mesh;
   readonly moved: Uint8Array;
+  /** Patches that were left as they are, because nothing sound near them says what should be there. */
+  readonly groundless: readonly Patch[];
 }
 
 /**
@@ -54,8 +56,8 @@ export function mend(cast: Mesh, surface: InspectionSurface, patches: readonly P
   const around = new FairSurface(surface);
   // Each patch starts from what the ones before it left, so that where two overlap the surface is not moved twice.
   const mesh = { positions, triangles: cast.triangles };
-  for (const patch of patches) mendOne(positions, moved, mesh, surface, patch, masked, locked, members, around);
-  return { mesh, moved };
+  const groundless = patches.filter((patch) => !mendOne(positions, moved, mesh, surface, patch, masked, locked, members, around));
+  return { mesh, moved, groundless };
 }
 
 interface Members {
@@ -74,6 +76,7 @@ function cellMembers(surface: InspectionSurface): Members {
   return { offsets, items };
 }
 
+/** False where none of the patch's windows has sound ground to go by. */
 function mendOne(
   positions: Float64Array,
   moved: Uint8Array,
@@ -84,7 +87,7 @@ function mendOne(
   locked: Uint8Array,
   members: Members,
   around: FairSurface,
-): void {
+): boolean {
   const { reached, distance } = nearOnSurface(surface, patch.vertices, patch.margin + Math.max(MEND.blend + 2, DRAWN.compared));
   const core = new Set<number>();
   const beside = new Set<number>();
@@ -104,6 +107,7 @@ function mendOne(
     for (let k = 0; k < 3; k++) positions[3 * v + k] += (weight * sum[k]) / sum[3];
     moved[v] = 1;
   }
+  return sums.size > 0;
 }
 
 /** One centre for a small mark; for a long one, centres spread so that every coarse vertex lies within a window. */

@@ -133,7 +133,7 @@ export function buildReport(outcome: CastOutcome, context: ReportContext): Repor
 
 /** The report of one cast up to the verdict on it, keys in the order of the schema. */
 export function buildCheckReport(outcome: CheckOutcome, context: ReportContext): CheckReport {
-  const { scan, repaired, shelled, aligned, check, measured, sizes, rules } = outcome;
+  const { scan, repaired, shelled, aligned, inspected, smoothed, check, measured, sizes, rules } = outcome;
   const { wall } = shelled;
   return {
     schema: 1,
@@ -171,6 +171,6 @@ export function buildCheckReport(outcome: CheckOutcome, context: ReportContext):
     rules: { name: rules.name, version: rules.version, sha256: outcome.rulesSha256 },
     stages: context.stages.map((s) => ({ name: s.name, durationMs: s.durationMs, cached: s.cached, key: s.key })),
     program: { version: context.programVersion },
-    warnings: [...new Set([...(context.warnings ?? []), ...scan.warnings, ...shelled.warnings, ...aligned.warnings])],
+    warnings: [...new Set([...(context.warnings ?? []), ...scan.warnings, ...shelled.warnings, ...aligned.warnings, ...inspected.warnings, ...smoothed.warnings])],
   };
 }

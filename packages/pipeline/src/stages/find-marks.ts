@@ -5,7 +5,7 @@ import type { MarkRules } from '../rules/rules.js';
 import { groundOf } from '../marks/accept.js';
 import { findCrests } from '../marks/crests.js';
 import type { DecisionRules } from '../marks/decide.js';
-import { decide } from '../marks/decide.js';
+import { decide, unmetDecisions } from '../marks/decide.js';
 import { depthOver } from '../marks/depth-over.js';
 import { findDots } from '../marks/dots.js';
 import type { Extent } from '../marks/extent.js';
@@ -32,8 +32,9 @@ export function findMarks(cast: AlignedCast, { marks: rules, smoothing }: Decisi
   const found = dots.map((mark) => ({ ...mark, depth: depthOver(clean, surface, mark) })).filter(({ depth }) => Math.abs(depth) >= rules.minDepthMm);
   const lines = surface.spacing <= WIDEST_FOR_LINES ? findLines(clean, cast, found, rules, rough) : NO_LINES;
   found.push(...lines.marks);
-  const marks = found.sort((a, b) => a.centre[0] - b.centre[0] || a.centre[1] - b.centre[1]);
-  return { marks: decide(marks, cast, { marks: rules, smoothing }, decisions), surface, roughness: rough, rippled: lines.rippled };
+  found.sort((a, b) => a.centre[0] - b.centre[0] || a.centre[1] - b.centre[1]);
+  const marks = decide(found, cast, { marks: rules, smoothing }, decisions);
+  return { marks, surface, roughness: rough, rippled: lines.rippled, warnings: unmetDecisions(marks, decisions) };
 }
 
 /** The inspection surface as it will be once these marks are smoothed, so that their flanks are not taken for others. */

@@ -16,7 +16,7 @@ import { ALIGN, wholeTo } from './align.js';
  *
  * @param offsetUncertainty how far the whole surface may lie off along its normal, as ShelledCast has it
  */
-export function measureCast(aligned: AlignedCast, smoothed: SmoothedCast, inspected: Pick<InspectedCast, 'roughness'>, offsetUncertainty = 0): MeasuredCast {
+export function measureCast(aligned: AlignedCast, smoothed: Pick<SmoothedCast, 'mesh' | 'moved'>, inspected: Pick<InspectedCast, 'roughness'>, offsetUncertainty = 0): MeasuredCast {
   const felt = feltSurface(smoothed.mesh, aligned.filled);
   // First at the spacing of the pose, where a round costs little; then on the whole surface, where few rounds are left.
   const { mesh: coarse } = coarsen(felt.mesh, ALIGN.spacing, rememberedNeighbours(felt.mesh));

@@ -13,18 +13,22 @@ export function smoothMarks(cast: AlignedCast, inspected: InspectedCast, rules: 
   const { surface, marks } = inspected;
   const masked = new Uint8Array(surface.areas.length);
   for (const mark of marks) for (const v of mark.vertices) masked[v] = 1;
-  const patches: Patch[] = [];
+  const patches = new Map<Patch, string>();
+  const warnings: string[] = [];
   for (const mark of marks) {
-    if (mark.decision === 'smooth') patches.push({ vertices: mark.vertices, centre: mark.centreVertex, margin: rules.marginMm ?? mark.margin });
+    if (mark.decision === 'smooth') patches.set({ vertices: mark.vertices, centre: mark.centreVertex, margin: rules.marginMm ?? mark.margin }, mark.id);
   }
   const locked = new Uint8Array(surface.areas.length);
   for (const wish of decisions.patches) {
+    const place = wish.centre.map((c) => c.toFixed(1)).join(', ');
     const { vertices, centre } = disc(surface, wish.centre, wish.radiusMm);
-    if (vertices.length === 0) continue;
-    if (wish.decision === 'protect') for (const v of vertices) locked[v] = 1;
-    else patches.push({ vertices, centre, margin: 0 });
+    if (vertices.length === 0) warnings.push(`Nothing of the cast lies under the patch of ${wish.radiusMm} mm at ${place}: it did nothing.`);
+    else if (wish.decision === 'protect') for (const v of vertices) locked[v] = 1;
+    else patches.set({ vertices, centre, margin: 0 }, `the patch of ${wish.radiusMm} mm at ${place}`);
   }
-  return mend(cast.mesh, surface, patches, masked, locked);
+  const { mesh, moved, groundless } = mend(cast.mesh, surface, [...patches.keys()], masked, locked);
+  for (const patch of groundless) warnings.push(`No sound surface near enough says what should be at ${patches.get(patch)}: it was left as it is.`);
+  return { mesh, moved, warnings };
 }
 
 /** The vertices of the inspection surface within a radius of a point that are joined to the one nearest to it. */

@@ -24,6 +24,11 @@ const SENTENCES: readonly (readonly [RegExp, string | ((...caught: string[]) => 
   [/^The rules leave the seam to the maker\.$/, 'Die Regeln überlassen die Naht dem Leistenmacher.'],
   [/^The rules leave ridges to the maker\.$/, 'Die Regeln überlassen Grate dem Leistenmacher.'],
   [/^The maker decided: (\w+)\.(.*)$/, (_, decision, note) => `Der Leistenmacher entschied: ${DECIDED[decision] ?? decision}.${note}`],
+  // What could not be followed of the maker's decisions.
+  [/^The decision "(\w+)" on (.+) meets no mark of this cast: it did nothing\.$/, (_, decision, which) => `Die Entscheidung „${DECIDED[decision] ?? decision}“ zu ${which} trifft keine Spur dieses Abgusses: Sie bewirkte nichts.`],
+  [/^Nothing of the cast lies under the patch of ([\d.]+) mm at (.+): it did nothing\.$/, 'Unter dem Flicken von $1 mm bei $2 liegt nichts vom Abguss: Er bewirkte nichts.'],
+  [/^No sound surface near enough says what should be at the patch of ([\d.]+) mm at (.+): it was left as it is\.$/, 'Keine unversehrte Fläche in der Nähe sagt, was am Flicken von $1 mm bei $2 sein sollte: Er blieb, wie er ist.'],
+  [/^No sound surface near enough says what should be at (\S+): it was left as it is\.$/, 'Keine unversehrte Fläche in der Nähe sagt, was bei $1 sein sollte: Es blieb, wie es ist.'],
   // Why a measure is absent.
   [/^The section round the ball is open: the scan has a gap there\.$/, 'Der Querschnitt am Ballen ist offen: Der Scan hat dort eine Lücke.'],
   [/^The top of the foot is open at half its length\.$/, 'Der Fußrücken ist auf halber Länge offen.'],
