@@ -1,4 +1,5 @@
 import { length2 } from '@cast-to-last/geometry/numerics/lengths';
+import { planeBounds } from '@cast-to-last/geometry/numerics/plane-bounds';
 import { silhouette } from '@cast-to-last/geometry/views/contour-lines';
 import { project, visiblePoints } from '@cast-to-last/geometry/views/view';
 import type { View } from '@cast-to-last/geometry/views/view';
@@ -43,20 +44,11 @@ function nearestSeen(paper: Float64Array, seen: Uint8Array, x: number, y: number
 
 /** The outline of discs round points of the paper. */
 function ground(paper: Float64Array): SheetLine[] {
-  let left = Infinity;
-  let right = -Infinity;
-  let low = Infinity;
-  let high = -Infinity;
-  for (let i = 0; i < paper.length; i += 2) {
-    left = Math.min(left, paper[i]);
-    right = Math.max(right, paper[i]);
-    low = Math.min(low, paper[i + 1]);
-    high = Math.max(high, paper[i + 1]);
-  }
+  const { minX, minY, maxX, maxY } = planeBounds(paper);
   const around = RADIUS + 2 * CELL;
-  const origin = [left - around, low - around] as const;
-  const columns = Math.ceil((right - left + 2 * around) / CELL) + 1;
-  const rows = Math.ceil((high - low + 2 * around) / CELL) + 1;
+  const origin = [minX - around, minY - around] as const;
+  const columns = Math.ceil((maxX - minX + 2 * around) / CELL) + 1;
+  const rows = Math.ceil((maxY - minY + 2 * around) / CELL) + 1;
   const depth = new Float32Array(columns * rows).fill(NaN);
   const reach = Math.ceil(RADIUS / CELL);
   for (let i = 0; i < paper.length; i += 2) {

@@ -1,3 +1,4 @@
+import { planeBounds } from '@cast-to-last/geometry/numerics/plane-bounds';
 import type { SoleOutline } from './sole-outline.js';
 
 /** Edge of a cell in which the nearest sample of the outline is known, mm. */
@@ -24,19 +25,10 @@ export class OutlineIndex {
   constructor(outline: SoleOutline, reach: number) {
     this.outline = outline;
     const { points } = outline;
-    let x0 = Infinity;
-    let x1 = -Infinity;
-    let y0 = Infinity;
-    let y1 = -Infinity;
-    for (let i = 0; i < points.length; i += 2) {
-      x0 = Math.min(x0, points[i]);
-      x1 = Math.max(x1, points[i]);
-      y0 = Math.min(y0, points[i + 1]);
-      y1 = Math.max(y1, points[i + 1]);
-    }
-    this.low = [x0 - reach, y0 - reach];
-    this.columns = Math.ceil((x1 - x0 + 2 * reach) / CELL) + 1;
-    this.rows = Math.ceil((y1 - y0 + 2 * reach) / CELL) + 1;
+    const { minX, minY, maxX, maxY } = planeBounds(points);
+    this.low = [minX - reach, minY - reach];
+    this.columns = Math.ceil((maxX - minX + 2 * reach) / CELL) + 1;
+    this.rows = Math.ceil((maxY - minY + 2 * reach) / CELL) + 1;
     this.nearest = new Int32Array(this.columns * this.rows).fill(-1);
     const best = new Float64Array(this.nearest.length).fill((reach + CELL) ** 2);
     const span = Math.ceil(reach / CELL) + 1;

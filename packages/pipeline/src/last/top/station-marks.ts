@@ -1,5 +1,6 @@
 import type { Landmarks, Point } from '@cast-to-last/foot/landmarks';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { planeBounds } from '@cast-to-last/geometry/numerics/plane-bounds';
 import type { Solid, SolidScope } from '@cast-to-last/geometry/solids/solid';
 import { spanAt } from './flat-top.js';
 import type { FlatTop } from './flat-top.js';
@@ -128,16 +129,7 @@ function groove(scope: SolidScope, mesh: Mesh, from: ArrayLike<number>, to: read
 /** The least z of the surface at points given as x, y; Infinity where there is none. */
 function lowestAt({ positions: p, triangles }: Mesh, points: Float64Array): Float64Array {
   const out = new Float64Array(points.length / 2).fill(Infinity);
-  let minX = Infinity;
-  let maxX = -Infinity;
-  let minY = Infinity;
-  let maxY = -Infinity;
-  for (let i = 0; i < points.length; i += 2) {
-    minX = Math.min(minX, points[i]);
-    maxX = Math.max(maxX, points[i]);
-    minY = Math.min(minY, points[i + 1]);
-    maxY = Math.max(maxY, points[i + 1]);
-  }
+  const { minX, minY, maxX, maxY } = planeBounds(points);
   for (let t = 0; t < triangles.length; t += 3) {
     const a = 3 * triangles[t];
     const b = 3 * triangles[t + 1];
