@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
-import { counted, time } from '../parts/figures.js';
+import { counted } from '../parts/figures.js';
+import { time } from '../parts/times.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { steerBatch } from '../server/batches.js';
 import type { Batch } from '../server/batch-types.js';

@@ -1,4 +1,5 @@
-import { counted, time } from '../parts/figures.js';
+import { counted } from '../parts/figures.js';
+import { time } from '../parts/times.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { useListed } from '../parts/use-listed.js';
 import { useNews } from '../parts/use-news.js';

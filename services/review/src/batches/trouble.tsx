@@ -1,4 +1,4 @@
-import { time } from '../parts/figures.js';
+import { time } from '../parts/times.js';
 import type { Row } from './rows.js';
 
 /** Why a cast has no candidate, or none that can be taken, and what to do. */

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { Field } from '../parts/field.js';
-import { day } from '../parts/figures.js';
+import { day } from '../parts/times.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { useLoaded } from '../parts/use-loaded.js';
 import { usePlace } from '../parts/use-place.js';

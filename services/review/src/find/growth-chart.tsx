@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { day, figure, fixed } from '../parts/figures.js';
+import { figure, fixed } from '../parts/figures.js';
+import { day } from '../parts/times.js';
 import type { PlacedMeasure } from './history.js';
 
 export interface GrowthChartProps {

@@ -1,7 +1,8 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { Field } from '../parts/field.js';
-import { day, fixed, signed } from '../parts/figures.js';
+import { fixed, signed } from '../parts/figures.js';
+import { day } from '../parts/times.js';
 import type { CastOfHistory } from '../server/customers.js';
 import { GrowthChart } from './growth-chart.js';
 import { CAST_WORDS } from './words.js';

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { Field } from '../parts/field.js';
-import { day } from '../parts/figures.js';
+import { day } from '../parts/times.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import type { Answer } from '../server/ask.js';
 import { changeCustomer, readCustomer } from '../server/customers.js';

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Field } from '../parts/field.js';
-import { day } from '../parts/figures.js';
+import { day } from '../parts/times.js';
 import { useKeys } from '../parts/keys.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { useListed } from '../parts/use-listed.js';

@@ -1,4 +1,4 @@
-/** Numbers and times as the screens write them. */
+/** Numbers as the screens write them. */
 
 const MINUS = '−';
 
@@ -13,11 +13,5 @@ export function signed(value: number, decimals = 1): string {
   const text = fixed(value, decimals);
   return Number(value.toFixed(decimals)) > 0 ? `+${text}` : text;
 }
-
-const DAY = new Intl.DateTimeFormat('en-GB', { year: 'numeric', month: 'short', day: 'numeric' });
-const TIME = new Intl.DateTimeFormat('en-GB', { year: 'numeric', month: 'short', day: 'numeric', hour: '2-digit', minute: '2-digit' });
-
-export const day = (at: string): string => DAY.format(new Date(at));
-export const time = (at: string): string => TIME.format(new Date(at));
 
 export const counted = (n: number, one: string): string => `${n.toLocaleString('en')} ${n === 1 ? one : `${one}s`}`;

@@ -19,11 +19,16 @@ export function lasting(ms: number): string {
   return `${Math.round(past / DAY)} days`;
 }
 
-const dayAndTime = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' });
-const dayAlone = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short', year: 'numeric' });
+/** Days and times are written one way on every screen, whatever the browser's own: the words round them are English, too. */
+const written = (options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat => new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', ...options });
+const DAY_ALONE = written({ year: 'numeric' });
+const WITH_TIME = written({ year: 'numeric', hour: '2-digit', minute: '2-digit' });
+const WITHOUT_YEAR = written({ hour: '2-digit', minute: '2-digit' });
 
-export const atTime = (iso: string): string => dayAndTime.format(new Date(iso));
-export const onDay = (iso: string): string => dayAlone.format(new Date(iso));
+export const day = (iso: string): string => DAY_ALONE.format(new Date(iso));
+export const time = (iso: string): string => WITH_TIME.format(new Date(iso));
+/** A time of these weeks. */
+export const atTime = (iso: string): string => WITHOUT_YEAR.format(new Date(iso));
 
 /** How long ago, told anew as time goes by. */
 export const ago = (iso: string): string => lasting(present.value - Date.parse(iso));

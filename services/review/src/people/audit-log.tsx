@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import { Field } from '../parts/field.js';
 import { ProblemBox } from '../parts/problem-box.js';
-import { atTime } from '../parts/times.js';
+import { time } from '../parts/times.js';
 import { useAsked } from '../parts/use-asked.js';
 import { ask } from '../server/ask.js';
 import type { Page } from '../server/page.js';
@@ -71,7 +71,7 @@ export function AuditLog() {
             <thead><tr><th scope="col">No.</th><th scope="col">When</th><th scope="col">Who</th><th scope="col">What</th><th scope="col">To</th><th scope="col">Hash</th></tr></thead>
             <tbody>{entries?.map(({ seq, at, actorKind, actorId, kind, subjectTable, subjectId, sha256 }) => (
               <tr key={seq}>
-                <td class="narrow">{seq}</td><td class="narrow">{atTime(at)}</td><td>{actorId === null ? 'the program' : (names.get(actorId) ?? actorKind)}</td><td>{kind.replaceAll(/[.-]/g, ' ')}</td>
+                <td class="narrow">{seq}</td><td class="narrow">{time(at)}</td><td>{actorId === null ? 'the program' : (names.get(actorId) ?? actorKind)}</td><td>{kind.replaceAll(/[.-]/g, ' ')}</td>
                 <td><Subject table={subjectTable} id={subjectId} name={names.get(subjectId)} /></td><td class="narrow quiet small" title={sha256}>{sha256.slice(0, 10)}</td>
               </tr>
             ))}</tbody>

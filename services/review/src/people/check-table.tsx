@@ -1,4 +1,5 @@
 import type { StoredScannerCheck } from '@cast-to-last/pipeline/scanner/scanner-record';
+import { counted } from '../parts/figures.js';
 
 const JUDGED: Readonly<Record<StoredScannerCheck['judgements'][number]['id'], string>> = { 'form-error': 'form error', 'size-error': 'size error', 'sphere-spacing-error': 'sphere-spacing error' };
 const mm = (value: number, decimals = 3): string => `${value.toFixed(decimals).replace('-', '−')} mm`;
@@ -7,7 +8,7 @@ const mm = (value: number, decimals = 3): string => `${value.toFixed(decimals).r
 export function CheckTable({ check: { gauge, scan, judgements, scale, warnings, balls } }: { readonly check: StoredScannerCheck }) {
   return (
     <>
-      <p class="quiet small">Gauge of {mm(gauge.diameterMm, 2)}{gauge.distanceMm !== null && `, ${mm(gauge.distanceMm, 2)} between centres`}; {scan.file}, {scan.triangles.toLocaleString()} triangles; of the balls {balls.map(({ coverage }) => `${Math.round(100 * coverage)} %`).join(' and ')} were seen.</p>
+      <p class="quiet small">Gauge of {mm(gauge.diameterMm, 2)}{gauge.distanceMm !== null && `, ${mm(gauge.distanceMm, 2)} between centres`}; {scan.file}, {counted(scan.triangles, 'triangle')}; of the balls {balls.map(({ coverage }) => `${Math.round(100 * coverage)} %`).join(' and ')} were seen.</p>
       <div class="table-scroll" tabIndex={0}>
         <table class="people-rows">
           <thead><tr><th scope="col">Figure</th><th scope="col">Measured</th><th scope="col">Limit</th><th scope="col">Outcome</th></tr></thead>

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Field } from '../parts/field.js';
 import { ProblemBox } from '../parts/problem-box.js';
-import { onDay } from '../parts/times.js';
+import { day } from '../parts/times.js';
 import { useAsked } from '../parts/use-asked.js';
 import { ask } from '../server/ask.js';
 import { problemOf } from '../server/problem.js';
@@ -62,7 +62,7 @@ export function ScannerPage({ scannerId }: { readonly scannerId: string }) {
       {body.checks.length === 0 && <p class="quiet">It was never checked.</p>}
       {body.checks.map(({ id, content }) => (
         <section key={id} class="board gauge-check" aria-label={`Check of ${content.date}`}>
-          <h3>{onDay(`${content.date}T12:00:00Z`)}: <span class={content.verdict === 'within-limits' ? 'is-good' : 'is-bad'}>{content.verdict === 'within-limits' ? '✓ within limits' : '✕ out of limits'}</span></h3>
+          <h3>{day(`${content.date}T12:00:00Z`)}: <span class={content.verdict === 'within-limits' ? 'is-good' : 'is-bad'}>{content.verdict === 'within-limits' ? '✓ within limits' : '✕ out of limits'}</span></h3>
           <CheckTable check={content} />
         </section>
       ))}

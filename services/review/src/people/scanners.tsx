@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Field } from '../parts/field.js';
 import { ProblemBox } from '../parts/problem-box.js';
-import { onDay } from '../parts/times.js';
+import { day } from '../parts/times.js';
 import { useAsked } from '../parts/use-asked.js';
 import { ask } from '../server/ask.js';
 import type { Page } from '../server/page.js';
@@ -46,8 +46,8 @@ export function Scanners() {
             <tr key={scanner.id} class={scanner.retiredAt === null ? '' : 'out-of-use'}>
               <th scope="row"><a href={`/people/scanners/${scanner.id}`}>{scanner.name}</a></th>
               <td><Standing scanner={scanner} /></td>
-              <td>{scanner.checkedOn === null ? 'never' : onDay(`${scanner.checkedOn}T12:00:00Z`)}</td>
-              <td>{scanner.goodUntil === null ? '–' : onDay(`${scanner.goodUntil}T12:00:00Z`)}</td>
+              <td>{scanner.checkedOn === null ? 'never' : day(`${scanner.checkedOn}T12:00:00Z`)}</td>
+              <td>{scanner.goodUntil === null ? '–' : day(`${scanner.goodUntil}T12:00:00Z`)}</td>
             </tr>
           ))}</tbody>
         </table>

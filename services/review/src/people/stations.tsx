@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Field } from '../parts/field.js';
 import { ProblemBox } from '../parts/problem-box.js';
-import { onDay } from '../parts/times.js';
+import { day } from '../parts/times.js';
 import { useListed } from '../parts/use-listed.js';
 import { ask } from '../server/ask.js';
 import { problemOf } from '../server/problem.js';
@@ -38,7 +38,7 @@ export function Stations() {
     await ask('DELETE', `/tokens/${id}`).catch((error: unknown) => setProblem(problemOf(error)));
     await list.again();
   };
-  const standing = ({ revokedAt, expiresAt }: Station): string => (revokedAt !== null ? `taken back ${onDay(revokedAt)}` : expiresAt === null ? 'holds' : Date.parse(expiresAt) < Date.now() ? `ran out ${onDay(expiresAt)}` : `holds until ${onDay(expiresAt)}`);
+  const standing = ({ revokedAt, expiresAt }: Station): string => (revokedAt !== null ? `taken back ${day(revokedAt)}` : expiresAt === null ? 'holds' : Date.parse(expiresAt) < Date.now() ? `ran out ${day(expiresAt)}` : `holds until ${day(expiresAt)}`);
   return (
     <>
       <h1>Scanning stations</h1>
@@ -63,7 +63,7 @@ export function Stations() {
           <thead><tr><th scope="col">Station</th><th scope="col">Made</th><th scope="col">State</th><td /></tr></thead>
           <tbody>{list.items?.map((station) => (
             <tr key={station.id} class={station.revokedAt === null ? '' : 'out-of-use'}>
-              <th scope="row">{station.name}</th><td>{onDay(station.createdAt)}</td><td>{standing(station)}</td>
+              <th scope="row">{station.name}</th><td>{day(station.createdAt)}</td><td>{standing(station)}</td>
               <td><span class="buttons">{station.revokedAt === null && <button type="button" class="push grave" onClick={() => void revoke(station.id)}>Take it back</button>}</span></td>
             </tr>
           ))}</tbody>

@@ -1,4 +1,4 @@
-import { time } from '../parts/figures.js';
+import { time } from '../parts/times.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { useLoaded } from '../parts/use-loaded.js';
 import { readRules, rulesSchema } from '../server/rules.js';

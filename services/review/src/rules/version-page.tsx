@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { Field } from '../parts/field.js';
-import { counted, time } from '../parts/figures.js';
+import { counted } from '../parts/figures.js';
+import { time } from '../parts/times.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { saveAs } from '../parts/save-as.js';
 import { useLoaded } from '../parts/use-loaded.js';

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
-import { counted, time } from '../parts/figures.js';
+import { counted } from '../parts/figures.js';
+import { time } from '../parts/times.js';
 import { ProblemBox } from '../parts/problem-box.js';
 import { useListed } from '../parts/use-listed.js';
 import type { RulesListed } from '../server/rules.js';

@@ -1,6 +1,6 @@
 import type { Order } from '@cast-to-last/pipeline/order';
 import type { ArrivedOrder } from '../../server/arrivals.js';
-import { onDay } from '../../parts/times.js';
+import { day } from '../../parts/times.js';
 
 const LOADS: Readonly<Record<NonNullable<Order['load']>, string>> = { none: 'no weight on the foot', seated: 'seated', half: 'half the weight on the foot', full: 'full weight on the foot' };
 
@@ -25,7 +25,7 @@ export function OrderHead({ order, content }: { readonly order: ArrivedOrder; re
       <div class="title-line">
         <h1>Order {number}</h1>
         {state !== 'open' && <span class="order-tag">{state}</span>}
-        <span class="quiet">{customer === null ? 'no customer named' : customer.name === null ? customer.number : `${customer.name}, ${customer.number}`}; booked in {onDay(createdAt)}</span>
+        <span class="quiet">{customer === null ? 'no customer named' : customer.name === null ? customer.number : `${customer.name}, ${customer.number}`}; booked in {day(createdAt)}</span>
         <a class="push" href={`/arrivals/${id}/change`}>Change the order</a>
       </div>
       <p class="order-particulars">{told(content).join(' · ')}</p>

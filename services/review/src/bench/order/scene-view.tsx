@@ -1,6 +1,7 @@
 import { Fragment } from 'preact';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
+import { counted, figure } from '../../parts/figures.js';
 import type { OrderRead } from '../../server/results.js';
 import { handle } from '../scene/handle.js';
 import type { Tools } from '../scene/handle.js';
@@ -118,6 +119,6 @@ function detailOf(work: BenchWork): string {
     if (stand === undefined || all === 0) return [];
     if (!work.full.value.has(`${foot.side}:${body}`)) return [`${foot.side}: coarse, full detail is on its way`];
     const drawn = (stand.geometry(body, 'full')?.index?.count ?? 0) / 3;
-    return drawn >= all ? [] : [`${foot.side}: drawn with ${drawn.toLocaleString()} of ${all.toLocaleString()} triangles, made with all`];
+    return drawn >= all ? [] : [`${foot.side}: drawn with ${figure(drawn, 0)} of ${counted(all, 'triangle')}, made with all`];
   }).join('; ');
 }

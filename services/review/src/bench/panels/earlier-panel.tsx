@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
+import { time } from '../../parts/times.js';
 import { listApprovals, listRevisions } from '../../server/results.js';
 import type { Approval, ListedRevision } from '../../server/results.js';
 import type { BenchWork } from '../order/bench-work.js';
@@ -35,7 +36,7 @@ function OfFoot({ foot, mayDecide }: { readonly foot: Foot; readonly mayDecide: 
           return (
             <li key={revision.id} class={is ? 'shown' : ''}>
               <div>
-                <strong>Result {revision.number}</strong> <span class="quiet">{new Date(revision.createdAt).toLocaleString()}, {ORIGIN[revision.origin]}</span>
+                <strong>Result {revision.number}</strong> <span class="quiet">{time(revision.createdAt)}, {ORIGIN[revision.origin]}</span>
                 {revision.id === cast.currentRevisionId && <span class="chip plain">current</span>}
                 {revision.state !== 'done' && <span class="chip care">{revision.state}</span>}
                 {word !== undefined && <span class={`chip ${word.verdict === 'approved' ? 'good' : 'care'}`}>{SIGNED[word.verdict]}{word.personName == null ? '' : ` by ${word.personName}`}</span>}
