@@ -23,9 +23,10 @@ const body = ellipsoid([A, B, C], [A, 0, C], 6);
 
 describe('holes that repair filled on ground that bulges', () => {
   /** A body with what lies within `radius` of a point cut out and filled. */
-  const filledRound = (centre: readonly number[], radius: number, of = body): Map<MeasureId, Measurement> => {
-    const holed = cutTo(of, (x, y, z) => Math.hypot(x - centre[0], y - centre[1], z - centre[2]) >= radius);
-    const mesh = compactVertices(holed);
+  const filledRound = (centre: readonly number[], radius: number, of = body): Map<MeasureId, Measurement> =>
+    filledWhere((x, y, z) => Math.hypot(x - centre[0], y - centre[1], z - centre[2]) < radius, of);
+  const filledWhere = (isMissing: (x: number, y: number, z: number) => boolean, of = body): Map<MeasureId, Measurement> => {
+    const mesh = compactVertices(cutTo(of, (x, y, z) => !isMissing(x, y, z)));
     const { mesh: whole, firstVertex } = fillHoles(mesh, vertexTriangles(mesh), boundaryLoops(mesh));
     return measured(whole, new Uint8Array(whole.positions.length / 3).fill(1, firstVertex));
   };
@@ -50,6 +51,14 @@ describe('holes that repair filled on ground that bulges', () => {
     const found = filledRound([0, 0, 33], radius, blob);
     const sound = measured(blob);
     for (const id of ['foot-length', 'medial-ball-length', 'lateral-ball-length', 'long-heel-girth', 'instep-height', 'heel-width'] as const) expect(untold(found, id, sound), id).toBe(0);
+  });
+
+  it.each([['altogether', -Infinity, Infinity], ['under the heel', -Infinity, 80], ['under the ball', 140, 225]] as const)('where the sole was missing %s: heights are, too', (_where, from, to) => {
+    const blob = footBlob(5);
+    const found = filledWhere((x, _y, z) => z < 7 && x > from && x < to, blob);
+    const sound = measured(blob);
+    for (const id of ['instep-height', 'arch-height', 'toe-height'] as const) expect(untold(found, id, sound), id).toBe(0);
+    expect((found.get('instep-height') as TakenMeasurement).uncertainty).toBeGreaterThan(1.5);
   });
 
   it('that are large leave a girth absent; small ones hardly make it less sure', () => {

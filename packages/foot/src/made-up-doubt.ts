@@ -26,6 +26,13 @@ const SMALL = { share: 0.09, off: 2, tape: 8 } as const;
 /** Across which height of the heel its rearmost point is sought, as a share of foot length. */
 const HEEL_HEIGHT = 0.1;
 
+/**
+ * A foot stands on what lies within this of its lowest point, mm, behind and between these shares of its length. Where repair
+ * made that, and not only a small part, it was up to 9 mm off: casts of two sorts of generated feet whose sole, or the part of
+ * it under heel or ball, was missing.
+ */
+const FLOOR = { within: 2, heel: 0.35, ball: [0.55, 0.85], off: 8 } as const;
+
 /** A plane across an axis, a place on it. */
 type Cut = readonly [axis: 0 | 1 | 2, at: number];
 
@@ -84,6 +91,27 @@ export class MadeUpDoubt {
 
   /** Of the instep point's height. */
   ofTop = (instep: Point): number => this.beyond([[0, instep[0]]], 2, 1, instep[2]);
+
+  /** Of the height of the rest plane, under each place along the foot. */
+  ofFloor({ heelCentre, ballCentre, footLength }: FrameLandmarks): (x: number) => number {
+    const heel = this.ofSole(-Infinity, FLOOR.heel * footLength);
+    const ball = this.ofSole(FLOOR.ball[0] * footLength, FLOOR.ball[1] * footLength);
+    return (x) => {
+      const ahead = Math.max(0, Math.min(1, (x - heelCentre[0]) / (ballCentre[0] - heelCentre[0])));
+      return Math.hypot((1 - ahead) * heel, ahead * ball);
+    };
+  }
+
+  /** Of the lowest that lies between two places along the foot. */
+  ofSole(from: number, to: number): number {
+    if (this.isWhole) return 0;
+    const { mesh: { positions: p }, filled } = this.surface;
+    const part = Array.from(filled.keys()).filter((v) => p[3 * v] >= from && p[3 * v] <= to);
+    const floor = part.reduce((least, v) => Math.min(least, p[3 * v + 2]), Infinity) + FLOOR.within;
+    const low = part.filter((v) => p[3 * v + 2] <= floor);
+    const made = low.reduce((sum, v) => sum + filled[v], 0);
+    return low.length > 0 ? ((this.isSmall ? SMALL.off : FLOOR.off) * made) / low.length : 0;
+  }
 
   /** How far beyond a value along an axis the surface may lie in some sections, where repair made it. */
   private beyond(cuts: readonly Cut[], axis: 0 | 1 | 2, way: 1 | -1, value: number, isPart: (corner: Point) => boolean = () => true): number {

@@ -50,6 +50,8 @@ export class MeasureTaker {
   private readonly madeUp: MadeUpDoubt;
   /** How far the rearmost point, from which stations are counted, may lie off along the foot, mm. */
   private readonly heelDoubt: number;
+  /** How far the rest plane, from which heights are counted, may lie off under a place along the foot, mm. */
+  private readonly floorDoubt: (x: number) => number;
   private readonly taken: Measurement[] = [];
 
   /** @param ofLast what a last measures along x, where the points are not found on the surface but given as its foot's stations */
@@ -63,6 +65,7 @@ export class MeasureTaker {
     this.filledNear = filledNear(surface);
     this.madeUp = new MadeUpDoubt(surface, frame.footLength, this.given);
     this.heelDoubt = this.madeUp.ofHeel(frame);
+    this.floorDoubt = this.madeUp.ofFloor(frame);
     this.edge = meanEdgeLength(surface.mesh);
     this.pointError = 1.96 * Math.max(options.roughness, 0.01);
   }
@@ -164,7 +167,7 @@ export class MeasureTaker {
       this.absent('waist-girth', 'The instep point could not be found.');
       return;
     }
-    this.take('instep-height', instep[2], Math.hypot(Math.SQRT2 * this.pointError, this.madeUp.ofTop(instep), this.topEffect(instep)), this.filledNear(instep), { ends: [[instep[0], instep[1], 0], instep] });
+    this.take('instep-height', instep[2], Math.hypot(Math.SQRT2 * this.pointError, this.madeUp.ofTop(instep), this.topEffect(instep), this.floorDoubt(instep[0])), this.filledNear(instep), { ends: [[instep[0], instep[1], 0], instep] });
     this.shortest('instep-girth', instep);
     if (waist === null) this.absent('waist-girth', 'The top of the foot is open between instep and ball.');
     else this.shortest('waist-girth', waist);
@@ -224,12 +227,12 @@ export class MeasureTaker {
 
   private toeHeight(): void {
     const [low, high] = extentBeyond(this.surface.mesh, STATIONS.toes * this.length, 2);
-    this.take('toe-height', high[2] - low[2], Math.SQRT2 * this.pointError, this.filledNear(this.points.toeTip), { ends: [low, high] });
+    this.take('toe-height', high[2] - low[2], Math.hypot(Math.SQRT2 * this.pointError, this.madeUp.ofSole(STATIONS.toes * this.length, Infinity)), this.filledNear(this.points.toeTip), { ends: [low, high] });
   }
 
   private archHeight(): void {
     const found = archHeight(this.surface, this.frame.footLength, this.options.side, this.options.roughness);
     if (found === null) this.absent('arch-height', 'No sole was found in the medial third of the arch.');
-    else this.take('arch-height', found.height, Math.hypot(2 * this.pointError, DOUBTS.archHeight, found.slide), found.onFilled, { ends: [[found.at[0], found.at[1], 0], found.at] });
+    else this.take('arch-height', found.height, Math.hypot(2 * this.pointError, DOUBTS.archHeight, found.slide, this.floorDoubt(found.at[0])), found.onFilled, { ends: [[found.at[0], found.at[1], 0], found.at] });
   }
 }

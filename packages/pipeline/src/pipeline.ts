@@ -27,7 +27,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   align: 6,
   'find-marks': 10,
   'smooth-marks': 6,
-  measure: 6,
+  measure: 7,
   'check-cast': 16,
   'build-last': 14,
   'draw-sheet': 4,
