@@ -9,7 +9,7 @@ import type { StandingCast } from './standing-cast.js';
 /** Set on generated casts of the tuning range. */
 export const ROUNDING = {
   /** As in PLATES: what lies within twice such a distance has a say, mm. */
-  scales: [0.5, 0.35, 0.25, 0.18, 0.13, 0.1, 0.08],
+  scales: [0.5, 0.35, 0.25, 0.18, 0.13, 0.1, 0.08, 0.065],
   roundsEach: 6,
   /** What is taken of the rounding where the sole tells little of it, mm, and the weight of that as a share of what the surface says. */
   usual: 3,
@@ -17,6 +17,8 @@ export const ROUNDING = {
   least: 0.05,
   /** It reaches no farther than this from the hinge, mm. */
   reach: 30,
+  /** A foot stands askew to the hinge by about this much, radians: so far may the plates slope across against each other. */
+  askew: 0.05,
   /** Half-width of a 95 % interval of the height of 1 mm² of pressed surface, mm: what lies beside it errs alike. */
   height: 2.5,
 } as const;
@@ -28,6 +30,9 @@ export interface RoundedPlates extends Plates {
   /** Covariance of the slopes and heights of the rear and the front plate and of the rounding, for surface of which 1 mm² errs by 1 mm; 7 × 7. */
   readonly covariance: Float64Array;
 }
+
+/** Half-width of a 95 % interval in standard deviations. */
+const WIDTH = 1.96;
 
 /** Unknowns: a, b, c of the rear plate, of the front plate, rounding. */
 const N = 7;
@@ -78,9 +83,8 @@ const roundingWithin = (rounding: number, { rear, front }: Plates): number => Ma
 interface Sums {
   readonly matrix: Float64Array;
   readonly right: Float64Array;
-  /** Weighted surface, mm²; of the front plate also with y and y². */
+  /** Weighted surface, mm². */
   readonly weight: number;
-  readonly front: { readonly weight: number; readonly y: number; readonly yy: number };
 }
 
 function sumsOver({ mesh: { positions: p }, normals, areas }: StandingCast, sole: Uint32Array, { rear, front, rounding: k }: RoundedPlates, reach: number): Sums {
@@ -88,9 +92,6 @@ function sumsOver({ mesh: { positions: p }, normals, areas }: StandingCast, sole
   const right = new Float64Array(N);
   const by = new Float64Array(N);
   let all = 0;
-  let frontWeight = 0;
-  let frontY = 0;
-  let frontYY = 0;
   for (const v of sole) {
     const i = 3 * v;
     const x = p[i];
@@ -114,19 +115,15 @@ function sumsOver({ mesh: { positions: p }, normals, areas }: StandingCast, sole
       for (let n = 0; n <= m; n++) matrix[N * m + n] += weighted * by[n];
     }
     all += weight;
-    frontWeight += weight * share;
-    frontY += weight * share * y;
-    frontYY += weight * share * y * y;
   }
   for (let m = 0; m < N; m++) for (let n = 0; n < m; n++) matrix[N * n + m] = matrix[N * m + n];
-  return { matrix, right, weight: all, front: { weight: frontWeight, y: frontY, yy: frontYY } };
+  return { matrix, right, weight: all };
 }
 
-/** One step of least squares, the plates pulled level with each other across as in `pressedPlates`; null where they are not fixed. */
-function nearer(from: RoundedPlates, { matrix, right, weight, front: f }: Sums, last: boolean): RoundedPlates | null {
+/** One step of least squares, the plates pulled level with each other across, for both hang on one hinge; null where they are not fixed. */
+function nearer(from: RoundedPlates, { matrix, right, weight }: Sums, last: boolean): RoundedPlates | null {
   const { rear, front, rounding } = from;
-  if (!(f.weight > 0)) return null;
-  const pull = PLATES.level * (f.yy - (f.y * f.y) / f.weight);
+  const pull = (ROUNDING.height / WIDTH / (ROUNDING.askew * (front.a - rear.a))) ** 2;
   const apart = pull * (front.b - rear.b);
   matrix[N * 1 + 1] += pull;
   matrix[N * 4 + 4] += pull;
