@@ -65,14 +65,26 @@ describe('lean in the rear view', () => {
     expect(reading.value).toBeCloseTo(3, 1);
   });
 
-  it('is less sure where the cast rests on made-up surface', () => {
+  /** The leg over a sole; `first` is the first vertex of the sole. */
+  const overSole = (off: (x: number, y: number) => number) => {
     const { surface: pipe } = leg(0, 3);
-    const sole = plateSole({ bend: 0, hinge: 185 });
+    const sole = plateSole({ bend: 0, hinge: 185, off });
     const first = pipe.positions.length / 3;
     const mesh = {
       positions: new Float64Array([...pipe.positions.map((c, i) => (i % 3 === 2 ? c + 1 : c)), ...sole.positions]),
       triangles: new Uint32Array([...pipe.triangles, ...sole.triangles.map((v) => v + first)]),
     };
+    return { mesh, first };
+  };
+
+  it('is surer where a plate carries the cast all round than where three points of its sole do', () => {
+    const uncertainty = (off: (x: number, y: number) => number): number =>
+      checkRearView(bodyContext(overSole(off).mesh, { landmarks: { crook: [105, 0, 80] } })).readings[0].uncertainty ?? NaN;
+    expect(uncertainty((x, y) => 0.01 * (y * y + (x < 100 ? (x - 40) ** 2 : (x - 180) ** 2)))).toBeGreaterThan(uncertainty(() => 0) + 0.4);
+  });
+
+  it('is less sure where the cast rests on made-up surface', () => {
+    const { mesh, first } = overSole(() => 0);
     const uncertainty = (made: number): number => {
       const whole = bodyContext(mesh, { landmarks: { crook: [105, 0, 80] } });
       const filled = Uint8Array.from({ length: whole.filled.length }, (_, v) => +(v >= first && mesh.positions[3 * v] < made));

@@ -29,6 +29,8 @@ export const BEYOND_TOES = {
   share: 0.25,
   /** The lip's length and the foot's proportions contradict each other where they differ by so many standard deviations. */
   contradict: 3,
+  /** Plaster that hides the toes draws them in and moves the inside of the ball ahead: so much farther, mm, the foot's end may lie. */
+  hiddenError: 10,
 } as const;
 
 /** Half-width of a 95 % interval in standard deviations. */
@@ -65,12 +67,18 @@ export function beyondToes(cast: StandingCast): BeyondToes | null {
 }
 
 /** What the foot's proportions say of the plaster ahead of the toes: the inside of the ball lies at much the same share of every foot's length (ANSUR II). Less than nothing where the ball lies far ahead. */
-export function beyondByProportion({ landmarks: { footLength, medialBall } }: Pick<StandingCast, 'landmarks'>): BeyondToes {
+function beyondByProportion({ landmarks: { footLength, medialBall } }: Pick<StandingCast, 'landmarks'>): BeyondToes {
   const { men, women } = ANSUR2_RATIOS;
   const share = (men.medialBallLengthToFL.mean + women.medialBallLengthToFL.mean) / 2;
   const sd = Math.max(men.medialBallLengthToFL.sd, women.medialBallLengthToFL.sd);
   const foot = medialBall[0] / share;
   return { length: footLength - foot, uncertainty: (WIDTH * sd * foot) / share };
+}
+
+/** The same under plaster that hides the toes, which makes it less sure. */
+export function beyondWhereHidden(cast: Pick<StandingCast, 'landmarks'>): BeyondToes {
+  const { length, uncertainty } = beyondByProportion(cast);
+  return { length, uncertainty: Math.hypot(uncertainty, BEYOND_TOES.hiddenError) };
 }
 
 /** Both by the weight of their certainty; the lip's alone where they contradict each other, with as much doubt. */

@@ -11,9 +11,8 @@ export const ROLLED = {
   from: (3 * Math.PI) / 180,
   /** The heel seat ends at this share of foot length. */
   heelEnd: 0.26,
-  /** What lies this near to a plane was pressed on it, mm; the coarser one tells how sure the bend is. */
-  within: 0.3,
-  coarse: 0.5,
+  /** What lies this near to a plane was pressed on it, mm; the coarser ones tell how sure the bend is. */
+  within: [0.3, 0.5, 1],
 } as const;
 
 /** Bend of a sole whose forefoot was rolled. Angles in radians. */
@@ -37,10 +36,10 @@ export function rolledBend(cast: StandingCast, sole: Uint32Array, planes: SolePl
   const { footLength, medialBall } = cast.landmarks;
   const heel = between(cast, sole, -Infinity, ROLLED.heelEnd * footLength);
   const toes = between(cast, sole, Math.max(planes.crease + SOLE.margin, medialBall[0]), Infinity);
-  const [fine, coarse] = [ROLLED.within, ROLLED.coarse].map((within) => {
+  const [fine, ...coarser] = ROLLED.within.map((within) => {
     const rear = contactPlane(cast, heel, within);
     const front = contactPlane(cast, toes, within);
     return rear === null || front === null ? null : { rear, bend: bendBetween({ rear, front }) };
   });
-  return fine === null || coarse === null ? null : { ...fine, doubt: Math.abs(fine.bend - coarse.bend) };
+  return fine === null ? null : { ...fine, doubt: Math.max(...coarser.map((other) => (other === null ? 0 : Math.abs(fine.bend - other.bend)))) };
 }

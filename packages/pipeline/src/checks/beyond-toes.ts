@@ -1,4 +1,4 @@
-import { beyondByProportion } from '@cast-to-last/foot/position/beyond-toes';
+import { beyondWhereHidden } from '@cast-to-last/foot/position/beyond-toes';
 import type { CheckContext, CheckPart } from './check-context.js';
 import { frontMadeUp } from './front-made-up.js';
 import { positionOf } from './position.js';
@@ -15,7 +15,7 @@ export function checkBeyondToes(context: CheckContext): CheckPart {
   if (frontMadeUp(cast, TOE_FRONT.depth) > TOE_FRONT.mostMadeUp) return { readings: [unread(named, 'The front of the toes is missing in the scan.')], findings: [] };
   if (found === null) {
     const at = cast.landmarks.toeTip;
-    const { uncertainty, ...byBall } = beyondByProportion(cast);
+    const { uncertainty, ...byBall } = beyondWhereHidden(cast);
     const length = Math.max(0, byBall.length);
     const why = 'The toes do not show under the plaster; how far it reaches beyond them follows from where the ball lies, as in most feet (ANSUR II).';
     const hidden = {
