@@ -1,6 +1,6 @@
 import type { Point } from '@cast-to-last/foot/landmarks';
+import type { PartedBend } from '@cast-to-last/foot/position/parted-sole';
 import type { PressedPlates } from '@cast-to-last/foot/position/plates';
-import type { RolledBend } from '@cast-to-last/foot/position/rolled-forefoot';
 import type { RoundedPlates } from '@cast-to-last/foot/position/rounded-plates';
 import { bendSpread, hingeSpread } from '@cast-to-last/foot/position/rounded-plates';
 import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
@@ -33,10 +33,10 @@ export interface ShownPlates {
   readonly rounded: RoundedPlates | null;
 }
 
-/** Off the plates where the sole shows them, else off its contact planes; the bend of one whose forefoot was rolled off heel and toes. */
-export function hingedSole(planes: SolePlanes, plates: ShownPlates | null, rolled: RolledBend | null, slide: SoleSlide, medialBall: Point): HingedSole {
+/** Off the plates where the sole shows them, else off its contact planes; the bend of one of which heel and ball did not lie on one plate off the part that did. */
+export function hingedSole(planes: SolePlanes, plates: ShownPlates | null, parted: PartedBend | null, slide: SoleSlide, medialBall: Point): HingedSole {
   const hinged = plates === null ? ofContact(planes, slide, medialBall) : ofPlates(planes, plates, medialBall);
-  return rolled === null ? hinged : { ...hinged, rear: rolled.rear, bend: rolled.bend, bendDoubt: rolled.doubt };
+  return parted === null ? hinged : { ...hinged, rear: parted.rear, bend: parted.bend, bendDoubt: parted.doubt };
 }
 
 function ofContact(planes: SolePlanes, slide: SoleSlide, medialBall: Point): HingedSole {

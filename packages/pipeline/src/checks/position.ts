@@ -8,9 +8,9 @@ import type { Level } from '@cast-to-last/foot/position/level';
 import { soleLevel } from '@cast-to-last/foot/position/level';
 import type { MadeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
 import { madeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
+import type { PartedBend } from '@cast-to-last/foot/position/parted-sole';
+import { rolledBend, sunkBend } from '@cast-to-last/foot/position/parted-sole';
 import { pressedPlates } from '@cast-to-last/foot/position/plates';
-import type { RolledBend } from '@cast-to-last/foot/position/rolled-forefoot';
-import { rolledBend } from '@cast-to-last/foot/position/rolled-forefoot';
 import { roundedPlates } from '@cast-to-last/foot/position/rounded-plates';
 import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { SOLE, solePlanes } from '@cast-to-last/foot/position/sole-planes';
@@ -82,9 +82,10 @@ export function positionOf(context: CheckContext): Position {
     const trough = planes === null ? null : pressedPlates(cast, untouched, planes);
     const rounded = trough === null || rolled !== null ? null : roundedPlates(cast, untouched, trough);
     const plates = rounded ?? trough;
+    const parted = rolled ?? (planes === null ? null : sunkBend(cast, untouched, planes, plates?.rear ?? planes.rear));
     const mendedCast = plates === null ? cast : bridgeSole(cast, untouched, plates);
     const bridged = { cast: mendedCast, vertices: between(mendedCast, soleVertices(mendedCast), -Infinity, toeEnd) };
-    const sole = readSole(cast, bridged, planes, { plates: trough === null ? null : { trough, rounded }, rolled });
+    const sole = readSole(cast, bridged, planes, { plates: trough === null ? null : { trough, rounded }, parted });
     const { footbed } = context.casting;
     found = {
       cast,
@@ -118,10 +119,10 @@ interface BridgedSole {
 /** What tells bend and hinge before the contact planes do. */
 interface Hinge {
   readonly plates: ShownPlates | null;
-  readonly rolled: RolledBend | null;
+  readonly parted: PartedBend | null;
 }
 
-function readSole(cast: StandingCast, bridged: BridgedSole, unbridged: SolePlanes | null, { plates, rolled }: Hinge): ReadSole | string {
+function readSole(cast: StandingCast, bridged: BridgedSole, unbridged: SolePlanes | null, { plates, parted }: Hinge): ReadSole | string {
   const planes = unbridged === null ? null : solePlanes(bridged.cast, bridged.vertices, { start: unbridged.crease });
   if (planes === null || unbridged === null) return 'The sole rests on no two planes that could be told.';
   const { rear, front, crease } = planes;
@@ -135,7 +136,7 @@ function readSole(cast: StandingCast, bridged: BridgedSole, unbridged: SolePlane
   if (least.sure < LEAST_SURE) return `Most of the sole under the ${least.name} was missing in the scan.`;
   const { medialBall } = cast.landmarks;
   const slide = soleSlide(bridged.cast, bridged.vertices, planes, medialBall, unbridged);
-  return { planes, hinged: hingedSole(planes, plates, rolled, slide, medialBall), slide, sure: least.sure };
+  return { planes, hinged: hingedSole(planes, plates, parted, slide, medialBall), slide, sure: least.sure };
 }
 
 function standingCast(context: CheckContext): StandingCast {

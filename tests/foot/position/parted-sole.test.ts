@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { rolledBend } from '@cast-to-last/foot/position/rolled-forefoot';
+import { rolledBend, sunkBend } from '@cast-to-last/foot/position/parted-sole';
 import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { solePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { soleVertices } from '@cast-to-last/foot/position/sole-part';
@@ -31,5 +31,24 @@ describe('rolledBend', () => {
   it('is none of a forefoot that lies on its plate', () => {
     expect(read(0).found).toBeNull();
     expect(read(2).found).toBeNull();
+  });
+});
+
+describe('sunkBend', () => {
+  /** A heel seat that goes down by so many degrees behind 75 mm, on a foot that lies on heel and ball: the plate slopes. */
+  const read = (down: number) => {
+    const cast = standing(plateSole({ bend: 12, hinge: 187, off: (x, y) => -Math.tan(down * RAD) * Math.max(0, 75 - x) + (x > 80 && x < 110 && y > 0 ? 12 : 0) }));
+    const sole = soleVertices(cast);
+    const planes = solePlanes(cast, sole) as SolePlanes;
+    return { found: sunkBend(cast, sole, planes, planes.rear), rest: sunkBend(cast, sole, planes, { a: Math.tan((down * RAD) / 3), b: 0, c: 0 }) };
+  };
+
+  it('is that of ball and toes where the heel seat goes down off the plate', () => {
+    for (const found of Object.values(read(7))) expect((found?.bend ?? NaN) / RAD).toBeCloseTo(12, 1);
+    expect(read(7).found?.rear.a).toBeCloseTo(0, 3);
+  });
+
+  it('is none of a heel that lies on its plate, or was lifted', () => {
+    for (const down of [0, 2, -7]) expect(read(down).found).toBeNull();
   });
 });
