@@ -22,7 +22,7 @@ import { smoothMarks } from './stages/smooth-marks.js';
 /** Raised when a stage's result for the same input and rules changes, so that stored results of the old one are not used. */
 export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'read-scan': 2,
-  repair: 3,
+  repair: 4,
   shell: 1,
   align: 6,
   'find-marks': 10,

@@ -3,7 +3,7 @@ import { surfaceArea, vertexNormals } from '@cast-to-last/geometry/mesh/quantiti
 import { boundaryLoops } from '@cast-to-last/geometry/mesh/topology';
 import { cutAway } from '../../support/foot-blob.ts';
 import { flipped, gridPlane, icosphere, merged } from '../../support/meshes.ts';
-import { expectSound, foot, meanHeight, moved, openFoot, repair } from '../../support/repaired.ts';
+import { codeOf, expectSound, foot, meanHeight, moved, openFoot, repair } from '../../support/repaired.ts';
 
 describe('repairCast keeps the cast and nothing else', () => {
   it('drops a table that is far larger than the cast', () => {
@@ -79,6 +79,15 @@ describe('repairCast keeps the cast and nothing else', () => {
     expect(larger.warnings.join()).toContain('surface');
     expect(larger.outerSheet).toBeNull();
     expect(surfaceArea(larger.mesh)).toBeCloseTo(surfaceArea(outside), 6);
+  });
+
+  it('takes the larger of two casts of different size, and says so; halves of one are no casts', () => {
+    const smaller = { positions: foot.positions.map((c, i) => 0.65 * c + [0, 200, 0][i % 3]), triangles: foot.triangles };
+    const cast = repair(merged(smaller, openFoot));
+    expect(cast.mesh).toEqual(openFoot);
+    expect(cast.warnings.join()).toContain(`a second body, with ${Math.round((100 * surfaceArea(smaller)) / surfaceArea(openFoot))} % of the surface`);
+    const halves = merged(cutAway(foot, (_x, y) => y > -3), moved(cutAway(foot, (_x, y) => y < 3), 0, 5, 0));
+    expect(codeOf(halves)).toBe('fragmented-scan');
   });
 
   it('says it when loose pieces of some size are left out', () => {

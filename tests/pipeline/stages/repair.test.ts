@@ -171,7 +171,7 @@ describe('repairCast refuses', () => {
     const kept = Uint8Array.from({ length: foot.triangles.length / 3 }, () => (random.next() < 0.5 ? 1 : 0));
     const shards = { positions: foot.positions, triangles: foot.triangles.filter((_, h) => kept[Math.floor(h / 3)] === 1) };
     expect(codeOf(shards)).toBe('fragmented-scan');
-    expect(codeOf(merged(openFoot, moved(openFoot, 0, 200, 0)))).toBe('fragmented-scan');
+    expect(codeOf(merged(openFoot, moved(openFoot, 0, 200, 0)))).toBe('several-casts');
   });
 
   it('a scan with more than a third missing, and not one with sole and top open', () => {

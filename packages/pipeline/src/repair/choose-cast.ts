@@ -7,6 +7,7 @@ import { triangleNormals } from '@cast-to-last/geometry/mesh/quantities';
 import { symmetricEigen } from '@cast-to-last/geometry/numerics/symmetric-eigen';
 import { CastError } from '../errors.js';
 import type { ScanKind } from '../records.js';
+import { SECOND_BODY, bodies } from './second-body.js';
 
 export const PIECES_DEFAULTS = {
   /** A piece is flat (a table) where this share of its normals' spread lies along one line. */
@@ -39,7 +40,7 @@ export interface ChosenPiece {
 /**
  * Finds the cast among the pieces of a scan: the largest one that is not a flat patch of table.
  *
- * @throws CastError `fragmented-scan` where no piece holds most of the surface
+ * @throws CastError `fragmented-scan` where no piece holds most of the surface, `several-casts` where that is because there are others like it
  */
 export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPiece {
   if (pieces.count === 1) return { keep: new Uint8Array(pieces.piece.length).fill(1), outer: null, dropped: 0, warnings: [] };
@@ -58,6 +59,7 @@ export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPi
   if (flat.size > 0 && !flat.has(main)) warnings.push('A flat surface beside the cast, most likely the table, was left out.');
 
   let others = areas.reduce((sum, a, i) => sum + (flat.has(i) ? 0 : a), 0) - areas[main];
+  const apart: number[] = [];
   const rivals = solid.filter((i) => i !== main).slice(0, d.looked);
   if (rivals.length > 0) {
     const whole = only(mesh, pieces.piece, main);
@@ -70,6 +72,7 @@ export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPi
         if (kind !== 'positive' && outer < 0) [main, outer] = room(partBox) < room(box) ? [i, main] : [main, i];
         else warnings.push('The scan holds a second surface that follows the cast all over; the larger one was used.');
       } else if (liesOn(whole, part)) others -= areas[i];
+      else apart.push(i);
     }
   }
   const kept = areas[main] + Math.max(0, others);
@@ -83,13 +86,17 @@ export function chooseCast(mesh: Mesh, pieces: Pieces, kind: ScanKind): ChosenPi
     own += keep[t];
     all += isFlat[pieces.piece[t]] === 1 ? 0 : 1;
   }
-  if (share < d.leastMain && own < d.leastMain * all) throw fragmented(share);
+  const casts = bodies(normals, pieces, areas, [main, ...apart.filter((i) => areas[i] >= SECOND_BODY.share * areas[main])]);
+  const second = casts[0] === main ? casts[1] : undefined;
+  if (share < d.leastMain && own < d.leastMain * all) throw second === undefined ? fragmented(share) : severalCasts(casts.length);
   const loose = Math.min(1 - share, 1 - own / Math.max(own, all));
-  if (loose > d.saidLoose) {
+  if (second !== undefined) {
+    warnings.push(`The scan holds a second body, with ${Math.round((100 * areas[second]) / areas[main])} % of the surface of the larger one, which was taken for the cast; look whether it is the right one.`);
+  } else if (loose > d.saidLoose) {
     warnings.push(`Loose pieces, ${Math.round(100 * loose)} % of the surface, were left out; look whether a part of the cast was among them.`);
   }
-  const second = outer < 0 ? null : Uint8Array.from(pieces.piece, (piece) => (piece === outer ? 1 : 0));
-  return { keep, outer: second, dropped: pieces.count - (second === null ? 1 : 2), warnings };
+  const outerSheet = outer < 0 ? null : Uint8Array.from(pieces.piece, (piece) => (piece === outer ? 1 : 0));
+  return { keep, outer: outerSheet, dropped: pieces.count - (outerSheet === null ? 1 : 2), warnings };
 }
 
 const fragmented = (share: number): CastError =>
@@ -97,6 +104,13 @@ const fragmented = (share: number): CastError =>
     'fragmented-scan',
     `The scan is in pieces: the largest holds only ${Math.round(100 * share)} % of the surface.`,
     'Let the scanning program merge all views into one surface, with one cast in the file, and export it again.',
+  );
+
+const severalCasts = (count: number): CastError =>
+  new CastError(
+    'several-casts',
+    `The scan holds ${count === 2 ? 'two bodies' : `${count} bodies`} of about the same size, most likely ${count === 2 ? 'a pair of casts' : 'several casts'}.`,
+    'Export each cast to a file of its own, and process each with its side.',
   );
 
 /** Which of the pieces `among` are flat, from the spread of their normals. */

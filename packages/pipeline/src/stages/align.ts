@@ -140,7 +140,7 @@ const notAFoot = (): CastError =>
   new CastError(
     'not-a-foot',
     'No way of standing this scan up makes a foot of it.',
-    'Check that the file is the scan of one whole foot cast, with heel, ball and toes, and scan again if parts are missing.',
+    'Check that the file is the scan of one whole foot cast, with heel, ball and toes. Cut away what hangs on it: supports, pegs, a clamp, the table. Scan again if parts are missing.',
   );
 
 /** The centre of the opening, and its normal out of the cast (Newell's formula over the loop). */

@@ -79,6 +79,7 @@ const SENTENCES: readonly (readonly [RegExp, string | ((...caught: string[]) => 
   [/^A hole of (.+) was filled with a smooth surface; check what leans on it\.$/, 'Ein Loch von $1 wurde glatt gefüllt; prüfen, was darauf beruht.'],
   [/^(\d+) more holes of 3 cm² or more were filled\.$/, '$1 weitere Löcher von mindestens 3 cm² wurden gefüllt.'],
   [/^Many small holes, ([\d.]+) cm² in all, were filled\.$/, 'Viele kleine Löcher, zusammen $1 cm², wurden gefüllt.'],
+  [/^The scan holds a second body, with ([\d.]+) % of the surface of the larger one, which was taken for the cast; look whether it is the right one\.$/, 'Der Scan enthält einen zweiten Körper mit $1 % der Fläche des größeren, der als Abguss genommen wurde; prüfen, ob es der richtige ist.'],
   [/^Loose pieces, ([\d.]+) % of the surface, were left out; look whether a part of the cast was among them\.$/, 'Lose Stücke, $1 % der Fläche, blieben weg; prüfen, ob ein Teil des Abgusses darunter war.'],
   [/^The scan holds a second surface that follows the cast all over; the larger one was used\.$/, 'Der Scan enthält eine zweite Fläche, die dem Abguss überall folgt; die größere wurde verwendet.'],
   [/^The scan shows both sides of a thin shell; both were kept\.$/, 'Der Scan zeigt beide Seiten einer dünnen Schale; beide blieben.'],
