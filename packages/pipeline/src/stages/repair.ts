@@ -18,6 +18,7 @@ import { findOpening } from '../repair/find-opening.js';
 import { chooseCast } from '../repair/choose-cast.js';
 import { withoutRimStrip } from '../repair/rim-strip.js';
 import { separateSheets } from '../repair/separate-sheets.js';
+import { findSupports } from '../repair/supports.js';
 import { withoutTable } from '../repair/table.js';
 import { isDoubleWalled } from '../repair/double-wall.js';
 
@@ -65,15 +66,18 @@ export function repairCast(scan: Scan): RepairedCast {
   }
   const single = makeManifold(cast, joined.nonManifoldEdges + oriented.cutEdges > 0, 2 * joined.tolerance);
   const faced = faceOutward(single);
-  const bare = isShell ? withoutRimStrip(faced.mesh, faced.twin) : null;
+  const supports = isShell ? null : findSupports(faced.mesh, faced.twin);
+  if (supports) warnings.push('The cast was scanned together with pegs, blocks or a plate that it stood on; they were cut away, and the sole above them closed.');
+  const bare = isShell ? withoutRimStrip(faced.mesh, faced.twin) : (supports?.keep ?? null);
   const { mesh, twin } = bare === null ? faced : largestPart(faced.mesh, faced.twin, bare);
 
   const loops = boundaryLoops(mesh, twin);
   const around = vertexTriangles(mesh);
-  const at = findOpening(mesh, loops, around);
-  const opening = at < 0 ? null : loops[at];
-  const holes = loops.filter((_, i) => i !== at);
-  const closed = closeHoles(mesh, around, holes, opening, onCast !== null);
+  const candidates = supports === null ? loops : loops.filter((loop) => !supports.isEdge(loop, mesh.positions));
+  const at = findOpening(mesh, candidates, around);
+  const opening = at < 0 ? null : candidates[at];
+  const holes = loops.filter((loop) => loop !== opening);
+  const closed = closeHoles(mesh, around, holes, opening, onCast !== null || supports !== null);
   warnings.push(...closed.warnings);
   if (!isShell && isDoubleWalled(mesh)) warnings.push('The scan shows both sides of a thin shell; both were kept.');
   const repairs: RepairCounts = {

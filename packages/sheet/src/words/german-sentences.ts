@@ -75,6 +75,7 @@ const SENTENCES: readonly (readonly [RegExp, string | ((...caught: string[]) => 
   [/^A flat surface beside the cast, most likely the table, was left out\.$/, 'Eine flache Fläche neben dem Abguss, wohl der Tisch, blieb weg.'],
   [/^The surface was written in patches with cracks between them; the cracks were closed\.$/, 'Die Fläche bestand aus Stücken mit Rissen; die Risse wurden geschlossen.'],
   [/^The cast was scanned together with the table it stood on; the table was cut away, and the cast just above it closed\.$/, 'Der Abguss wurde mit dem Tisch gescannt; der Tisch wurde abgeschnitten und der Abguss knapp darüber geschlossen.'],
+  [/^The cast was scanned together with pegs, blocks or a plate that it stood on; they were cut away, and the sole above them closed\.$/, 'Der Abguss wurde zusammen mit Stiften, Klötzen oder einer Platte gescannt, auf denen er stand; sie wurden abgeschnitten und die Sohle darüber geschlossen.'],
   [/^The scan has no sole \((.+)\); a smooth surface was put in its place, and the sole's own shape is not known\.$/, 'Der Scan hat keine Sohle ($1); eine glatte Fläche steht an ihrer Stelle, die Form der Sohle ist nicht bekannt.'],
   [/^A hole of (.+) was filled with a smooth surface; check what leans on it\.$/, 'Ein Loch von $1 wurde glatt gefüllt; prüfen, was darauf beruht.'],
   [/^(\d+) more holes of 3 cm² or more were filled\.$/, '$1 weitere Löcher von mindestens 3 cm² wurden gefüllt.'],
