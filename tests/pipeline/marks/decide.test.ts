@@ -39,6 +39,15 @@ describe('what becomes of a mark', () => {
     expect(rulingOf(mark('ridge', 1, beside)).decision).toBe('smooth');
   });
 
+  it('asks about wide dents and bumps of a small foot, which its heel and ankle bones look like', () => {
+    const small: AlignedCast = { ...aligned, landmarks: { ...aligned.landmarks, footLength: 120 } };
+    const on = (found: FoundMark): Mark => decide([found], small, parseRules({}), NO_DECISIONS)[0];
+    expect(on(mark('dent', -1))).toMatchObject({ decision: 'ask', why: expect.stringContaining('The foot is small') });
+    expect(on({ ...mark('dent', -1), width: 9 }).decision).toBe('smooth');
+    expect(on(mark('ridge', 1)).decision).toBe('smooth');
+    expect(rulingOf({ ...mark('dent', -1), width: 25 }).decision).toBe('smooth');
+  });
+
   it('keeps what lies on protected ground, whatever else the rules say', () => {
     const protect = [{ centre: [102, 0, 60], radiusMm: 5, why: 'bunion' }];
     const rules = { marks: { protect }, smoothing: { seam: 'ask' } };

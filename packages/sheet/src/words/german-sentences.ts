@@ -19,6 +19,7 @@ const SENTENCES: readonly (readonly [RegExp, string | ((...caught: string[]) => 
   [/^([\d.]+) mm is within the ([\d.]+) mm that the rules smooth\.$/, '$1 mm liegen innerhalb der $2 mm, die die Regeln glätten.'],
   [/^([\d.]+) mm is more than the ([\d.]+) mm up to which the rules smooth\.$/, '$1 mm sind mehr als die $2 mm, bis zu denen die Regeln glätten.'],
   [/^It lies at the (.+), which a measure rests on\.$/, (_, point) => `Sie liegt am ${POINTS[point] ?? point}, auf dem ein Maß beruht.`],
+  [/^The foot is small: a mark of this width and its own form can look alike\.$/, 'Der Fuß ist klein: Eine Spur dieser Breite und seine eigene Form können einander gleichen.'],
   [/^It lies on the toes, where a mark and the form of a toe can look alike\.$/, 'Sie liegt auf den Zehen, wo Spur und Form einer Zehe einander gleichen.'],
   [/^Protected ground: (.*)$/, 'Geschützter Bereich: $1'],
   [/^The rules leave the seam to the maker\.$/, 'Die Regeln überlassen die Naht dem Leistenmacher.'],
