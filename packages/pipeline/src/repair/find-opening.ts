@@ -60,7 +60,10 @@ export function findOpening(mesh: Mesh, loops: readonly Uint32Array[], around: R
       best = i;
     }
   });
-  return least <= OPENING_DEFAULTS.mostDoubt ? best : -1;
+  // A flat face that closes the top counts against all alike: it is looked for only where it decides.
+  const { mostDoubt, closed } = OPENING_DEFAULTS;
+  if (least > mostDoubt) return -1;
+  return least + closed <= mostDoubt || flatTop(mesh) === null ? best : -1;
 }
 
 function lengthOf({ positions: p }: Mesh, loop: Uint32Array): number {
@@ -73,8 +76,8 @@ function lengthOf({ positions: p }: Mesh, loop: Uint32Array): number {
   return sum;
 }
 
-/** Summed doubt of a loop as an opening; Infinity where one trait rules it out. */
-function doubtOf(mesh: Mesh, shape: RimShape, { axis, scale, closed }: Size): number {
+/** Summed doubt of a loop as an opening, but for a top that is closed; Infinity where one trait rules it out. */
+function doubtOf(mesh: Mesh, shape: RimShape, { axis, scale }: Size): number {
   const d = OPENING_DEFAULTS;
   const [fair, short] = d.shortPerimeter;
   const across = Math.abs(shape.normal.reduce((sum, c, k) => sum + c * axis[k], 0));
@@ -89,7 +92,6 @@ function doubtOf(mesh: Mesh, shape: RimShape, { axis, scale, closed }: Size): nu
     ramp(across, d.acrossLength) / 2,
     (d.lessSteep * Math.abs(Math.PI / 2 - shape.steepness)) / (Math.PI / 2),
     d.lessRound * (shape.aspect - 1),
-    closed ? d.closed : 0,
   ];
   return doubts.some((x) => x >= 1) ? Infinity : doubts.reduce((sum, x) => sum + x, 0);
 }
@@ -131,12 +133,11 @@ function growthInside({ positions: p }: Mesh, { normal, centre, radius, tape }: 
   return tapeRound(Float64Array.from(points), u, cross(normal, u)).length / tape;
 }
 
-/** How a cast lies, how large it is and whether a flat face closes its top. */
+/** How a cast lies and how large it is. */
 interface Size {
   readonly axis: Float64Array;
   /** Its length along the axis over that from which on openings are full size, at most 1. */
   readonly scale: number;
-  readonly closed: boolean;
 }
 
 /** No cast is smaller than this, as a share of one from which on openings are full size. */
@@ -152,7 +153,7 @@ function sizeOf(mesh: Mesh): Size {
     low = Math.min(low, at);
     high = Math.max(high, at);
   }
-  return { axis, scale: Math.max(LEAST_SCALE, Math.min(1, (high - low) / OPENING_DEFAULTS.fullLength)), closed: flatTop(mesh) !== null };
+  return { axis, scale: Math.max(LEAST_SCALE, Math.min(1, (high - low) / OPENING_DEFAULTS.fullLength)) };
 }
 
 /** Unit vector along which the vertices spread most. */

@@ -1,12 +1,11 @@
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { diagonal } from '@cast-to-last/geometry/mesh/mesh';
-import { triangleNormals } from '@cast-to-last/geometry/mesh/quantities';
-import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import { dot, unit } from '@cast-to-last/geometry/numerics/vectors';
+import type { Facets } from './facets.js';
+import { facesNear } from './facets.js';
 
 export const FLAT_FACES = {
-  /** Cells along a side of the cube on which directions are counted, and how many of the fullest are looked at. */
-  cells: 8,
+  /** How many of the directions that most of the surface faces are looked at. */
   directions: 8,
   /** The direction is taken anew from the triangles that face within these angles of it, degrees, one after the other. */
   narrowing: [16, 10, 6, 4],
@@ -15,19 +14,12 @@ export const FLAT_FACES = {
   thinning: [0.012, 0.006, 0.003],
 } as const;
 
-/** Unit normal and area of each triangle. */
-export interface Facets {
-  readonly normals: Float64Array;
-  readonly areas: Float64Array;
-  readonly total: number;
-}
-
 /** A face on which the cast could lie. */
 export interface Face {
   /** Unit normal, out of the cast. */
   readonly normal: readonly number[];
-  /** How far each vertex lies below it, mm. */
-  readonly depths: Float64Array;
+  /** How far out along the normal the farthest vertex lies, mm: depths are counted from there. */
+  readonly height: number;
   /** The triangles in it. */
   readonly inside: readonly number[];
 }
@@ -52,93 +44,76 @@ export function flatFaces(mesh: Mesh, facets: Facets, leastShare: number): Face[
   return found;
 }
 
-export function facetsOf(mesh: Mesh): Facets {
-  const normals = triangleNormals(mesh);
-  const areas = new Float64Array(normals.length / 3);
-  let total = 0;
-  for (let f = 0, k = 0; f < areas.length; f++, k += 3) {
-    const twice = length3(normals[k], normals[k + 1], normals[k + 2]);
-    areas[f] = twice / 2;
-    total += areas[f];
-    const scale = twice > 0 ? 1 / twice : 0;
-    normals[k] *= scale;
-    normals[k + 1] *= scale;
-    normals[k + 2] *= scale;
-  }
-  return { normals, areas, total };
-}
-
-/** The directions that most of the surface faces, counted on the sides of a cube. */
-function commonDirections({ normals, areas }: Facets): number[][] {
-  const { cells, directions } = FLAT_FACES;
-  const sums = new Float64Array(4 * 6 * cells * cells);
-  const place = (ratio: number): number => Math.min(cells - 1, Math.floor(((ratio + 1) / 2) * cells));
-  for (let f = 0, k = 0; f < areas.length; f++, k += 3) {
-    const [x, y, z] = [Math.abs(normals[k]), Math.abs(normals[k + 1]), Math.abs(normals[k + 2])];
-    const axis = x >= y && x >= z ? 0 : y >= z ? 1 : 2;
-    const most = Math.max(x, y, z);
-    if (most === 0) continue;
-    const side = 2 * axis + (normals[k + axis] > 0 ? 1 : 0);
-    const bin = 4 * ((side * cells + place(normals[k + ((axis + 1) % 3)] / most)) * cells + place(normals[k + ((axis + 2) % 3)] / most));
-    for (let c = 0; c < 3; c++) sums[bin + c] += areas[f] * normals[k + c];
-    sums[bin + 3] += areas[f];
-  }
-  const bins = Array.from({ length: sums.length / 4 }, (_, b) => 4 * b).filter((b) => sums[b + 3] > 0);
-  bins.sort((a, b) => sums[b + 3] - sums[a + 3] || a - b);
-  return bins.slice(0, directions).map((b) => unit(Array.from(sums.subarray(b, b + 3))));
+/** The directions that most of the surface faces. */
+function commonDirections({ sums }: Facets): number[][] {
+  const cells = Array.from({ length: sums.length / 4 }, (_, b) => 4 * b).filter((b) => sums[b + 3] > 0);
+  cells.sort((a, b) => sums[b + 3] - sums[a + 3] || a - b);
+  return cells.slice(0, FLAT_FACES.directions).map((b) => unit(Array.from(sums.subarray(b, b + 3))));
 }
 
 /** The direction near the given one that most of the surface faces. */
-function mostFaced(direction: readonly number[], { normals, areas }: Facets): readonly number[] {
+function mostFaced(direction: readonly number[], facets: Facets): readonly number[] {
   let normal = direction;
   for (const degrees of FLAT_FACES.narrowing) {
-    const cosines = alongNormal(normal, normals);
-    const least = Math.cos((degrees * Math.PI) / 180);
-    const sum = [0, 0, 0];
-    for (let f = 0; f < areas.length; f++) {
-      if (cosines[f] < least) continue;
-      for (let k = 0; k < 3; k++) sum[k] += areas[f] * normals[3 * f + k];
-    }
+    const sum = facedSum(facets, facesNear(facets, normal, (degrees * Math.PI) / 180));
     if (sum.every((c) => c === 0)) break;
     normal = unit(sum);
   }
   return normal;
 }
 
+/** The sum of the normals of some triangles by area. */
+function facedSum({ normals, areas }: Facets, some: ArrayLike<number>): number[] {
+  let x = 0;
+  let y = 0;
+  let z = 0;
+  for (let i = 0; i < some.length; i++) {
+    const f = some[i];
+    x += areas[f] * normals[3 * f];
+    y += areas[f] * normals[3 * f + 1];
+    z += areas[f] * normals[3 * f + 2];
+  }
+  return [x, y, z];
+}
+
 /** The face that lies farthest out near a direction, whose normal is taken anew from what lies in it; null where too little does. */
-function faceTowards(direction: readonly number[], { positions, triangles }: Mesh, { normals, areas, total }: Facets, size: number, leastShare: number): Face | null {
+function faceTowards(direction: readonly number[], mesh: Mesh, facets: Facets, size: number, leastShare: number): Face | null {
   const d = FLAT_FACES;
-  const facing = Math.cos((d.angleDeg * Math.PI) / 180);
   let normal = direction;
   let face: Face | null = null;
   for (const thickness of d.thinning) {
-    const along = alongNormal(normal, positions);
-    const height = along.reduce((most, h) => Math.max(most, h), -Infinity);
-    const depths = along.map((h) => height - h);
-    const cosines = alongNormal(normal, normals);
-    const inside: number[] = [];
-    const sum = [0, 0, 0];
+    const height = farthestOut(normal, mesh.positions);
+    const inside = shallow(facesNear(facets, normal, (d.angleDeg * Math.PI) / 180), normal, height, mesh, thickness * size);
     let area = 0;
-    for (let f = 0; f < areas.length; f++) {
-      if (cosines[f] < facing || middleOf(depths, triangles, f) > thickness * size) continue;
-      inside.push(f);
-      area += areas[f];
-      for (let k = 0; k < 3; k++) sum[k] += areas[f] * normals[3 * f + k];
-    }
-    if (area < leastShare * total) return null;
-    face = { normal, depths, inside };
-    normal = unit(sum);
+    for (const f of inside) area += facets.areas[f];
+    if (area < leastShare * facets.total) return null;
+    face = { normal, height, inside };
+    normal = unit(facedSum(facets, inside));
   }
   return face;
 }
 
-/** The mean of a value at the three corners of a triangle. */
-export const middleOf = (values: Float64Array, triangles: Uint32Array, f: number): number =>
-  (values[triangles[3 * f]] + values[triangles[3 * f + 1]] + values[triangles[3 * f + 2]]) / 3;
+/** Those of some triangles whose middle lies at most so deep below a height. */
+function shallow(some: Uint32Array, [x, y, z]: readonly number[], height: number, mesh: Mesh, deepest: number): number[] {
+  const inside: number[] = [];
+  for (let i = 0; i < some.length; i++) if (height - middleAlong(x, y, z, mesh, some[i]) <= deepest) inside.push(some[i]);
+  return inside;
+}
 
-/** How far points lie along a unit vector. */
-export function alongNormal(normal: readonly number[], points: Float64Array): Float64Array {
-  const out = new Float64Array(points.length / 3);
-  for (let i = 0, k = 0; i < out.length; i++, k += 3) out[i] = normal[0] * points[k] + normal[1] * points[k + 1] + normal[2] * points[k + 2];
-  return out;
+/** How far along a unit vector the farthest point lies. */
+function farthestOut([x, y, z]: readonly number[], p: Float64Array): number {
+  let most = -Infinity;
+  for (let v = 0; v < p.length; v += 3) {
+    const along = x * p[v] + y * p[v + 1] + z * p[v + 2];
+    if (along > most) most = along;
+  }
+  return most;
+}
+
+/** How far the middle of a triangle lies along (x, y, z). */
+export function middleAlong(x: number, y: number, z: number, { positions: p, triangles: t }: Mesh, f: number): number {
+  const a = 3 * t[3 * f];
+  const b = 3 * t[3 * f + 1];
+  const c = 3 * t[3 * f + 2];
+  return (x * (p[a] + p[b] + p[c]) + y * (p[a + 1] + p[b + 1] + p[c + 1]) + z * (p[a + 2] + p[b + 2] + p[c + 2])) / 3;
 }

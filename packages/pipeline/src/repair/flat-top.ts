@@ -2,8 +2,10 @@ import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { diagonal } from '@cast-to-last/geometry/mesh/mesh';
 import { cross, unit } from '@cast-to-last/geometry/numerics/vectors';
 import { tapeRound } from '@cast-to-last/geometry/sections/tape';
-import type { Face, Facets } from './flat-faces.js';
-import { FACE_THICKNESS, alongNormal, facetsOf, flatFaces, middleOf } from './flat-faces.js';
+import type { Facets } from './facets.js';
+import { facetsOf } from './facets.js';
+import type { Face } from './flat-faces.js';
+import { FACE_THICKNESS, flatFaces, middleAlong } from './flat-faces.js';
 
 /**
  * Tells the flat face that closes the top of a cast by its shape: a face on which the cast could lie, full, with an edge from
@@ -32,43 +34,118 @@ export function flatTop(mesh: Mesh): readonly number[] | null {
 }
 
 /** Whether a face is as full, as short and as sharply bounded as one that a cut leaves. */
-function isTop({ normal, depths, inside }: Face, { positions, triangles }: Mesh, { normals, areas }: Facets): boolean {
+function isTop(face: Face, mesh: Mesh, facets: Facets): boolean {
   const d = FLAT_TOP;
+  const { normal, inside } = face;
   const u = unit(cross(normal, Math.abs(normal[0]) < 0.8 ? [1, 0, 0] : [0, 1, 0]));
   const v = cross(normal, u);
   // A cap may be a fan of a few long triangles: their corners tell how far it reaches, their middles do not.
-  const corners = inside.flatMap((f) => Array.from(triangles.subarray(3 * f, 3 * f + 3)));
-  const own = outlineOf(Float64Array.from(corners.flatMap((c) => Array.from(positions.subarray(3 * c, 3 * c + 3)))), u, v);
-  if (inside.reduce((sum, f) => sum + areas[f], 0) < d.full * own.area || own.longest > d.length * outlineOf(positions, u, v).longest) return false;
-  const cosines = alongNormal(normal, normals);
-  const size = diagonal(positions);
+  const own = outlineOf(cornersOf(inside, mesh), u, v);
+  let area = 0;
+  for (const f of inside) area += facets.areas[f];
+  if (area < d.full * own.area || own.longest > d.length * outlineOf(mesh.positions, u, v).longest) return false;
+  return fallsAway(face, mesh, facets);
+}
+
+/** x, y, z of the corners of some triangles. */
+function cornersOf(some: readonly number[], { positions, triangles }: Mesh): Float64Array {
+  const corners = new Float64Array(9 * some.length);
+  for (let i = 0, k = 0; i < some.length; i++) {
+    for (let h = 3 * some[i]; h < 3 * some[i] + 3; h++) for (let c = 0; c < 3; c++) corners[k++] = positions[3 * triangles[h] + c];
+  }
+  return corners;
+}
+
+/** Whether the surface falls away steeply round the edge of a face. */
+function fallsAway({ normal, height }: Face, mesh: Mesh, { normals, areas }: Facets): boolean {
+  const x = normal[0];
+  const y = normal[1];
+  const z = normal[2];
+  const size = diagonal(mesh.positions);
+  const least = FACE_THICKNESS * size;
+  const most = FLAT_TOP.edge * size;
   let edge = 0;
   let angles = 0;
-  for (let f = 0; f < areas.length; f++) {
-    const depth = middleOf(depths, triangles, f);
-    if (depth < FACE_THICKNESS * size || depth > d.edge * size) continue;
+  for (let f = 0, k = 0; f < areas.length; f++, k += 3) {
+    const depth = height - middleAlong(x, y, z, mesh, f);
+    if (depth < least || depth > most) continue;
     // A strip of a given height is the wider the flatter it falls away.
-    const angle = Math.acos(Math.max(-1, Math.min(1, cosines[f])));
+    const angle = Math.acos(Math.max(-1, Math.min(1, x * normals[k] + y * normals[k + 1] + z * normals[k + 2])));
     const along = areas[f] * Math.sin(angle);
     edge += along;
     angles += along * angle;
   }
-  return angles >= ((d.steepDeg * Math.PI) / 180) * edge;
+  return angles >= ((FLAT_TOP.steepDeg * Math.PI) / 180) * edge;
 }
 
-/** The convex outline of points, seen at right angles to u and v: its area, and how long and how wide it is. */
-function outlineOf(points: Float64Array, u: readonly number[], v: readonly number[]): { readonly area: number; readonly longest: number; readonly shortest: number } {
-  const { line } = tapeRound(points, u, v);
-  const [a, b] = [alongNormal(u, line), alongNormal(v, line)];
+/** The convex outline of points, seen at right angles to u and v: its area, and how long it is. */
+function outlineOf(points: Float64Array, u: readonly number[], v: readonly number[]): { readonly area: number; readonly longest: number } {
+  const { line } = tapeRound(outermost(points, u, v), u, v);
+  const a = alongNormal(u, line);
+  const b = alongNormal(v, line);
   let area = 0;
   for (let i = 0; i < a.length; i++) {
     const j = (i + 1) % a.length;
     area += (a[i] * b[j] - a[j] * b[i]) / 2;
   }
-  const widths = Array.from({ length: 36 }, (_, k) => {
-    const [c, s] = [Math.cos((k * Math.PI) / 36), Math.sin((k * Math.PI) / 36)];
-    const at = a.map((x, i) => c * x + s * b[i]);
-    return Math.max(...at) - Math.min(...at);
-  });
-  return { area, longest: Math.max(...widths), shortest: Math.min(...widths) };
+  let longest = -Infinity;
+  for (let k = 0; k < 36; k++) {
+    const c = Math.cos((k * Math.PI) / 36);
+    const s = Math.sin((k * Math.PI) / 36);
+    longest = Math.max(longest, along(a, b, c, s, farthest(a, b, c, s)) - along(a, b, c, s, farthest(a, b, -c, -s)));
+  }
+  return { area, longest };
+}
+
+const along = (a: Float64Array, b: Float64Array, c: number, s: number, i: number): number => c * a[i] + s * b[i];
+
+/** Which of the points (a, b) lies farthest along (c, s). */
+function farthest(a: Float64Array, b: Float64Array, c: number, s: number): number {
+  let best = 0;
+  let most = -Infinity;
+  for (let i = 0; i < a.length; i++) {
+    const at = c * a[i] + s * b[i];
+    if (at <= most) continue;
+    most = at;
+    best = i;
+  }
+  return best;
+}
+
+/** The points but for most of those that lie inside their outline: those inside the polygon of the farthest in eight directions (Akl and Toussaint). */
+function outermost(points: Float64Array, u: readonly number[], v: readonly number[]): Float64Array {
+  const a = alongNormal(u, points);
+  const b = alongNormal(v, points);
+  const corners = new Uint32Array(8);
+  for (let k = 0; k < corners.length; k++) corners[k] = farthest(a, b, Math.cos((k * Math.PI) / 4), Math.sin((k * Math.PI) / 4));
+  const polygon = corners.filter((i, k) => i !== corners[(k + 1) % corners.length]);
+  const out = new Float64Array(points.length);
+  let count = 0;
+  for (let i = 0; i < a.length; i++) {
+    if (isInside(polygon, a, b, i)) continue;
+    out[count++] = points[3 * i];
+    out[count++] = points[3 * i + 1];
+    out[count++] = points[3 * i + 2];
+  }
+  return out.subarray(0, count);
+}
+
+/** Whether a point lies inside a polygon of points that turns left. */
+function isInside(polygon: Uint32Array, a: Float64Array, b: Float64Array, i: number): boolean {
+  for (let k = 0, from = polygon[polygon.length - 1]; k < polygon.length; k++) {
+    const to = polygon[k];
+    if ((a[to] - a[from]) * (b[i] - b[from]) - (b[to] - b[from]) * (a[i] - a[from]) <= 0) return false;
+    from = to;
+  }
+  return polygon.length > 0;
+}
+
+/** How far points lie along a unit vector. */
+function alongNormal(normal: readonly number[], points: Float64Array): Float64Array {
+  const x = normal[0];
+  const y = normal[1];
+  const z = normal[2];
+  const out = new Float64Array(points.length / 3);
+  for (let i = 0, k = 0; i < out.length; i++, k += 3) out[i] = x * points[k] + y * points[k + 1] + z * points[k + 2];
+  return out;
 }

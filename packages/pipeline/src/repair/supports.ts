@@ -1,9 +1,11 @@
 import { connectedPieces } from '@cast-to-last/geometry/mesh/components';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { diagonal } from '@cast-to-last/geometry/mesh/mesh';
+import { diagonal, triangleCount } from '@cast-to-last/geometry/mesh/mesh';
 import { dot } from '@cast-to-last/geometry/numerics/vectors';
-import type { Face, Facets } from './flat-faces.js';
-import { alongNormal, facetsOf, flatFaces, middleOf } from './flat-faces.js';
+import type { Facets } from './facets.js';
+import { facetsOf } from './facets.js';
+import type { Face } from './flat-faces.js';
+import { flatFaces, middleAlong } from './flat-faces.js';
 
 /**
  * Tells what a cast stands on by its sections. Behind the ends of pegs and blocks, which lie in one plane, these stay the same for
@@ -49,23 +51,21 @@ export function findSupports(mesh: Mesh, twin: Int32Array): Supports | null {
   const facets = facetsOf(mesh);
   const unit = diagonal(mesh.positions) / SUPPORTS.diagonal;
   for (const face of flatFaces(mesh, facets, SUPPORTS.leastShare)) {
-    const depths = Float64Array.from({ length: facets.areas.length }, (_, f) => middleOf(face.depths, mesh.triangles, f) / unit);
-    const cosines = alongNormal(face.normal, facets.normals);
-    const sections = sectionsBelow(depths, cosines, facets);
+    const sections = sectionsBelow(face, mesh, facets, unit);
     const top = whereTheyFall(sections);
-    if (top !== null) return { keep: Uint8Array.from(depths, (depth) => (depth < top ? 0 : 1)), isEdge: edgeAbove(face, mesh, (top + SUPPORTS.past) * unit) };
+    if (top !== null) return { keep: deeperThan(top, face, mesh, unit), isEdge: edgeAbove(face, (top + SUPPORTS.past) * unit) };
     const jump = whereTheyJump(sections);
     if (jump === null) continue;
-    const below = Uint8Array.from(depths, (depth) => (depth < jump ? 1 : 0));
+    const below = deeperThan(jump, face, mesh, unit).map((deeper) => 1 - deeper);
     const { piece } = connectedPieces(twin, below);
-    if (new Set(face.inside.map((f) => piece[f])).size >= SUPPORTS.count) return { keep: keepBesides(mesh, below, cosines, twin, unit), isEdge: edgeAbove(face, mesh, (jump + SUPPORTS.past) * unit) };
+    if (new Set(face.inside.map((f) => piece[f])).size < SUPPORTS.count) continue;
+    return { keep: keepBesides(mesh, below, facets.normals, face.normal, twin, unit), isEdge: edgeAbove(face, (jump + SUPPORTS.past) * unit) };
   }
   return null;
 }
 
 /** Tells loops that lie no deeper below a face than this in the mean, mm. */
-function edgeAbove({ normal, depths }: Face, { positions }: Mesh, deepest: number): Supports['isEdge'] {
-  const height = depths[0] + dot(normal, positions);
+function edgeAbove({ normal, height }: Face, deepest: number): Supports['isEdge'] {
   return (loop, p) => {
     let along = 0;
     for (const v of loop) along += dot(normal, p.subarray(3 * v, 3 * v + 3)) / loop.length;
@@ -73,10 +73,25 @@ function edgeAbove({ normal, depths }: Face, { positions }: Mesh, deepest: numbe
   };
 }
 
+/** One byte a triangle: 1 where its middle lies at least so many units deep. */
+function deeperThan(depth: number, { normal, height }: Face, mesh: Mesh, unit: number): Uint8Array {
+  const deeper = new Uint8Array(triangleCount(mesh));
+  for (let f = 0; f < deeper.length; f++) if ((height - middleAlong(normal[0], normal[1], normal[2], mesh, f)) / unit >= depth) deeper[f] = 1;
+  return deeper;
+}
+
 /** The area of the section at each whole depth below a face: what lies above it and faces out covers it, less what faces back. */
-function sectionsBelow(depths: Float64Array, cosines: Float64Array, { areas }: Facets): Float64Array {
+function sectionsBelow({ normal, height }: Face, mesh: Mesh, { normals, areas }: Facets, unit: number): Float64Array {
   const sections = new Float64Array(SUPPORTS.longest + SUPPORTS.within + 2);
-  for (let f = 0; f < depths.length; f++) if (depths[f] < sections.length - 1) sections[Math.max(0, Math.ceil(depths[f]))] += areas[f] * cosines[f];
+  const x = normal[0];
+  const y = normal[1];
+  const z = normal[2];
+  const last = sections.length - 1;
+  for (let f = 0, k = 0; f < areas.length; f++, k += 3) {
+    const depth = (height - middleAlong(x, y, z, mesh, f)) / unit;
+    if (depth >= last) continue;
+    sections[depth > 0 ? Math.ceil(depth) : 0] += areas[f] * (x * normals[k] + y * normals[k + 1] + z * normals[k + 2]);
+  }
   for (let h = 1; h < sections.length; h++) sections[h] += sections[h - 1];
   return sections;
 }
@@ -102,7 +117,7 @@ function whereTheyFall(sections: Float64Array): number | null {
 }
 
 /** Everything but what is `below`, and the walls that run on from there. */
-function keepBesides({ positions: p, triangles }: Mesh, below: Uint8Array, cosines: Float64Array, twin: Int32Array, unit: number): Uint8Array {
+function keepBesides({ positions: p, triangles }: Mesh, below: Uint8Array, normals: Float64Array, normal: readonly number[], twin: Int32Array, unit: number): Uint8Array {
   const keep = below.map((inside) => 1 - inside);
   let front = Array.from(below.keys()).filter((f) => below[f] === 1);
   const way = new Float64Array(below.length);
@@ -112,7 +127,7 @@ function keepBesides({ positions: p, triangles }: Mesh, below: Uint8Array, cosin
     for (const f of from) {
       for (let h = 3 * f; h < 3 * f + 3; h++) {
         const other = twin[h] < 0 ? f : (twin[h] / 3) | 0;
-        if (keep[other] === 0 || cosines[other] > SUPPORTS.wall) continue;
+        if (keep[other] === 0 || dot(normal, normals.subarray(3 * other, 3 * other + 3)) > SUPPORTS.wall) continue;
         way[other] = way[f] + apart(p, triangles, f, other);
         if (below[f] === 0 && way[other] > SUPPORTS.past * unit) continue;
         keep[other] = 0;
