@@ -5,8 +5,11 @@ import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 /** Cells along a side of the cube on which directions are sorted. */
 const CELLS = 8;
 
-/** What a surface faces: unit normal and area of each triangle, and the triangles by the cell of a cube that their normals point to. */
+/** What a surface faces: middle, unit normal and area of triangles, and these by the cell of a cube that their normals point to. */
 export interface Facets {
+  /** x, y, z of what may lie farthest out along a direction. */
+  readonly points: Float64Array;
+  readonly middles: Float64Array;
   readonly normals: Float64Array;
   readonly areas: Float64Array;
   readonly total: number;
@@ -19,15 +22,85 @@ export interface Facets {
   readonly spread: Float64Array;
 }
 
+/** Those of all triangles of a mesh. */
 export function facetsOf(mesh: Mesh): Facets {
   const normals = triangleNormals(mesh);
   const areas = new Float64Array(normals.length / 3);
-  const total = makeUnit(normals, areas);
+  makeUnit(normals, areas);
+  return byDirection(mesh.positions, middlesOf(mesh), normals, areas);
+}
+
+/** About so many triangles spread evenly over the surface, each with the same share of its area, or more where one is larger. */
+export function someFacets(mesh: Mesh, count: number): Facets {
+  const picked = spreadOver(triangleAreas(mesh), count);
+  const triangles = new Uint32Array(3 * picked.which.length);
+  for (let i = 0; i < triangles.length; i++) triangles[i] = mesh.triangles[3 * picked.which[(i / 3) | 0] + (i % 3)];
+  const some = { positions: mesh.positions, triangles };
+  const normals = triangleNormals(some);
+  makeUnit(normals, new Float64Array(picked.which.length));
+  const middles = middlesOf(some);
+  return byDirection(middles, middles, normals, picked.areas);
+}
+
+function byDirection(points: Float64Array, middles: Float64Array, normals: Float64Array, areas: Float64Array): Facets {
+  let total = 0;
+  for (let f = 0; f < areas.length; f++) total += areas[f];
   const cellOf = new Uint16Array(areas.length);
   const sums = sortIntoCells(normals, areas, cellOf);
   const starts = new Uint32Array(sums.length / 4 + 1);
   const sorted = byCell(cellOf, starts);
-  return { normals, areas, total, sums, sorted, starts, spread: spreadOf(normals, sums, sorted, starts) };
+  return { points, middles, normals, areas, total, sums, sorted, starts, spread: spreadOf(normals, sums, sorted, starts) };
+}
+
+function triangleAreas({ positions: p, triangles: t }: Mesh): Float64Array {
+  const areas = new Float64Array(t.length / 3);
+  for (let f = 0, h = 0; f < areas.length; f++, h += 3) {
+    const a = 3 * t[h];
+    const b = 3 * t[h + 1];
+    const c = 3 * t[h + 2];
+    const ux = p[b] - p[a];
+    const uy = p[b + 1] - p[a + 1];
+    const uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a];
+    const vy = p[c + 1] - p[a + 1];
+    const vz = p[c + 2] - p[a + 2];
+    areas[f] = length3(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2;
+  }
+  return areas;
+}
+
+/** The triangles in which even steps through the summed area end, and the area of the steps that end in each. */
+function spreadOver(areas: Float64Array, count: number): { readonly which: Uint32Array; readonly areas: Float64Array } {
+  let total = 0;
+  for (let f = 0; f < areas.length; f++) total += areas[f];
+  const step = total / count;
+  const which = new Uint32Array(count);
+  const stood = new Float64Array(count);
+  let picked = 0;
+  let reached = 0;
+  let steps = 0;
+  for (let f = 0; f < areas.length && picked < count; f++) {
+    reached += areas[f];
+    const ended = Math.floor(reached / step);
+    if (ended === steps) continue;
+    which[picked] = f;
+    stood[picked++] = (ended - steps) * step;
+    steps = ended;
+  }
+  return { which: which.subarray(0, picked), areas: stood.subarray(0, picked) };
+}
+
+function middlesOf({ positions: p, triangles: t }: Mesh): Float64Array {
+  const middles = new Float64Array(t.length);
+  for (let k = 0; k < middles.length; k += 3) {
+    const a = 3 * t[k];
+    const b = 3 * t[k + 1];
+    const c = 3 * t[k + 2];
+    middles[k] = (p[a] + p[b] + p[c]) / 3;
+    middles[k + 1] = (p[a + 1] + p[b + 1] + p[c + 1]) / 3;
+    middles[k + 2] = (p[a + 2] + p[b + 2] + p[c + 2]) / 3;
+  }
+  return middles;
 }
 
 /** The triangles whose normals lie within an angle of a unit vector, radians. */
@@ -61,19 +134,16 @@ function cellsNear({ sums, starts, spread }: Facets, direction: readonly number[
   return cells;
 }
 
-/** Brings normals of twice the area to length 1, or 0 where a triangle has none, fills in the areas and returns their sum. */
-function makeUnit(normals: Float64Array, areas: Float64Array): number {
-  let total = 0;
+/** Brings normals of twice the area to length 1, or 0 where a triangle has none, and fills in the areas. */
+function makeUnit(normals: Float64Array, areas: Float64Array): void {
   for (let f = 0, k = 0; f < areas.length; f++, k += 3) {
     const twice = length3(normals[k], normals[k + 1], normals[k + 2]);
     areas[f] = twice / 2;
-    total += areas[f];
     const scale = twice > 0 ? 1 / twice : 0;
     normals[k] *= scale;
     normals[k + 1] *= scale;
     normals[k + 2] *= scale;
   }
-  return total;
 }
 
 /** Fills in the cell of each triangle, one past the last where it has no area, and returns the sums of the cells. */

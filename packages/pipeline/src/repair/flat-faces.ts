@@ -1,4 +1,3 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { diagonal } from '@cast-to-last/geometry/mesh/mesh';
 import { dot, unit } from '@cast-to-last/geometry/numerics/vectors';
 import type { Facets } from './facets.js';
@@ -27,16 +26,19 @@ export interface Face {
 /** How near to a face's plane what belongs to it lies, over the diagonal. */
 export const FACE_THICKNESS = FLAT_FACES.thinning[FLAT_FACES.thinning.length - 1];
 
-/** The faces on which a body could lie, each with at least `leastShare` of the surface in it, among the directions that most of it faces. */
-export function flatFaces(mesh: Mesh, facets: Facets, leastShare: number): Face[] {
-  const size = diagonal(mesh.positions);
+/**
+ * The faces on which a body could lie, each with at least `leastShare` of the surface in it, among so many `directions` that most
+ * of it faces.
+ */
+export function flatFaces(facets: Facets, leastShare: number, directions: number): Face[] {
+  const size = diagonal(facets.points);
   const another = Math.cos((FLAT_FACES.angleDeg * Math.PI) / 180);
   const seen: (readonly number[])[] = [];
   const found: Face[] = [];
-  for (const direction of commonDirections(facets)) {
+  for (const direction of commonDirections(facets, directions)) {
     const normal = mostFaced(direction, facets);
     if (seen.some((other) => dot(other, normal) > another)) continue;
-    const face = faceTowards(normal, mesh, facets, size, leastShare);
+    const face = faceTowards(normal, facets, size, leastShare);
     if (face === null) continue;
     seen.push(normal);
     found.push(face);
@@ -45,10 +47,10 @@ export function flatFaces(mesh: Mesh, facets: Facets, leastShare: number): Face[
 }
 
 /** The directions that most of the surface faces. */
-function commonDirections({ sums }: Facets): number[][] {
+function commonDirections({ sums }: Facets, count: number): number[][] {
   const cells = Array.from({ length: sums.length / 4 }, (_, b) => 4 * b).filter((b) => sums[b + 3] > 0);
   cells.sort((a, b) => sums[b + 3] - sums[a + 3] || a - b);
-  return cells.slice(0, FLAT_FACES.directions).map((b) => unit(Array.from(sums.subarray(b, b + 3))));
+  return cells.slice(0, count).map((b) => unit(Array.from(sums.subarray(b, b + 3))));
 }
 
 /** The direction near the given one that most of the surface faces. */
@@ -77,13 +79,13 @@ function facedSum({ normals, areas }: Facets, some: ArrayLike<number>): number[]
 }
 
 /** The face that lies farthest out near a direction, whose normal is taken anew from what lies in it; null where too little does. */
-function faceTowards(direction: readonly number[], mesh: Mesh, facets: Facets, size: number, leastShare: number): Face | null {
+function faceTowards(direction: readonly number[], facets: Facets, size: number, leastShare: number): Face | null {
   const d = FLAT_FACES;
   let normal = direction;
   let face: Face | null = null;
   for (const thickness of d.thinning) {
-    const height = farthestOut(normal, mesh.positions);
-    const inside = shallow(facesNear(facets, normal, (d.angleDeg * Math.PI) / 180), normal, height, mesh, thickness * size);
+    const height = farthestOut(normal, facets.points);
+    const inside = shallow(facesNear(facets, normal, (d.angleDeg * Math.PI) / 180), normal, height, facets.middles, thickness * size);
     let area = 0;
     for (const f of inside) area += facets.areas[f];
     if (area < leastShare * facets.total) return null;
@@ -94,9 +96,12 @@ function faceTowards(direction: readonly number[], mesh: Mesh, facets: Facets, s
 }
 
 /** Those of some triangles whose middle lies at most so deep below a height. */
-function shallow(some: Uint32Array, [x, y, z]: readonly number[], height: number, mesh: Mesh, deepest: number): number[] {
+function shallow(some: Uint32Array, [x, y, z]: readonly number[], height: number, middles: Float64Array, deepest: number): number[] {
   const inside: number[] = [];
-  for (let i = 0; i < some.length; i++) if (height - middleAlong(x, y, z, mesh, some[i]) <= deepest) inside.push(some[i]);
+  for (let i = 0; i < some.length; i++) {
+    const k = 3 * some[i];
+    if (height - (x * middles[k] + y * middles[k + 1] + z * middles[k + 2]) <= deepest) inside.push(some[i]);
+  }
   return inside;
 }
 
@@ -108,12 +113,4 @@ function farthestOut([x, y, z]: readonly number[], p: Float64Array): number {
     if (along > most) most = along;
   }
   return most;
-}
-
-/** How far the middle of a triangle lies along (x, y, z). */
-export function middleAlong(x: number, y: number, z: number, { positions: p, triangles: t }: Mesh, f: number): number {
-  const a = 3 * t[3 * f];
-  const b = 3 * t[3 * f + 1];
-  const c = 3 * t[3 * f + 2];
-  return (x * (p[a] + p[b] + p[c]) + y * (p[a + 1] + p[b + 1] + p[c + 1]) + z * (p[a + 2] + p[b + 2] + p[c + 2])) / 3;
 }

@@ -5,7 +5,7 @@ import { tapeRound } from '@cast-to-last/geometry/sections/tape';
 import type { Facets } from './facets.js';
 import { facetsOf } from './facets.js';
 import type { Face } from './flat-faces.js';
-import { FACE_THICKNESS, flatFaces, middleAlong } from './flat-faces.js';
+import { FACE_THICKNESS, FLAT_FACES, flatFaces } from './flat-faces.js';
 
 /**
  * Tells the flat face that closes the top of a cast by its shape: a face on which the cast could lie, full, with an edge from
@@ -29,7 +29,7 @@ export const FLAT_TOP = {
  */
 export function flatTop(mesh: Mesh): readonly number[] | null {
   const facets = facetsOf(mesh);
-  const tops = flatFaces(mesh, facets, FLAT_TOP.leastShare).filter((face) => isTop(face, mesh, facets));
+  const tops = flatFaces(facets, FLAT_TOP.leastShare, FLAT_FACES.directions).filter((face) => isTop(face, mesh, facets));
   return tops.length === 1 ? tops[0].normal : null;
 }
 
@@ -44,7 +44,7 @@ function isTop(face: Face, mesh: Mesh, facets: Facets): boolean {
   let area = 0;
   for (const f of inside) area += facets.areas[f];
   if (area < d.full * own.area || own.longest > d.length * outlineOf(mesh.positions, u, v).longest) return false;
-  return fallsAway(face, mesh, facets);
+  return fallsAway(face, facets);
 }
 
 /** x, y, z of the corners of some triangles. */
@@ -57,17 +57,17 @@ function cornersOf(some: readonly number[], { positions, triangles }: Mesh): Flo
 }
 
 /** Whether the surface falls away steeply round the edge of a face. */
-function fallsAway({ normal, height }: Face, mesh: Mesh, { normals, areas }: Facets): boolean {
+function fallsAway({ normal, height }: Face, { points, middles, normals, areas }: Facets): boolean {
   const x = normal[0];
   const y = normal[1];
   const z = normal[2];
-  const size = diagonal(mesh.positions);
+  const size = diagonal(points);
   const least = FACE_THICKNESS * size;
   const most = FLAT_TOP.edge * size;
   let edge = 0;
   let angles = 0;
   for (let f = 0, k = 0; f < areas.length; f++, k += 3) {
-    const depth = height - middleAlong(x, y, z, mesh, f);
+    const depth = height - (x * middles[k] + y * middles[k + 1] + z * middles[k + 2]);
     if (depth < least || depth > most) continue;
     // A strip of a given height is the wider the flatter it falls away.
     const angle = Math.acos(Math.max(-1, Math.min(1, x * normals[k] + y * normals[k + 1] + z * normals[k + 2])));

@@ -3,9 +3,9 @@ import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { diagonal, triangleCount } from '@cast-to-last/geometry/mesh/mesh';
 import { dot } from '@cast-to-last/geometry/numerics/vectors';
 import type { Facets } from './facets.js';
-import { facetsOf } from './facets.js';
+import { facetsOf, someFacets } from './facets.js';
 import type { Face } from './flat-faces.js';
-import { flatFaces, middleAlong } from './flat-faces.js';
+import { FLAT_FACES, flatFaces } from './flat-faces.js';
 
 /**
  * Tells what a cast stands on by its sections. Behind the ends of pegs and blocks, which lie in one plane, these stay the same for
@@ -35,6 +35,20 @@ export const SUPPORTS = {
   fall: 0.7,
 } as const;
 
+/** What tells sections of pegs, blocks and plates, as in `SUPPORTS`. */
+type Signs = Readonly<Record<'even' | 'least' | 'jump' | 'longest' | 'fall', number>>;
+
+/**
+ * Looser signs, for a part of the triangles: where not even these show, there is nothing. The sections of so few are not quite
+ * those of all, and ends in one plane may rank lower among the directions.
+ */
+export const GLANCE = {
+  /** So many triangles are looked at first, on a mesh with more than `from`. */
+  triangles: 20_000,
+  from: 40_000,
+  signs: { leastShare: 0.001, directions: 16, even: 0.33, least: 6, jump: 1.7, longest: 95, fall: 0.8 },
+} as const;
+
 export interface Supports {
   /** One byte a triangle: 1 on the cast, 0 on what it stands on. */
   readonly keep: Uint8Array;
@@ -48,20 +62,31 @@ export interface Supports {
  * @param mesh facing outward, mm
  */
 export function findSupports(mesh: Mesh, twin: Int32Array): Supports | null {
-  const facets = facetsOf(mesh);
   const unit = diagonal(mesh.positions) / SUPPORTS.diagonal;
-  for (const face of flatFaces(mesh, facets, SUPPORTS.leastShare)) {
-    const sections = sectionsBelow(face, mesh, facets, unit);
-    const top = whereTheyFall(sections);
-    if (top !== null) return { keep: deeperThan(top, face, mesh, unit), isEdge: edgeAbove(face, (top + SUPPORTS.past) * unit) };
-    const jump = whereTheyJump(sections);
+  if (triangleCount(mesh) > GLANCE.from && !mayStand(mesh, unit)) return null;
+  const facets = facetsOf(mesh);
+  for (const face of flatFaces(facets, SUPPORTS.leastShare, FLAT_FACES.directions)) {
+    const sections = sectionsBelow(face, facets, unit);
+    const top = whereTheyFall(sections, SUPPORTS);
+    if (top !== null) return { keep: deeperThan(top, face, facets, unit), isEdge: edgeAbove(face, (top + SUPPORTS.past) * unit) };
+    const jump = whereTheyJump(sections, SUPPORTS);
     if (jump === null) continue;
-    const below = deeperThan(jump, face, mesh, unit).map((deeper) => 1 - deeper);
+    const below = deeperThan(jump, face, facets, unit).map((deeper) => 1 - deeper);
     const { piece } = connectedPieces(twin, below);
     if (new Set(face.inside.map((f) => piece[f])).size < SUPPORTS.count) continue;
     return { keep: keepBesides(mesh, below, facets.normals, face.normal, twin, unit), isEdge: edgeAbove(face, (jump + SUPPORTS.past) * unit) };
   }
   return null;
+}
+
+/** Whether a part of the triangles shows what may be something that the cast stands on. */
+function mayStand(mesh: Mesh, unit: number): boolean {
+  const { triangles, signs } = GLANCE;
+  const some = someFacets(mesh, triangles);
+  return flatFaces(some, signs.leastShare, signs.directions).some((face) => {
+    const sections = sectionsBelow(face, some, unit);
+    return whereTheyFall(sections, signs) !== null || whereTheyJump(sections, signs) !== null;
+  });
 }
 
 /** Tells loops that lie no deeper below a face than this in the mean, mm. */
@@ -74,21 +99,21 @@ function edgeAbove({ normal, height }: Face, deepest: number): Supports['isEdge'
 }
 
 /** One byte a triangle: 1 where its middle lies at least so many units deep. */
-function deeperThan(depth: number, { normal, height }: Face, mesh: Mesh, unit: number): Uint8Array {
-  const deeper = new Uint8Array(triangleCount(mesh));
-  for (let f = 0; f < deeper.length; f++) if ((height - middleAlong(normal[0], normal[1], normal[2], mesh, f)) / unit >= depth) deeper[f] = 1;
+function deeperThan(depth: number, { normal, height }: Face, { middles }: Facets, unit: number): Uint8Array {
+  const deeper = new Uint8Array(middles.length / 3);
+  for (let f = 0; f < deeper.length; f++) if ((height - dot(normal, middles.subarray(3 * f, 3 * f + 3))) / unit >= depth) deeper[f] = 1;
   return deeper;
 }
 
 /** The area of the section at each whole depth below a face: what lies above it and faces out covers it, less what faces back. */
-function sectionsBelow({ normal, height }: Face, mesh: Mesh, { normals, areas }: Facets, unit: number): Float64Array {
-  const sections = new Float64Array(SUPPORTS.longest + SUPPORTS.within + 2);
+function sectionsBelow({ normal, height }: Face, { middles, normals, areas }: Facets, unit: number): Float64Array {
+  const sections = new Float64Array(GLANCE.signs.longest + SUPPORTS.within + 2);
   const x = normal[0];
   const y = normal[1];
   const z = normal[2];
   const last = sections.length - 1;
   for (let f = 0, k = 0; f < areas.length; f++, k += 3) {
-    const depth = (height - middleAlong(x, y, z, mesh, f)) / unit;
+    const depth = (height - (x * middles[k] + y * middles[k + 1] + z * middles[k + 2])) / unit;
     if (depth >= last) continue;
     sections[depth > 0 ? Math.ceil(depth) : 0] += areas[f] * (x * normals[k] + y * normals[k + 1] + z * normals[k + 2]);
   }
@@ -97,23 +122,23 @@ function sectionsBelow({ normal, height }: Face, mesh: Mesh, { normals, areas }:
 }
 
 /** The depth at which sections that stayed the same jump; null where they do not. */
-function whereTheyJump(sections: Float64Array): number | null {
-  const d = SUPPORTS;
-  const even = sections[d.from];
-  let end: number = d.from;
-  while (end <= d.longest && Math.abs(sections[end] - even) <= d.even * even) end++;
-  return end <= d.longest && end - d.from >= d.least && sections[end + d.within] >= d.jump * even ? end - 1 : null;
+function whereTheyJump(sections: Float64Array, signs: Signs): number | null {
+  const { from, within } = SUPPORTS;
+  const even = sections[from];
+  let end: number = from;
+  while (end <= signs.longest && Math.abs(sections[end] - even) <= signs.even * even) end++;
+  return end <= signs.longest && end - from >= signs.least && sections[end + within] >= signs.jump * even ? end - 1 : null;
 }
 
 /** The depth at which sections are least above the plate below; null where there is none. */
-function whereTheyFall(sections: Float64Array): number | null {
+function whereTheyFall(sections: Float64Array, signs: Signs): number | null {
   let most = 0;
   let least = 0;
   for (let h = 1; h <= SUPPORTS.thickest; h++) {
     if (sections[h] > sections[most]) most = h;
     if (h === 1 || sections[h] < sections[least] || least < most) least = h;
   }
-  return least > most && sections[least] <= SUPPORTS.fall * sections[most] ? least + 1 : null;
+  return least > most && sections[least] <= signs.fall * sections[most] ? least + 1 : null;
 }
 
 /** Everything but what is `below`, and the walls that run on from there. */

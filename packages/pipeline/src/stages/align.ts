@@ -112,8 +112,7 @@ export function standUp(cast: RepairedCast, side: Side): StandingUp {
   const twin = twins(mesh);
   const points = thinOut(mesh.positions, diagonal(mesh.positions) / ALIGN.poseCells);
   const poses = likelyPoses(points, opening, ALIGN.poses);
-  const top = opening === null ? flatTop(cast.mesh) : null;
-  const pose = bestPose({ mesh, twin, points, opening, top }, poses, side);
+  const pose = bestPose({ mesh, twin, points, opening, whole: cast.mesh }, poses, side);
   return { mesh, cellOf, twin, pose, signs: weighSides(mesh, twin, pose, side) };
 }
 
@@ -168,20 +167,26 @@ interface Posed {
   readonly twin: Int32Array;
   readonly points: Float64Array;
   readonly opening: Opening | null;
-  /** The normal of the flat face that closes the top; null where there is none. */
-  readonly top: readonly number[] | null;
+  /** The surface on which the flat face that closes the top is looked for, where there is no opening. */
+  readonly whole: Mesh;
 }
 
-/** Settles each likely pose and takes the one that then fits best, a flat top facing up. */
-function bestPose({ mesh, twin, points, opening, top }: Posed, poses: Pose[], side: Side): Transform {
+/** Settles each likely pose and takes the one that then fits best, a flat top facing up. The top is looked for only where it decides. */
+function bestPose({ mesh, twin, points, opening, whole }: Posed, poses: Pose[], side: Side): Transform {
   let best: Pose | null = null;
+  let top: readonly number[] | null | undefined;
+  const most = opening === null ? ALIGN.mostForFlatTop : 0;
+  const withTop = ({ transform, misfit }: Pose): number => {
+    if (top === undefined) top = flatTop(whole);
+    return misfit + misfitOfTop(transform, top);
+  };
   for (const pose of poses) {
-    if (best !== null && pose.misfit > 2 * best.misfit + 20) continue;
+    if (best !== null && pose.misfit > 2 * best.misfit + 20 && (pose.misfit > 2 * (best.misfit + most) + 20 || pose.misfit > 2 * withTop(best) + 20)) continue;
     const settled: SettledFrame | null = settleFrame(mesh, twin, side, pose.transform);
     if (settled === null) continue;
     const { transform } = settled;
-    const misfit = misfitOf(points, transform, opening) + misfitOfTop(transform, top);
-    if (best === null || misfit < best.misfit) best = { transform, misfit };
+    const next: Pose = { transform, misfit: misfitOf(points, transform, opening) };
+    if (best === null || next.misfit + most < best.misfit || (next.misfit < best.misfit + most && withTop(next) < withTop(best))) best = next;
   }
   // Where the opening was mistaken, toes of a thin shell say, the shape still tells a foot.
   if (best === null || misfitOf(points, best.transform, null) > ALIGN.worstMisfit) throw notAFoot();
