@@ -30,18 +30,6 @@ export function facetsOf(mesh: Mesh): Facets {
   return byDirection(mesh.positions, middlesOf(mesh), normals, areas);
 }
 
-/** About so many triangles spread evenly over the surface, each with the same share of its area, or more where one is larger. */
-export function someFacets(mesh: Mesh, count: number): Facets {
-  const picked = spreadOver(triangleAreas(mesh), count);
-  const triangles = new Uint32Array(3 * picked.which.length);
-  for (let i = 0; i < triangles.length; i++) triangles[i] = mesh.triangles[3 * picked.which[(i / 3) | 0] + (i % 3)];
-  const some = { positions: mesh.positions, triangles };
-  const normals = triangleNormals(some);
-  makeUnit(normals, new Float64Array(picked.which.length));
-  const middles = middlesOf(some);
-  return byDirection(middles, middles, normals, picked.areas);
-}
-
 function byDirection(points: Float64Array, middles: Float64Array, normals: Float64Array, areas: Float64Array): Facets {
   let total = 0;
   for (let f = 0; f < areas.length; f++) total += areas[f];
@@ -50,44 +38,6 @@ function byDirection(points: Float64Array, middles: Float64Array, normals: Float
   const starts = new Uint32Array(sums.length / 4 + 1);
   const sorted = byCell(cellOf, starts);
   return { points, middles, normals, areas, total, sums, sorted, starts, spread: spreadOf(normals, sums, sorted, starts) };
-}
-
-function triangleAreas({ positions: p, triangles: t }: Mesh): Float64Array {
-  const areas = new Float64Array(t.length / 3);
-  for (let f = 0, h = 0; f < areas.length; f++, h += 3) {
-    const a = 3 * t[h];
-    const b = 3 * t[h + 1];
-    const c = 3 * t[h + 2];
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    areas[f] = length3(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2;
-  }
-  return areas;
-}
-
-/** The triangles in which even steps through the summed area end, and the area of the steps that end in each. */
-function spreadOver(areas: Float64Array, count: number): { readonly which: Uint32Array; readonly areas: Float64Array } {
-  let total = 0;
-  for (let f = 0; f < areas.length; f++) total += areas[f];
-  const step = total / count;
-  const which = new Uint32Array(count);
-  const stood = new Float64Array(count);
-  let picked = 0;
-  let reached = 0;
-  let steps = 0;
-  for (let f = 0; f < areas.length && picked < count; f++) {
-    reached += areas[f];
-    const ended = Math.floor(reached / step);
-    if (ended === steps) continue;
-    which[picked] = f;
-    stood[picked++] = (ended - steps) * step;
-    steps = ended;
-  }
-  return { which: which.subarray(0, picked), areas: stood.subarray(0, picked) };
 }
 
 function middlesOf({ positions: p, triangles: t }: Mesh): Float64Array {

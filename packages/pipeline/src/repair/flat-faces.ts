@@ -26,16 +26,13 @@ export interface Face {
 /** How near to a face's plane what belongs to it lies, over the diagonal. */
 export const FACE_THICKNESS = FLAT_FACES.thinning[FLAT_FACES.thinning.length - 1];
 
-/**
- * The faces on which a body could lie, each with at least `leastShare` of the surface in it, among so many `directions` that most
- * of it faces.
- */
-export function flatFaces(facets: Facets, leastShare: number, directions: number): Face[] {
+/** The faces on which a body could lie, each with at least `leastShare` of the surface in it, among the directions that most of it faces. */
+export function flatFaces(facets: Facets, leastShare: number): Face[] {
   const size = diagonal(facets.points);
   const another = Math.cos((FLAT_FACES.angleDeg * Math.PI) / 180);
   const seen: (readonly number[])[] = [];
   const found: Face[] = [];
-  for (const direction of commonDirections(facets, directions)) {
+  for (const direction of commonDirections(facets)) {
     const normal = mostFaced(direction, facets);
     if (seen.some((other) => dot(other, normal) > another)) continue;
     const face = faceTowards(normal, facets, size, leastShare);
@@ -47,10 +44,10 @@ export function flatFaces(facets: Facets, leastShare: number, directions: number
 }
 
 /** The directions that most of the surface faces. */
-function commonDirections({ sums }: Facets, count: number): number[][] {
+function commonDirections({ sums }: Facets): number[][] {
   const cells = Array.from({ length: sums.length / 4 }, (_, b) => 4 * b).filter((b) => sums[b + 3] > 0);
   cells.sort((a, b) => sums[b + 3] - sums[a + 3] || a - b);
-  return cells.slice(0, count).map((b) => unit(Array.from(sums.subarray(b, b + 3))));
+  return cells.slice(0, FLAT_FACES.directions).map((b) => unit(Array.from(sums.subarray(b, b + 3))));
 }
 
 /** The direction near the given one that most of the surface faces. */

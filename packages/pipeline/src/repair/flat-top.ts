@@ -5,7 +5,7 @@ import { tapeRound } from '@cast-to-last/geometry/sections/tape';
 import type { Facets } from './facets.js';
 import { facetsOf } from './facets.js';
 import type { Face } from './flat-faces.js';
-import { FACE_THICKNESS, FLAT_FACES, flatFaces } from './flat-faces.js';
+import { FACE_THICKNESS, flatFaces } from './flat-faces.js';
 
 /**
  * Tells the flat face that closes the top of a cast by its shape: a face on which the cast could lie, full, with an edge from
@@ -29,7 +29,7 @@ export const FLAT_TOP = {
  */
 export function flatTop(mesh: Mesh): readonly number[] | null {
   const facets = facetsOf(mesh);
-  const tops = flatFaces(facets, FLAT_TOP.leastShare, FLAT_FACES.directions).filter((face) => isTop(face, mesh, facets));
+  const tops = flatFaces(facets, FLAT_TOP.leastShare).filter((face) => isTop(face, mesh, facets));
   return tops.length === 1 ? tops[0].normal : null;
 }
 

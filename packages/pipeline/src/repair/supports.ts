@@ -1,11 +1,11 @@
 import { connectedPieces } from '@cast-to-last/geometry/mesh/components';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { diagonal, triangleCount } from '@cast-to-last/geometry/mesh/mesh';
+import { diagonal } from '@cast-to-last/geometry/mesh/mesh';
 import { dot } from '@cast-to-last/geometry/numerics/vectors';
 import type { Facets } from './facets.js';
-import { facetsOf, someFacets } from './facets.js';
+import { facetsOf } from './facets.js';
 import type { Face } from './flat-faces.js';
-import { FLAT_FACES, flatFaces } from './flat-faces.js';
+import { flatFaces } from './flat-faces.js';
 
 /**
  * Tells what a cast stands on by its sections. Behind the ends of pegs and blocks, which lie in one plane, these stay the same for
@@ -35,20 +35,6 @@ export const SUPPORTS = {
   fall: 0.7,
 } as const;
 
-/** What tells sections of pegs, blocks and plates, as in `SUPPORTS`. */
-type Signs = Readonly<Record<'even' | 'least' | 'jump' | 'longest' | 'fall', number>>;
-
-/**
- * Looser signs, for a part of the triangles: where not even these show, there is nothing. The sections of so few are not quite
- * those of all, and ends in one plane may rank lower among the directions.
- */
-export const GLANCE = {
-  /** So many triangles are looked at first, on a mesh with more than `from`. */
-  triangles: 20_000,
-  from: 40_000,
-  signs: { leastShare: 0.001, directions: 16, even: 0.33, least: 6, jump: 1.7, longest: 95, fall: 0.8 },
-} as const;
-
 export interface Supports {
   /** One byte a triangle: 1 on the cast, 0 on what it stands on. */
   readonly keep: Uint8Array;
@@ -63,13 +49,12 @@ export interface Supports {
  */
 export function findSupports(mesh: Mesh, twin: Int32Array): Supports | null {
   const unit = diagonal(mesh.positions) / SUPPORTS.diagonal;
-  if (triangleCount(mesh) > GLANCE.from && !mayStand(mesh, unit)) return null;
   const facets = facetsOf(mesh);
-  for (const face of flatFaces(facets, SUPPORTS.leastShare, FLAT_FACES.directions)) {
+  for (const face of flatFaces(facets, SUPPORTS.leastShare)) {
     const sections = sectionsBelow(face, facets, unit);
-    const top = whereTheyFall(sections, SUPPORTS);
+    const top = whereTheyFall(sections);
     if (top !== null) return { keep: deeperThan(top, face, facets, unit), isEdge: edgeAbove(face, (top + SUPPORTS.past) * unit) };
-    const jump = whereTheyJump(sections, SUPPORTS);
+    const jump = whereTheyJump(sections);
     if (jump === null) continue;
     const below = deeperThan(jump, face, facets, unit).map((deeper) => 1 - deeper);
     const { piece } = connectedPieces(twin, below);
@@ -77,16 +62,6 @@ export function findSupports(mesh: Mesh, twin: Int32Array): Supports | null {
     return { keep: keepBesides(mesh, below, facets.normals, face.normal, twin, unit), isEdge: edgeAbove(face, (jump + SUPPORTS.past) * unit) };
   }
   return null;
-}
-
-/** Whether a part of the triangles shows what may be something that the cast stands on. */
-function mayStand(mesh: Mesh, unit: number): boolean {
-  const { triangles, signs } = GLANCE;
-  const some = someFacets(mesh, triangles);
-  return flatFaces(some, signs.leastShare, signs.directions).some((face) => {
-    const sections = sectionsBelow(face, some, unit);
-    return whereTheyFall(sections, signs) !== null || whereTheyJump(sections, signs) !== null;
-  });
 }
 
 /** Tells loops that lie no deeper below a face than this in the mean, mm. */
@@ -107,7 +82,7 @@ function deeperThan(depth: number, { normal, height }: Face, { middles }: Facets
 
 /** The area of the section at each whole depth below a face: what lies above it and faces out covers it, less what faces back. */
 function sectionsBelow({ normal, height }: Face, { middles, normals, areas }: Facets, unit: number): Float64Array {
-  const sections = new Float64Array(GLANCE.signs.longest + SUPPORTS.within + 2);
+  const sections = new Float64Array(SUPPORTS.longest + SUPPORTS.within + 2);
   const x = normal[0];
   const y = normal[1];
   const z = normal[2];
@@ -122,23 +97,23 @@ function sectionsBelow({ normal, height }: Face, { middles, normals, areas }: Fa
 }
 
 /** The depth at which sections that stayed the same jump; null where they do not. */
-function whereTheyJump(sections: Float64Array, signs: Signs): number | null {
-  const { from, within } = SUPPORTS;
-  const even = sections[from];
-  let end: number = from;
-  while (end <= signs.longest && Math.abs(sections[end] - even) <= signs.even * even) end++;
-  return end <= signs.longest && end - from >= signs.least && sections[end + within] >= signs.jump * even ? end - 1 : null;
+function whereTheyJump(sections: Float64Array): number | null {
+  const d = SUPPORTS;
+  const even = sections[d.from];
+  let end: number = d.from;
+  while (end <= d.longest && Math.abs(sections[end] - even) <= d.even * even) end++;
+  return end <= d.longest && end - d.from >= d.least && sections[end + d.within] >= d.jump * even ? end - 1 : null;
 }
 
 /** The depth at which sections are least above the plate below; null where there is none. */
-function whereTheyFall(sections: Float64Array, signs: Signs): number | null {
+function whereTheyFall(sections: Float64Array): number | null {
   let most = 0;
   let least = 0;
   for (let h = 1; h <= SUPPORTS.thickest; h++) {
     if (sections[h] > sections[most]) most = h;
     if (h === 1 || sections[h] < sections[least] || least < most) least = h;
   }
-  return least > most && sections[least] <= signs.fall * sections[most] ? least + 1 : null;
+  return least > most && sections[least] <= SUPPORTS.fall * sections[most] ? least + 1 : null;
 }
 
 /** Everything but what is `below`, and the walls that run on from there. */
