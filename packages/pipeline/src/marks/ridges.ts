@@ -11,15 +11,22 @@ export const RIDGES = {
   runOnNoise: 0.95,
   /** Turn of direction from one vertex to the next, as a cosine. */
   straight: 0.75,
+  /** A crest may be broken off over this length, and go on this far beside its direction, mm. */
+  broken: 8,
+  besides: 1.8,
   leastLength: 14,
   /** Length over width, and the widest crest of a ridge, mm: where crests join to a net, each is followed into the next. */
   leastSlender: 2.5,
   widest: 12,
   /** A raised line counts this many times as much as a hollow one: a bandage's edge is raised, and hollow beside. */
-  raised: 1.2,
+  raised: 2,
+  /** Of ridges side by side length counts up to this, mm. */
+  countedLength: 30,
   /** How far beside a mark its own flanks may look like ridges, mm, and the share of a ridge there that makes it such a shadow. */
   shadow: 11,
-  shadowShare: 0.5,
+  shadowShare: 0.75,
+  /** A raised line is clearly longer than a hollow from this many times its length on. */
+  longer: 1.5,
 } as const;
 
 /** A drawn-out height or hollow. */
@@ -52,7 +59,7 @@ export function linkRidges(surface: InspectionSurface, crests: Crests, roughness
     seen[start] = 1;
     for (let head = 0; head < line.length; head++) {
       const v = line[head];
-      for (const w of twoRings(surface, v)) {
+      for (const w of onward(surface, v, direction)) {
         if (seen[w] === 1 || Math.abs(height[w]) < runOn || height[w] > 0 !== height[start] > 0 || !allowed(w)) continue;
         const turn = direction[3 * v] * direction[3 * w] + direction[3 * v + 1] * direction[3 * w + 1] + direction[3 * v + 2] * direction[3 * w + 2];
         if (Math.abs(turn) < RIDGES.straight) continue;
@@ -77,8 +84,8 @@ export function dropShadows(surface: InspectionSurface, ridges: readonly Ridge[]
   };
   if (taken.length > 0) shade(taken);
   const kept: Ridge[] = [];
-  // Height counts twice: a groove's shoulders run on along it as far as itself, and lower.
-  const weight = ({ height, length }: Ridge): number => (height > 0 ? RIDGES.raised : -1) * height * Math.abs(height) * length;
+  // Height counts twice: a groove's shoulders run on along it as far as itself, and lower; and length only so far, for a line in pieces has hollows beside it that are whole.
+  const weight = ({ height, length }: Ridge): number => (height > 0 ? RIDGES.raised : -1) * height * Math.abs(height) * Math.min(length, RIDGES.countedLength);
   for (const ridge of [...ridges].sort((a, b) => weight(b) - weight(a))) {
     let inShadow = 0;
     for (const v of ridge.vertices) inShadow += shaded[v];
@@ -89,13 +96,39 @@ export function dropShadows(surface: InspectionSurface, ridges: readonly Ridge[]
   return kept;
 }
 
-function* twoRings(surface: InspectionSurface, vertex: number): Generator<number> {
+/** Whether a sunken line is only the hollow beside a raised one, which is higher and clearly longer and runs along most of it. */
+export function isHollowBeside(surface: InspectionSurface, line: Ridge, ridges: readonly Ridge[]): boolean {
+  if (line.height > 0) return false;
+  return ridges.some(({ vertices, height, length }) => {
+    if (height < -line.height || length < RIDGES.longer * line.length) return false;
+    const beside = new Set(nearOnSurface(surface, vertices, RIDGES.shadow).reached);
+    return line.vertices.filter((v) => beside.has(v)).length > RIDGES.shadowShare * line.vertices.length;
+  });
+}
+
+/** Vertices round one: two rings of them, and in a strip along the crest as far as it may be broken off. */
+function onward(surface: InspectionSurface, vertex: number, direction: Float64Array): number[] {
+  const p = surface.mesh.positions;
   const { offsets, items } = surface.neighbours;
-  for (let i = offsets[vertex]; i < offsets[vertex + 1]; i++) {
-    const w = items[i];
-    yield w;
-    for (let j = offsets[w]; j < offsets[w + 1]; j++) if (items[j] !== vertex) yield items[j];
+  const reached = [vertex];
+  const seen = new Set(reached);
+  const rings = [0];
+  for (let head = 0; head < reached.length; head++) {
+    for (let i = offsets[reached[head]]; i < offsets[reached[head] + 1]; i++) {
+      const w = items[i];
+      if (seen.has(w)) continue;
+      seen.add(w);
+      const x = p[3 * w] - p[3 * vertex];
+      const y = p[3 * w + 1] - p[3 * vertex + 1];
+      const z = p[3 * w + 2] - p[3 * vertex + 2];
+      const along = x * direction[3 * vertex] + y * direction[3 * vertex + 1] + z * direction[3 * vertex + 2];
+      const across = x * x + y * y + z * z - along * along;
+      if (rings[head] >= 2 && (Math.abs(along) > RIDGES.broken || across > RIDGES.besides ** 2)) continue;
+      rings.push(rings[head] + 1);
+      reached.push(w);
+    }
   }
+  return reached;
 }
 
 /** Height, length, width and place of a set of crest vertices. */

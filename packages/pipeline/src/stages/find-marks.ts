@@ -16,7 +16,7 @@ import type { InspectionSurface } from '../marks/inspection-surface.js';
 import { WIDEST_FOR_LINES, inspectionSurface } from '../marks/inspection-surface.js';
 import { MEND, mend } from '../marks/mend.js';
 import type { Ridge } from '../marks/ridges.js';
-import { dropShadows, linkRidges } from '../marks/ridges.js';
+import { dropShadows, isHollowBeside, linkRidges } from '../marks/ridges.js';
 import { isRippled } from '../marks/ripples.js';
 import { roughness } from '../marks/roughness.js';
 import { findSeam } from '../marks/seam.js';
@@ -61,12 +61,13 @@ function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly
   const crests = findCrests(surface);
   const isBody = (v: number): boolean => ground.kindAt(p.subarray(3 * v, 3 * v + 3)) === 'body';
   if (isRippled(surface, crests, rough, isBody)) return { marks: [], rippled: true };
-  const seam = rules.findSeam ? findSeam(surface, crests, cast.landmarks) : null;
+  const ridges = linkRidges(surface, crests, rough, isBody);
+  const way = rules.findSeam ? findSeam(surface, crests, cast.landmarks) : null;
+  const seam = way === null || isHollowBeside(surface, way, ridges) ? null : way;
   const found: FoundMark[] = seam === null ? [] : [asMark('seam', seam)];
   if (rules.findRidges) {
     const fair = new FairSurface(surface);
     const taken = Uint32Array.from([...dots, ...(seam === null ? [] : [seam])].flatMap((mark) => [...mark.vertices]));
-    const ridges = linkRidges(surface, crests, rough, isBody);
     for (const ridge of dropShadows(surface, ridges, taken)) if (Math.abs(ridge.height) >= Math.min(0.3, rules.minDepthMm)) found.push(asMark('ridge', widenRidge(surface, fair, ridge, rough)));
   }
   return { marks: found, rippled: false };
