@@ -4,7 +4,7 @@ import { findCrests } from '@cast-to-last/pipeline/marks/crests';
 import type { InspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
 import { inspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
 import type { Ridge } from '@cast-to-last/pipeline/marks/ridges';
-import { dropShadows, linkRidges } from '@cast-to-last/pipeline/marks/ridges';
+import { dropShadows, isHollowBeside, linkRidges } from '@cast-to-last/pipeline/marks/ridges';
 import { noisy } from '../../support/disturb.ts';
 import { fromPoint, withMark } from '../../support/marked.ts';
 import type { Away } from '../../support/marked.ts';
@@ -96,5 +96,32 @@ describe('ridges', () => {
     const low = withMark(bowl, fromLine(0, 60), 0.4, 8);
     expect(ridgesOf(low, 0.02).ridges).toHaveLength(1);
     expect(ridgesOf(low, 0.3).ridges).toEqual([]);
+  });
+
+  it('whose crest is broken off for a moment are one; far apart they are two', () => {
+    const halves = (apart: number): Mesh => [-1, 1].reduce((mesh, side) => withMark(mesh, (x, y) => fromLine(0, 24)(x - side * (12 + apart / 2), y, 0), 0.8, 6), bowl);
+    expect(ridgesOf(halves(5)).ridges.filter((r) => r.height > 0)).toHaveLength(1);
+    expect(ridgesOf(halves(20)).ridges.filter((r) => r.height > 0)).toHaveLength(2);
+  });
+
+  it('in pieces win over the hollow that runs on beside them, and a lower line beside a groove does not', () => {
+    const surface = surfaceOf(bowl);
+    /** The vertices along y between two places on the x axis, 1 mm each way. */
+    const along = (y: number, from: number, to: number, height: number): Ridge => {
+      const p = surface.mesh.positions;
+      const vertices = Uint32Array.from([...surface.areas.keys()].filter((v) => Math.abs(p[3 * v + 1] - y) < 1 && p[3 * v] > from && p[3 * v] < to));
+      return { vertices, height, length: to - from, width: 2, area: 2 * (to - from), centre: [(from + to) / 2, y, 0], centreVertex: vertices[0] };
+    };
+    const none = new Uint32Array(0);
+    const pieces = [along(0, -40, -2, 1.06), along(0, 8, 37, 1.02)];
+    const hollow = along(5, -40, 37, -0.84);
+    expect(dropShadows(surface, [hollow, ...pieces], none)).toEqual(pieces);
+    const groove = along(5, -40, 37, -1.2);
+    expect(dropShadows(surface, [groove, along(0, -40, 37, 0.8)], none)).toEqual([groove]);
+    expect(isHollowBeside(surface, along(5, -10, 20, -0.7), [along(0, -40, 37, 0.9)])).toBe(true);
+    // Not where the raised line is lower, or hardly longer, or runs elsewhere; and a raised line is no hollow.
+    for (const [line, ridge] of [[along(5, -10, 20, -0.7), along(0, -40, 37, 0.6)], [along(5, -10, 20, -0.7), along(0, -15, 20, 0.9)], [along(5, -10, 20, -0.7), along(30, -40, 37, 0.9)], [along(5, -10, 20, 0.7), along(0, -40, 37, 0.9)]]) {
+      expect(isHollowBeside(surface, line, [ridge])).toBe(false);
+    }
   });
 });

@@ -19,7 +19,7 @@ export const RIDGES = {
   leastSlender: 2.5,
   widest: 12,
   /** A raised line counts this many times as much as a hollow one: a bandage's edge is raised, and hollow beside. */
-  raised: 2,
+  raised: 1.4,
   /** Of ridges side by side length counts up to this, mm. */
   countedLength: 30,
   /** How far beside a mark its own flanks may look like ridges, mm, and the share of a ridge there that makes it such a shadow. */
