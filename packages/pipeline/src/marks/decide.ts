@@ -34,6 +34,7 @@ type NamedMark = Pick<Mark, 'id' | 'centre'>;
 
 type Ruling = { decision: MarkDecision; why: string };
 
+/** The maker's decisions by mark. */
 function makersWords(marks: readonly NamedMark[], decisions: Decisions): Map<string, Ruling> {
   const words = new Map<string, Ruling>();
   for (const entry of decisions.marks) {
