@@ -81,8 +81,10 @@ class Highest {
     for (let i = 0; i < (closed ? count : count - 1); i++) {
       const a = 3 * i;
       const b = 3 * ((i + 1) % count);
-      const [ya, yb] = [side * points[a + 1], side * points[b + 1]];
-      const [za, zb] = [points[a + 2], points[b + 2]];
+      const ya = side * points[a + 1];
+      const yb = side * points[b + 1];
+      const za = points[a + 2];
+      const zb = points[b + 2];
       if (Math.max(za, zb) <= this.height || Math.min(za, zb) > ceiling || Math.max(ya, yb) < from || Math.min(ya, yb) > to) continue;
       const faces = [this.down(points, a, triangles[i]), this.down(points, b, triangles[i])];
       const part = stretch([[faces[0] - this.facing, faces[1] - this.facing], [ya - from, yb - from], [to - ya, to - yb], [ceiling - za, ceiling - zb]]);
@@ -99,10 +101,18 @@ class Highest {
   /** How far the surface faces down at a point of a triangle: the cosine, by the normals of its corners. */
   private down(points: Float64Array, i: number, triangle: number): number {
     const { positions: p, triangles: t } = this.mesh;
-    const [a, b, c] = [3 * t[3 * triangle], 3 * t[3 * triangle + 1], 3 * t[3 * triangle + 2]];
-    const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-    const [vx, vy, vz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
-    const [wx, wy, wz] = [points[i] - p[a], points[i + 1] - p[a + 1], points[i + 2] - p[a + 2]];
+    const a = 3 * t[3 * triangle];
+    const b = 3 * t[3 * triangle + 1];
+    const c = 3 * t[3 * triangle + 2];
+    const ux = p[b] - p[a];
+    const uy = p[b + 1] - p[a + 1];
+    const uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a];
+    const vy = p[c + 1] - p[a + 1];
+    const vz = p[c + 2] - p[a + 2];
+    const wx = points[i] - p[a];
+    const wy = points[i + 1] - p[a + 1];
+    const wz = points[i + 2] - p[a + 2];
     const uu = ux * ux + uy * uy + uz * uz;
     const uv = ux * vx + uy * vy + uz * vz;
     const vv = vx * vx + vy * vy + vz * vz;
@@ -110,7 +120,8 @@ class Highest {
     if (!(area > 0)) return -1;
     const wu = wx * ux + wy * uy + wz * uz;
     const wv = wx * vx + wy * vy + wz * vz;
-    const [beta, gamma] = [(vv * wu - uv * wv) / area, (uu * wv - uv * wu) / area];
+    const beta = (vv * wu - uv * wv) / area;
+    const gamma = (uu * wv - uv * wu) / area;
     const n = this.normals;
     const at = (k: number): number => (1 - beta - gamma) * n[a + k] + beta * n[b + k] + gamma * n[c + k];
     return -at(2) / Math.hypot(at(0), at(1), at(2));

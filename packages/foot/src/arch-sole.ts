@@ -25,7 +25,9 @@ const BLUR = { perRoughness: 20, most: 4 } as const;
 
 /** @param roughness standard deviation of the surface along its normal, mm; where it is 0, edges may be sharp and stay so */
 export function archSole({ mesh: { positions: p, triangles: t }, twin }: Pick<Wrapped, 'mesh' | 'twin'>, footLength: number, roughness: number): ArchSole {
-  const [from, to, top] = [(ARCH.from - MARGIN) * footLength, (ARCH.to + MARGIN) * footLength, UP_TO * footLength];
+  const from = (ARCH.from - MARGIN) * footLength;
+  const to = (ARCH.to + MARGIN) * footLength;
+  const top = UP_TO * footLength;
   const near = new Uint8Array(p.length / 3);
   for (let v = 0, i = 0; v < near.length; v++, i += 3) near[v] = p[i] > from && p[i] < to && p[i + 2] < top ? 1 : 0;
   const keep = new Uint8Array(t.length / 3);

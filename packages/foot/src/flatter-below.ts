@@ -41,7 +41,8 @@ const reachOf = (points: readonly number[], across: Float64Array): number => {
 /** Of the line through these points, by least squares. */
 function slopeOf(points: readonly number[], along: Float64Array, up: Float64Array): number {
   const mean = (values: Float64Array): number => points.reduce((sum, i) => sum + values[i], 0) / points.length;
-  const [x, z] = [mean(along), mean(up)];
+  const x = mean(along);
+  const z = mean(up);
   let xx = 0;
   let xz = 0;
   for (const i of points) {

@@ -59,7 +59,8 @@ class Line {
 
   /** Where the sides of the stretch between two points meet; nothing where it is short or hollow. */
   whereSidesMeet(from: number, to: number): Point[] | null {
-    const [a, b] = [this.at(from), this.at(to)];
+    const a = this.at(from);
+    const b = this.at(to);
     const across = minus(b, a);
     if (Math.hypot(...across) < LEAST_STRETCH) return [];
     const ahead = unit(minus(a, this.lead(from, -1)));

@@ -136,7 +136,8 @@ export class MadeUpDoubt {
     let all = 0;
     let made = 0;
     for (let i = 0; i < triangles.length; i++) {
-      const [a, b] = [3 * i, (3 * (i + 1)) % points.length];
+      const a = 3 * i;
+      const b = (3 * (i + 1)) % points.length;
       const length = Math.hypot(points[b] - points[a], points[b + 1] - points[a + 1], points[b + 2] - points[a + 2]);
       all += length;
       for (let k = 0; k < 3; k++) made += (this.surface.filled[corners[3 * triangles[i] + k]] * length) / 3;

@@ -177,7 +177,8 @@ function rangeBelowLeg(along: Float64Array, up: Float64Array, minZ: number): [nu
   let [low, high] = rangeOf(along);
   for (let round = 0; round < LEG_ROUNDS; round++) {
     const ceiling = minZ + SHAPE.legFloor * (high - low);
-    let [least, most] = [Infinity, -Infinity];
+    let least = Infinity;
+    let most = -Infinity;
     for (let i = 0; i < along.length; i++) {
       if (up[i] > ceiling) continue;
       if (along[i] < least) least = along[i];

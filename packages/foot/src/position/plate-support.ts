@@ -37,7 +37,8 @@ export function plateSupport({ mesh: { positions: p }, areas, landmarks }: Stand
   const steps = new Float64Array(Math.ceil(landmarks.footLength / SUPPORT.step));
   for (let k = 0; k < SUPPORT.directions; k++) {
     const turn = (2 * Math.PI * k) / SUPPORT.directions;
-    const [c, s] = [Math.cos(turn), Math.sin(turn)];
+    const c = Math.cos(turn);
+    const s = Math.sin(turn);
     steps.fill(0);
     for (const v of pressed) {
       const far = c * (p[3 * v] - x0) + s * (p[3 * v + 1] - y0);

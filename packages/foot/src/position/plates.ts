@@ -120,7 +120,15 @@ function settleTrough(cast: StandingCast, sole: Uint32Array, start: Plates, crea
 }
 
 /** Places in the sums: weight, and the weighted sums of x, y, x², xy, y², height, x · height, y · height. */
-const [W, X, Y, XX, XY, YY, H, XH, YH] = [0, 1, 2, 3, 4, 5, 6, 7, 8];
+const W = 0;
+const X = 1;
+const Y = 2;
+const XX = 3;
+const XY = 4;
+const YY = 5;
+const H = 6;
+const XH = 7;
+const YH = 8;
 
 /** Sums over what lies on a plate's side of the parting (−1 before, 1 beyond), faces it and lies within reach of it, by Tukey's weights. */
 function sumsOver({ mesh: { positions: p }, normals, areas }: StandingCast, sole: Uint32Array, { a, b, c }: Plane, { beyond, clear }: Parting, side: -1 | 1, reach: number): Float64Array {

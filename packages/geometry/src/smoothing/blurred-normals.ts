@@ -31,7 +31,9 @@ export function blurredNormals(mesh: Mesh, length: number, neighbours: Rows): Fl
       to[3 * v + 1] = y / norm;
       to[3 * v + 2] = z / norm;
     }
-    [from, to] = [to, from];
+    const written = to;
+    to = from;
+    from = written;
   }
   return from;
 }

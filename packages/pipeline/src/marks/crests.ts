@@ -57,7 +57,8 @@ export function findCrests(surface: InspectionSurface): Crests {
       const line = steepest(byLine);
       const lengthwise = byLine[(line + LINES / 2) % LINES];
       if (Math.abs(byLine[line]) <= Math.abs(most) || Math.abs(lengthwise) > CRESTS.alongShare * Math.abs(byLine[line])) continue;
-      [most, across] = [byLine[line], line];
+      most = byLine[line];
+      across = line;
     }
     if (Math.abs(most) < CRESTS.least) continue;
     if (offBlurred[vertex] * Math.sign(most) < CRESTS.blurredShare * Math.abs(most)) continue;

@@ -53,7 +53,8 @@ const fairOver = ({ points, half }: Holed, flat: Float64Array, weights: Float64A
 
 /** The direction on the flat, as an angle from u, across which the ground bends most. */
 function bendsMost({ flat, weights }: Holed, fair: SplinePatch): number {
-  const [ahead, behind] = [newPatchFoot(), newPatchFoot()];
+  const ahead = newPatchFoot();
+  const behind = newPatchFoot();
   /** Change of the normal along (du, dv), into `change`. */
   const bend = (i: number, du: number, dv: number, change: Float64Array): void => {
     normalOnPatch(fair, flat[2 * i] + du, flat[2 * i + 1] + dv, ahead);
@@ -62,8 +63,11 @@ function bendsMost({ flat, weights }: Holed, fair: SplinePatch): number {
     change[1] = ahead.ny - behind.ny;
     change[2] = ahead.nz - behind.nz;
   };
-  const [byU, byV] = [new Float64Array(3), new Float64Array(3)];
-  let [uu, uv, vv] = [0, 0, 0];
+  const byU = new Float64Array(3);
+  const byV = new Float64Array(3);
+  let uu = 0;
+  let uv = 0;
+  let vv = 0;
   for (let i = 0; i < weights.length; i++) {
     if (!(weights[i] > 0)) continue;
     bend(i, DRAWN.step, 0, byU);
@@ -77,7 +81,8 @@ function bendsMost({ flat, weights }: Holed, fair: SplinePatch): number {
 
 /** The flat turned so that u runs along `turn`, and drawn together along v. */
 function drawn(flat: Float64Array, turn: number, times: number): Float64Array {
-  const [c, s] = [Math.cos(turn), Math.sin(turn)];
+  const c = Math.cos(turn);
+  const s = Math.sin(turn);
   const out = new Float64Array(flat.length);
   for (let i = 0; i < flat.length; i += 2) {
     out[i] = c * flat[i] + s * flat[i + 1];
