@@ -7,8 +7,8 @@ const CELLS = 8;
 
 /** What a surface faces: middle, unit normal and area of triangles, and these by the cell of a cube that their normals point to. */
 export interface Facets {
-  /** x, y, z of what may lie farthest out along a direction. */
-  readonly points: Float64Array;
+  /** x, y, z of the vertices. */
+  readonly positions: Float64Array;
   readonly middles: Float64Array;
   readonly normals: Float64Array;
   readonly areas: Float64Array;
@@ -27,17 +27,13 @@ export function facetsOf(mesh: Mesh): Facets {
   const normals = triangleNormals(mesh);
   const areas = new Float64Array(normals.length / 3);
   makeUnit(normals, areas);
-  return byDirection(mesh.positions, middlesOf(mesh), normals, areas);
-}
-
-function byDirection(points: Float64Array, middles: Float64Array, normals: Float64Array, areas: Float64Array): Facets {
   let total = 0;
   for (let f = 0; f < areas.length; f++) total += areas[f];
   const cellOf = new Uint16Array(areas.length);
   const sums = sortIntoCells(normals, areas, cellOf);
   const starts = new Uint32Array(sums.length / 4 + 1);
   const sorted = byCell(cellOf, starts);
-  return { points, middles, normals, areas, total, sums, sorted, starts, spread: spreadOf(normals, sums, sorted, starts) };
+  return { positions: mesh.positions, middles: middlesOf(mesh), normals, areas, total, sums, sorted, starts, spread: spreadOf(normals, sums, sorted, starts) };
 }
 
 function middlesOf({ positions: p, triangles: t }: Mesh): Float64Array {

@@ -28,7 +28,7 @@ export const FACE_THICKNESS = FLAT_FACES.thinning[FLAT_FACES.thinning.length - 1
 
 /** The faces on which a body could lie, each with at least `leastShare` of the surface in it, among the directions that most of it faces. */
 export function flatFaces(facets: Facets, leastShare: number): Face[] {
-  const size = diagonal(facets.points);
+  const size = diagonal(facets.positions);
   const another = Math.cos((FLAT_FACES.angleDeg * Math.PI) / 180);
   const seen: (readonly number[])[] = [];
   const found: Face[] = [];
@@ -81,7 +81,7 @@ function faceTowards(direction: readonly number[], facets: Facets, size: number,
   let normal = direction;
   let face: Face | null = null;
   for (const thickness of d.thinning) {
-    const height = farthestOut(normal, facets.points);
+    const height = farthestOut(normal, facets.positions);
     const inside = shallow(facesNear(facets, normal, (d.angleDeg * Math.PI) / 180), normal, height, facets.middles, thickness * size);
     let area = 0;
     for (const f of inside) area += facets.areas[f];

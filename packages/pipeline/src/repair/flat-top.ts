@@ -57,11 +57,11 @@ function cornersOf(some: readonly number[], { positions, triangles }: Mesh): Flo
 }
 
 /** Whether the surface falls away steeply round the edge of a face. */
-function fallsAway({ normal, height }: Face, { points, middles, normals, areas }: Facets): boolean {
+function fallsAway({ normal, height }: Face, { positions, middles, normals, areas }: Facets): boolean {
   const x = normal[0];
   const y = normal[1];
   const z = normal[2];
-  const size = diagonal(points);
+  const size = diagonal(positions);
   const least = FACE_THICKNESS * size;
   const most = FLAT_TOP.edge * size;
   let edge = 0;

@@ -1,6 +1,7 @@
 import { connectedPieces } from '@cast-to-last/geometry/mesh/components';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { diagonal } from '@cast-to-last/geometry/mesh/mesh';
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import { dot } from '@cast-to-last/geometry/numerics/vectors';
 import type { Facets } from './facets.js';
 import { facetsOf } from './facets.js';
@@ -59,7 +60,7 @@ export function findSupports(mesh: Mesh, twin: Int32Array): Supports | null {
     const below = deeperThan(jump, face, facets, unit).map((deeper) => 1 - deeper);
     const { piece } = connectedPieces(twin, below);
     if (new Set(face.inside.map((f) => piece[f])).size < SUPPORTS.count) continue;
-    return { keep: keepBesides(mesh, below, facets.normals, face.normal, twin, unit), isEdge: edgeAbove(face, (jump + SUPPORTS.past) * unit) };
+    return { keep: keepBesides(facets, below, face.normal, twin, unit), isEdge: edgeAbove(face, (jump + SUPPORTS.past) * unit) };
   }
   return null;
 }
@@ -117,7 +118,7 @@ function whereTheyFall(sections: Float64Array): number | null {
 }
 
 /** Everything but what is `below`, and the walls that run on from there. */
-function keepBesides({ positions: p, triangles }: Mesh, below: Uint8Array, normals: Float64Array, normal: readonly number[], twin: Int32Array, unit: number): Uint8Array {
+function keepBesides({ middles: m, normals }: Facets, below: Uint8Array, normal: readonly number[], twin: Int32Array, unit: number): Uint8Array {
   const keep = below.map((inside) => 1 - inside);
   let front = Array.from(below.keys()).filter((f) => below[f] === 1);
   const way = new Float64Array(below.length);
@@ -128,7 +129,7 @@ function keepBesides({ positions: p, triangles }: Mesh, below: Uint8Array, norma
       for (let h = 3 * f; h < 3 * f + 3; h++) {
         const other = twin[h] < 0 ? f : (twin[h] / 3) | 0;
         if (keep[other] === 0 || dot(normal, normals.subarray(3 * other, 3 * other + 3)) > SUPPORTS.wall) continue;
-        way[other] = way[f] + apart(p, triangles, f, other);
+        way[other] = way[f] + length3(m[3 * f] - m[3 * other], m[3 * f + 1] - m[3 * other + 1], m[3 * f + 2] - m[3 * other + 2]);
         if (below[f] === 0 && way[other] > SUPPORTS.past * unit) continue;
         keep[other] = 0;
         front.push(other);
@@ -136,11 +137,4 @@ function keepBesides({ positions: p, triangles }: Mesh, below: Uint8Array, norma
     }
   }
   return keep;
-}
-
-/** How far the middles of two triangles lie apart. */
-function apart(p: Float64Array, triangles: Uint32Array, f: number, other: number): number {
-  const sums = [0, 0, 0];
-  for (let k = 0; k < 3; k++) for (let c = 0; c < 3; c++) sums[c] += (p[3 * triangles[3 * f + k] + c] - p[3 * triangles[3 * other + k] + c]) / 3;
-  return Math.hypot(sums[0], sums[1], sums[2]);
 }
