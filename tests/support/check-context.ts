@@ -25,6 +25,7 @@ export function checkContext(aligned: AlignedCast, changes: Partial<CheckContext
     rules: DEFAULT_RULES.check,
     surface: mesh,
     twin: twins(mesh),
+    scanned: mesh.positions,
     filled,
     ...changes,
   };

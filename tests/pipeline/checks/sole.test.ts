@@ -5,10 +5,16 @@ import { checkForefootTwist } from '@cast-to-last/pipeline/checks/forefoot-twist
 import { checkHeelOnPlate } from '@cast-to-last/pipeline/checks/heel-on-plate';
 import { checkSoleBend } from '@cast-to-last/pipeline/checks/sole-bend';
 import { checkSoleFlatness } from '@cast-to-last/pipeline/checks/sole-flatness';
+import type { Mark } from '@cast-to-last/pipeline/records';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { bedOf, onPlates } from '../../support/booted.ts';
 
 const { check: rules } = DEFAULT_RULES;
+
+const markOf = (vertices: Uint32Array): Mark => ({
+  id: 'dent-1', kind: 'dent', centre: [38, 0, 0], depth: -3, area: 1900, length: 50, width: 50, decision: 'smooth', why: '', vertices, centreVertex: vertices[0], margin: 0,
+});
+
 const reading = (part: CheckPart, id: string) => part.readings.find((r) => r.id === id);
 const severities = ({ findings }: CheckPart) => findings.map(({ code, severity }) => `${code} ${severity}`);
 
@@ -126,6 +132,21 @@ describe('heel on its plate', () => {
     expect(Math.abs(told?.value ?? 0)).toBeGreaterThan(rules.heelOnPlate.recast);
     expect(told?.uncertainty).toBeGreaterThan(2 * (reading(lifted(4), 'heel-on-plate')?.uncertainty ?? 9));
     expect(severities(round)).toEqual(['heel-on-plate care']);
+  });
+
+  it('is read off the flat as it was scanned where that was taken for a mark and rounded out', () => {
+    // A round heel with a flat seat 23 mm in radius, which was smoothed to a dome of 3 mm that stands out askew; the arch begins at 72 mm.
+    const off = (x: number, y: number) => (x > 150 ? 0 : x > 72 ? 8 : Math.max(0, Math.hypot(x - 38, y) - 23) ** 2 / 20);
+    const scan = onPlates({ bend: 12, hinge: 185, off });
+    const p = scan.surface.positions;
+    const inSeat = (q: Float64Array, i: number): boolean => Math.hypot(q[i] - 38, q[i + 1]) < 25;
+    const bulge = (i: number): number => (inSeat(p, i) ? -3 * (1 - ((p[i] - 38) ** 2 + p[i + 1] ** 2) / 625) * (1 + (p[i] - 38) / 40) : 0);
+    const rounded = p.map((c, k) => (k % 3 === 2 ? c + bulge(k - 2) : c));
+    const { positions: inspected } = scan.inspected.surface.mesh;
+    const seat = Uint32Array.from({ length: inspected.length / 3 }, (_, v) => v).filter((v) => inSeat(inspected, 3 * v));
+    const cleaned = { ...scan, surface: { ...scan.surface, positions: rounded }, inspected: { ...scan.inspected, marks: [markOf(seat)] } };
+    expect(Math.abs(reading(checkHeelOnPlate({ ...cleaned, scanned: p }), 'heel-on-plate')?.value ?? 9)).toBeLessThan(0.1);
+    expect(Math.abs(reading(checkHeelOnPlate({ ...cleaned, scanned: rounded }), 'heel-on-plate')?.value ?? 0)).toBeGreaterThan(1);
   });
 
   it('cannot be read where the heel is missing', () => {

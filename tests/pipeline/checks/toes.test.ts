@@ -124,4 +124,14 @@ describe('toes closed', () => {
     expect(blunt(1).findings).toEqual([]);
     expect(severities(blunt(0.02))).toEqual(['toes-closed recast']);
   });
+
+  it('takes bandage that was pressed flat in front for no cut: it has a round edge, a cut has none', () => {
+    const flat = (radius: number) =>
+      checkToesClosed(egg(([x, y, z]) => {
+        const out = Math.min(radius, Math.hypot(Math.max(0, Math.abs(y) - 25), Math.max(0, Math.abs(z - 15) - 5)));
+        return [Math.min(x, 245 - radius + Math.sqrt(radius ** 2 - out ** 2)), y, z];
+      }));
+    expect(flat(7).findings).toEqual([]);
+    expect(severities(flat(0.5))).toEqual(['toes-closed recast']);
+  });
 });

@@ -17,16 +17,16 @@ export const FRONT_CUT = {
   down: -0.35,
   /** Nothing of the cast lies farther ahead of a cut than this, mm. */
   ahead: 1.5,
-  /** A blunt front goes on round beyond its flat: what still lies this near to the plane, mm, and turns from it less than this (cosine of 23°). */
+  /** A blunt front goes on round beyond its flat: what still lies this near to the plane, mm, and turns from it less than this (cosine of 40°). */
   roundWithin: 1.5,
-  roundTurned: 0.92,
+  roundTurned: 0.766,
 } as const;
 
 export interface FrontCut {
   /** Surface that lies in one plane across the front, mm². Toes give some tens, a cut through them hundreds. */
   readonly area: number;
   readonly middle: Point;
-  /** Surface that goes on round beyond the flat, as a share of it: a cut ends in an edge and has little, blunt toes have more than half. */
+  /** Breadth of the band in which the surface goes on round beyond the flat, mm: about half the radius of its edge. A cut ends in an edge and has little. */
   readonly rounding: number;
 }
 
@@ -36,7 +36,7 @@ export function frontCut({ mesh: { positions: p }, normals, areas, landmarks }: 
   for (let v = 0; v < areas.length; v++) {
     if (p[3 * v] >= (1 - FRONT_CUT.reach) * landmarks.footLength && normals[3 * v] >= FRONT_CUT.facing) near.push(v);
   }
-  let best: Flat = { area: 0, middle: landmarks.toeTip, normal: [1, 0, 0] };
+  let best: Flat = { area: 0, middle: landmarks.toeTip, normal: [1, 0, 0], around: 0 };
   // Started at the foremost of what faces each of a few ways, for a cut may lie askew.
   for (const side of [-0.35, 0, 0.35]) {
     for (const up of [-0.35, 0, 0.35]) {
@@ -44,7 +44,7 @@ export function frontCut({ mesh: { positions: p }, normals, areas, landmarks }: 
       if (found !== null && found.area > best.area && isForemost(found, p)) best = found;
     }
   }
-  return { area: best.area, middle: best.middle, rounding: best.area === 0 ? 0 : areaRound(best, near, p, normals, areas) / best.area - 1 };
+  return { area: best.area, middle: best.middle, rounding: best.area === 0 ? 0 : (areaRound(best, near, p, normals, areas) - best.area) / best.around };
 }
 
 /** Surface that lies on a flat or goes on round from it, mm². */
@@ -67,6 +67,8 @@ const isForemost = ({ middle: [x, y, z], normal: [a, b, c] }: Flat, p: Float64Ar
 
 interface Flat extends Omit<FrontCut, 'rounding'> {
   readonly normal: readonly number[];
+  /** Twice its breadth and its height, mm. */
+  readonly around: number;
 }
 
 function flatFrom(near: readonly number[], start: number[], p: Float64Array, normals: Float64Array, areas: Float64Array): Flat | null {
@@ -77,6 +79,7 @@ function flatFrom(near: readonly number[], start: number[], p: Float64Array, nor
   for (let round = 0; round < FRONT_CUT.rounds; round++) {
     const within = Math.max(FRONT_CUT.within, FRONT_CUT.begin * FRONT_CUT.nearer ** round);
     const sum = [0, 0, 0, 0, 0, 0, 0];
+    const reach = [Infinity, -Infinity, Infinity, -Infinity];
     for (const v of near) {
       const i = 3 * v;
       const away = n[0] * p[i] + n[1] * p[i + 1] + n[2] * p[i + 2] - offset;
@@ -86,10 +89,14 @@ function flatFrom(near: readonly number[], start: number[], p: Float64Array, nor
         sum[1 + k] += areas[v] * p[i + k];
         sum[4 + k] += areas[v] * normals[i + k];
       }
+      for (let k = 0; k < 2; k++) {
+        reach[2 * k] = Math.min(reach[2 * k], p[i + 1 + k]);
+        reach[2 * k + 1] = Math.max(reach[2 * k + 1], p[i + 1 + k]);
+      }
     }
     if (sum[0] === 0) return null;
     n = unit([sum[4], sum[5], sum[6]]);
-    found = { area: sum[0], middle: [sum[1] / sum[0], sum[2] / sum[0], sum[3] / sum[0]], normal: n };
+    found = { area: sum[0], middle: [sum[1] / sum[0], sum[2] / sum[0], sum[3] / sum[0]], normal: n, around: 2 * (reach[1] - reach[0] + reach[3] - reach[2]) };
     offset = n[0] * found.middle[0] + n[1] * found.middle[1] + n[2] * found.middle[2];
   }
   return found;

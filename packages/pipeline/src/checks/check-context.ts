@@ -20,6 +20,8 @@ export interface CheckContext extends CheckedRecords {
   /** The cleaned cast in the settled frame at a spacing of about 2 mm, noise taken off; position is read from it. */
   readonly surface: Mesh;
   readonly twin: Int32Array;
+  /** Where each vertex of `surface` lay before marks were smoothed, settled frame, mm; length 3 × vertices. */
+  readonly scanned: Float64Array;
   /** One byte a vertex of `surface`: 1 where repair made it. */
   readonly filled: Uint8Array;
 }

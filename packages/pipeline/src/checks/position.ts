@@ -3,6 +3,7 @@ import { bedAngles } from '@cast-to-last/foot/footbed';
 import type { BeyondToes } from '@cast-to-last/foot/position/beyond-toes';
 import { beyondToes } from '@cast-to-last/foot/position/beyond-toes';
 import { bridgeSole } from '@cast-to-last/foot/position/bridge-sole';
+import { flatsUnderMarks } from '@cast-to-last/foot/position/flats-under-marks';
 import { legSideTo } from '@cast-to-last/foot/position/cap-level';
 import type { Level } from '@cast-to-last/foot/position/level';
 import { soleLevel } from '@cast-to-last/foot/position/level';
@@ -71,8 +72,7 @@ const known = new WeakMap<CheckContext, Position>();
 export function positionOf(context: CheckContext): Position {
   let found = known.get(context);
   if (found === undefined) {
-    const cast = standingCast(context);
-    const mended = verticesAt(context, context.inspected.marks.filter((mark) => mark.decision === 'smooth'));
+    const { cast, mended } = standingCast(context);
     const beyond = beyondToes(cast);
     const toeEnd = cast.landmarks.toeTip[0] - (beyond?.length ?? 0);
     const vertices = between(cast, soleVertices(cast), -Infinity, toeEnd);
@@ -139,24 +139,24 @@ function readSole(cast: StandingCast, bridged: BridgedSole, unbridged: SolePlane
   return { planes, hinged: hingedSole(planes, plates, parted, slide, medialBall), slide, sure: least.sure };
 }
 
-function standingCast(context: CheckContext): StandingCast {
-  const { surface: mesh, twin, aligned, measured } = context;
-  const atVertices = surfaceAtVertices(mesh);
-  return {
-    mesh, twin, side: aligned.side, landmarks: measured.landmarks, ...atVertices, unsure: unsureVertices(context),
+/** The cast as position is read from it, and where smoothing made its sole. */
+function standingCast(context: CheckContext): { readonly cast: StandingCast; readonly mended: Uint8Array } {
+  const { surface: mesh, twin, aligned, measured, inspected, filled } = context;
+  const smoothed = verticesAt(context, inspected.marks.filter((mark) => mark.decision === 'smooth'));
+  // Repair made what is filled; what bears a mark that was left is not leaned on either.
+  const left = verticesAt(context, inspected.marks.filter((mark) => mark.decision !== 'smooth'));
+  const cast: StandingCast = {
+    mesh, twin, side: aligned.side, landmarks: measured.landmarks, ...surfaceAtVertices(mesh), unsure: filled.map((made, v) => made | left[v]),
     wholeTo: Math.min(wholeTo(measured.mesh, aligned.opening), legSideTo(mesh, measured.landmarks.footLength, aligned.opening === null)),
   };
+  const flats = flatsUnderMarks(cast, context.scanned, smoothed.map((mark, v) => (filled[v] === 1 ? 0 : mark | left[v])));
+  const unsure = filled.map((made, v) => made | (left[v] & flats.marked[v]));
+  return { cast: { ...flats.cast, unsure }, mended: smoothed.map((mark, v) => mark & (filled[v] | flats.marked[v])) };
 }
 
-/** Surface that repair made, and marks that were left on the cast: the position is not read from there. */
-function unsureVertices(context: CheckContext): Uint8Array {
-  const left = verticesAt(context, context.inspected.marks.filter((mark) => mark.decision !== 'smooth'));
-  return context.filled.map((made, v) => made | left[v]);
-}
-
-/** One byte a vertex of the context's surface: 1 where one of the marks lies. */
-function verticesAt({ surface, inspected, measured }: CheckContext, marks: readonly Mark[]): Uint8Array {
-  const out = new Uint8Array(surface.positions.length / 3);
+/** One byte a vertex of the context's surface: 1 where one of the marks lay on the scan. */
+function verticesAt({ scanned, inspected, measured }: CheckContext, marks: readonly Mark[]): Uint8Array {
+  const out = new Uint8Array(scanned.length / 3);
   if (marks.length === 0) return out;
   const { mesh, spacing } = inspected.surface;
   const size = 2 * spacing;
@@ -167,7 +167,7 @@ function verticesAt({ surface, inspected, measured }: CheckContext, marks: reado
     const settled = transformPositions(measured.settle, at);
     for (let i = 0; i < settled.length; i += 3) cells.add(cellOf(settled, i, size));
   }
-  for (let v = 0; v < out.length; v++) if (cells.has(cellOf(surface.positions, 3 * v, size))) out[v] = 1;
+  for (let v = 0; v < out.length; v++) if (cells.has(cellOf(scanned, 3 * v, size))) out[v] = 1;
   return out;
 }
 

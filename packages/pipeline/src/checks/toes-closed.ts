@@ -15,9 +15,12 @@ export const TOES_CLOSED = {
    */
   front: 0.03,
   open: 0.3,
-  /** A flat of this size across the front is a cut, mm², if no more than so much of it goes on round beyond: blunt toes have 0.6 and more, cuts 0.1. */
+  /**
+   * A flat of this size across the front is a cut, mm², if it goes on round beyond its edge over no more than so much, mm: on
+   * casts of another generator, bandage pressed flat in front has 2.6 and more, a cut 9 mm or more behind the front up to 1.3.
+   */
   cut: 200,
-  mostRounding: 0.35,
+  mostRounding: 1.6,
 } as const;
 
 /** Whether the toes are closed and inside the cast: no hole in them, and not cut off in front. */

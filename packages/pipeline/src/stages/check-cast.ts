@@ -1,6 +1,7 @@
-import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { cellMeans, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
 import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
 import { twins } from '@cast-to-last/geometry/mesh/topology';
+import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import type { CheckContext, CheckPart, CheckedRecords } from '../checks/check-context.js';
 import { checkBallOnHinge } from '../checks/ball-on-hinge.js';
 import { checkBeyondToes } from '../checks/beyond-toes.js';
@@ -45,9 +46,10 @@ export function verdictOf(findings: readonly Finding[]): CastCheck['verdict'] {
   return findings.some((f) => f.severity === 'care') ? 'usable-with-care' : 'usable';
 }
 
-function surfaceOf({ measured, aligned }: CheckedRecords): Pick<CheckContext, 'surface' | 'twin' | 'filled'> {
+function surfaceOf({ measured, aligned }: CheckedRecords): Pick<CheckContext, 'surface' | 'twin' | 'scanned' | 'filled'> {
   const { mesh, cellOf } = coarsen(measured.mesh, SPACING, rememberedNeighbours(measured.mesh));
   const filled = new Uint8Array(mesh.positions.length / 3);
   for (let v = 0; v < cellOf.length; v++) if (aligned.filled[v] === 1) filled[cellOf[v]] = 1;
-  return { surface: mesh, twin: twins(mesh), filled };
+  const scanned = cellMeans(transformPositions(measured.settle, aligned.mesh.positions), cellOf, filled.length);
+  return { surface: mesh, twin: twins(mesh), scanned, filled };
 }
