@@ -135,6 +135,15 @@ describe('reading a cut', () => {
     }
   });
 
+  it.each([[81, 6, 2.5], [82, 8, 3.5], [83, 4, 3]])('takes a strip that fills a gap up to the bandage over it for no flap that rides (seed %i, %f mm broad, %f mm high)', (seed, width, height) => {
+    const cut = readCut(cutWith(seed, (_, u) => height * 0.5 * (1 + Math.tanh((width / 2 - Math.abs(u)) / 0.5))));
+    if (cut === null) throw new Error('no cut seen');
+    for (const { gap: found, step } of cut.slice(5, 65)) {
+      expect(Math.abs(found - width)).toBeLessThan(1);
+      expect(step).toBeNull();
+    }
+  });
+
   it('sees no cut on a bare top (seed 51)', () => {
     expect(readCut(cutWith(51, () => 0))).toBeNull();
   });

@@ -42,7 +42,7 @@ export function flapStep(map: TopMap, station: number, sample: number): number |
 }
 
 /** Place along its own chord and height over it of each sample within `half` of one; null where the section is too short. */
-function laidFlat({ points: p, along }: TopMap, station: number, sample: number, half: number): Float64Array | null {
+export function laidFlat({ points: p, along }: TopMap, station: number, sample: number, half: number): Float64Array | null {
   const index = (j: number): number => 3 * (station * ACROSS + j);
   const low = sample - half;
   const high = sample + half;

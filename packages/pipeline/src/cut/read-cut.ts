@@ -11,6 +11,7 @@ import { gapEdges } from './gap-edges.js';
 import type { EdgesAt } from './lines-beside.js';
 import { clearnessOf } from './lines-beside.js';
 import type { MadeUpNear } from './made-up.js';
+import { raisedStrip } from './raised-strip.js';
 import { secondLine } from './second-line.js';
 import type { TopMap } from './top-map.js';
 import { ACROSS, TOP_MAP } from './top-map.js';
@@ -63,6 +64,8 @@ export function readCut(map: TopMap, isMadeUp: MadeUpNear): ReadStation[] | null
   const found = cutCourse(map, evidence);
   if (found.length < READ_CUT.stations) return null;
   if (found.reduce((sum, { gain }) => sum + gain, 0) / found.length < READ_CUT.seen) return null;
+  const filled = filledUp(map, found);
+  if (filled !== null) return stationsOf(map, isMadeUp, filled, () => false, () => false);
   const sure = apartOrRiding(map, evidence, found) ?? apartOrRiding(map, evidence, withSecondLine(map, found)) ?? apartAsOne(map, evidence, found);
   if (sure !== null && isApart(sure)) {
     const { low, high, beside } = clearnessOf(evidence, gapsOf(sure));
@@ -122,6 +125,18 @@ interface Shown {
   /** How much higher the +y flap stands, mm. */
   readonly stands: readonly (number | null)[];
   readonly doubtful: readonly boolean[];
+}
+
+/** The course as one along a gap that plaster filled up to the bandage over it; null where it did not. */
+function filledUp(map: TopMap, found: readonly CutStation[]): Shown | null {
+  const strips = raisedStrip(map, found);
+  if (strips === null) return null;
+  const course = found.map((at, i) => ({ ...at, sample: strips[i]?.sample ?? at.sample }));
+  return {
+    course, edges: course.map(({ sample }) => sample), widths: strips.map((strip) => strip?.width ?? null), stands: course.map(() => null),
+    // Where the strip runs out a narrow gap may still lie.
+    doubtful: strips.map((strip) => strip === null),
+  };
 }
 
 /** The course as one along which the flaps stand apart, or one rides on the other; null where neither is sure. */
