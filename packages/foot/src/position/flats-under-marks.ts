@@ -4,7 +4,7 @@ import { SOLE_PART } from './sole-part.js';
 import type { StandingCast } from './standing-cast.js';
 import { surfaceAtVertices } from './standing-cast.js';
 
-/** Set on generated casts of the tuning range. */
+/** Chosen by the size of heel seats, then tried on generated casts of the tuning range. */
 export const FLATS = {
   /** What lies this near to a patch's plane lies on it, mm. */
   within: 0.3,
