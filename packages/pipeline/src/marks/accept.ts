@@ -7,12 +7,14 @@ import type { Spot } from './spots.js';
 /**
  * How likely a place is a mark rather than anatomy: a linear score of what was measured of it, 0 where both are equally
  * likely. The weights were fitted by logistic regression, with a penalty on their size, on generated casts of the tuning
- * range and, as ground without marks, on scans of a few real feet; checked by leaving out casts, kinds of feet and real
- * feet in turn. Each is named for what it weighs. Lengths in mm.
+ * range and, as ground without marks, on scans of a few real feet; how much they count together, against slender shape and
+ * the ground beside, was fitted on casts from two other sources too, and checked by leaving out a whole source in turn. The
+ * body's weight of anatomy and both offsets were then set so that casts of the tuning range keep their marks. Each is named
+ * for what it weighs. Lengths in mm.
  */
 export const SCORE = {
-  body: { offset: 3.15, doubt: -1.13, depth: 1.7, deep: -1.84, height: 0.62, evenness: 2.29, slender: -3.36, wide: -1.87, narrow: -5.03, ring: -0.21, gaps: 0.39, narrowest: -1.68, growth: -0.97, margin: 2.27, steep: 1.37, bump: -1.64, quiet: 0.89, anatomy: -2.36 },
-  toes: { offset: 0.3, doubt: -0.8, depth: 1.48, deep: 0, height: 0.7, evenness: 2.33, slender: -2.82, wide: -1.19, narrow: 0, ring: -0.42, gaps: 0, narrowest: -2.62, growth: 0, margin: 2, steep: 0, bump: -2.15, quiet: 0, anatomy: 0 },
+  body: { offset: 0.01, doubt: -0.71, depth: 1.07, deep: -1.16, height: 0.39, evenness: 1.44, slender: -5.03, wide: -1.18, narrow: -3.17, ring: -0.13, gaps: 0.25, narrowest: -1.06, growth: -0.61, margin: 1.43, steep: 0.86, bump: -1.03, quiet: 0.56, anatomy: -2, beside: -1.79 },
+  toes: { offset: 0.38, doubt: -0.86, depth: 1.6, deep: 0, height: 0.76, evenness: 2.52, slender: -4.21, wide: -1.29, narrow: 0, ring: -0.45, gaps: 0, narrowest: -2.83, growth: 0, margin: 2.16, steep: 0, bump: -2.32, quiet: 0, anatomy: 0, beside: -0.61 },
   /** Up to this depth a greater one speaks for a mark, beyond it for anatomy, which stands out by more, mm. */
   fullDepth: 1.5,
   /** A spot is worth measuring from this height on, mm; a wide one stands out from anatomy only if it is higher. */
@@ -28,6 +30,14 @@ export const SCORE = {
   slimmest: 4,
   /** Width at which a likeness to anatomy counts in full: the foot's own heights are this wide and wider, mm. */
   anatomyWidth: 18,
+  /** Uneven ground beside a mark counts as a share of its depth: at least this, this where it is not measured… */
+  leastBeside: 0.03,
+  usualBeside: 0.18,
+  /** … and between these two. */
+  evenBeside: 0.02,
+  unevenBeside: 0.8,
+  /** A place that scores no mark, but more than this, is measured again once a mark beside it steers nothing. */
+  leastForSecondLook: -1,
   /** A height of the other sign beside a mark, less than this share of its depth, is the mark's rim. */
   rimShare: 0.7,
   /** Margin that a rim may still add to a first measurement, mm. */
@@ -84,10 +94,15 @@ export interface Place {
   /** How many spots it has, and the narrowest gap among them, mm. */
   readonly gaps: number;
   readonly narrowest: number;
+  /** How far the ground beside it stands off where it is measured likewise, mm; NaN where it could not be measured. */
+  readonly beside: number;
 }
 
+/** A place of which the ground beside it was not measured yet. */
+export type JoinedPlace = Omit<Place, 'beside'>;
+
 /** Joins measured spots to places. */
-export function joinPlaces(measured: readonly { spot: Spot; extent: Extent }[]): Place[] {
+export function joinPlaces(measured: readonly { spot: Spot; extent: Extent }[]): JoinedPlace[] {
   const groups: { spot: Spot; extent: Extent }[][] = [];
   for (const one of measured) {
     const group = groups.find(([first]) => {
@@ -116,6 +131,7 @@ export function scoreOf(place: Place, ground: Ground, leastDepth: number): numbe
   const depth = Math.abs(extent.depth);
   if (depth < leastDepth || depth > SCORE.mostDepth || extent.width > SCORE.widest || extent.width < SCORE.slimmest) return -Infinity;
   const quiet = ground.anatomyAt(extent.centre, 1) === 0 && ground.anatomyAt(extent.centre, -1) === 0;
+  const beside = Number.isNaN(place.beside) ? SCORE.usualBeside : place.beside / Math.min(depth, SCORE.fullDepth);
   const w = SCORE[ground.kindAt(extent.centre)];
   return (
     w.offset +
@@ -135,12 +151,23 @@ export function scoreOf(place: Place, ground: Ground, leastDepth: number): numbe
     w.growth * Math.min(1, Math.abs(Math.log(Math.min(3, Math.max(0.3, extent.growth))))) +
     w.margin * ((extent.margin - 4) / 10) +
     w.steep * Math.log((10 * depth) / extent.width) +
-    w.anatomy * ground.anatomyAt(extent.centre, extent.depth) * Math.min(1.8, Math.max(0.4, extent.width / SCORE.anatomyWidth))
+    w.anatomy * ground.anatomyAt(extent.centre, extent.depth) * Math.min(1.8, Math.max(0.4, extent.width / SCORE.anatomyWidth)) +
+    w.beside * Math.log(SCORE.leastBeside + beside)
   );
 }
 
-/** Whether a spot could still score as a mark, going by its extent with doubt, evenness and margin at their best. */
+/** The score of a place if the ground beside it turned out as even, and as uneven, as ground gets. */
+export function scoreRange(joined: JoinedPlace, ground: Ground, leastDepth: number): { best: number; worst: number } {
+  const depth = Math.min(Math.abs(joined.extent.depth), SCORE.fullDepth);
+  return {
+    best: scoreOf({ ...joined, beside: SCORE.evenBeside * depth }, ground, leastDepth),
+    worst: scoreOf({ ...joined, beside: SCORE.unevenBeside * depth }, ground, leastDepth),
+  };
+}
+
+/** Whether a spot could still score as a mark, going by its extent with doubt, evenness, margin and the ground beside at their best. */
 export function couldBeMark(extent: Extent, spot: Spot, ground: Ground, leastDepth: number): boolean {
   const best = { ...extent, margin: extent.margin + SCORE.hopeForMargin };
-  return scoreOf({ extent: best, spot, height: SCORE.hopeForHeight * Math.abs(spot.height), evenness: spot.evenness, gaps: 2, narrowest: spot.gap }, ground, leastDepth) > 0;
+  const height = SCORE.hopeForHeight * Math.abs(spot.height);
+  return scoreRange({ extent: best, spot, height, evenness: spot.evenness, gaps: 2, narrowest: spot.gap }, ground, leastDepth).best > 0;
 }

@@ -1,6 +1,6 @@
 import { length3 } from '@cast-to-last/geometry/numerics/lengths';
-import type { Ground, Place } from './accept.js';
-import { SCORE, couldBeMark, joinPlaces, scoreOf } from './accept.js';
+import type { Ground, JoinedPlace, Place } from './accept.js';
+import { SCORE, couldBeMark, joinPlaces, scoreOf, scoreRange } from './accept.js';
 import type { Extent, ExtentFinder } from './extent.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import type { Spot } from './spots.js';
@@ -29,14 +29,17 @@ export function findDots(surface: InspectionSurface, finder: ExtentFinder, groun
     const extent = knownExtent(measured, spot, p) ?? finder.find(spot, (rough) => !couldBeMark(rough, spot, ground, leastDepth));
     if (extent !== null) measured.push({ spot, extent });
   }
-  const asCandidate = (place: Place, measuredAt: number): Candidate => ({
-    place,
-    score: scoreOf(place, ground, leastDepth),
-    measuredAt,
-  });
+  /** The ground beside a place is measured only where it decides. */
+  const asCandidate = (joined: JoinedPlace, measuredAt: number): Candidate => {
+    const unmeasured = { ...joined, beside: NaN };
+    const { best, worst } = scoreRange(joined, ground, leastDepth);
+    if (worst > 0 || best <= 0) return { place: unmeasured, score: best <= 0 ? best : scoreOf(unmeasured, ground, leastDepth), measuredAt };
+    const place = { ...joined, beside: finder.groundBeside(joined.extent) };
+    return { place, score: scoreOf(place, ground, leastDepth), measuredAt };
+  };
   const open = joinPlaces(measured)
     .map((place) => asCandidate(place, 0))
-    .filter((candidate) => candidate.score > 0);
+    .filter((candidate) => candidate.score > SCORE.leastForSecondLook);
   const accepted: Extent[] = [];
   while (open.length > 0) {
     let best = 0;
@@ -53,9 +56,10 @@ export function findDots(surface: InspectionSurface, finder: ExtentFinder, groun
     if (stale) {
       const again = finder.find(spot);
       const renewed = again === null ? null : asCandidate({ ...candidate.place, extent: again }, accepted.length);
-      if (renewed !== null && renewed.score > 0) open.push(renewed);
+      if (renewed !== null && renewed.score > SCORE.leastForSecondLook) open.push(renewed);
       continue;
     }
+    if (candidate.score <= 0) continue;
     for (const v of extent.vertices) finder.masked[v] = 1;
     accepted.push(extent);
   }

@@ -2,6 +2,7 @@ import type { ExtentShape } from './extent-shape.js';
 import { extentShape } from './extent-shape.js';
 import type { Surroundings } from './fair-surface.js';
 import { FAIR, FairSurface } from './fair-surface.js';
+import { groundBeside } from './ground-beside.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { joinedPlaces } from './joined-places.js';
 import { gapTo, middleOf } from './region-on-flat.js';
@@ -81,6 +82,11 @@ export class ExtentFinder {
   /** Coarse vertices that belong to marks already found, and so steer nothing. */
   get masked(): Uint8Array {
     return this.fair.masked;
+  }
+
+  /** How far the ground beside an extent stands off where it is measured likewise, mm; NaN where that cannot be told. */
+  groundBeside(extent: Extent): number {
+    return groundBeside(this.surface, this.fair, extent);
   }
 
   /**
