@@ -1,3 +1,4 @@
+import { denseCholesky, solveCholesky } from '@cast-to-last/geometry/numerics/dense-cholesky';
 import type { CutStation } from './cut-course.js';
 import { laidFlat } from './flap-step.js';
 import type { TopMap } from './top-map.js';
@@ -88,24 +89,19 @@ interface Ground {
 
 /** Least squares; null where they fix none. */
 function groundOf(laid: Float64Array): Ground | null {
-  const normal = Array.from({ length: 4 }, () => new Float64Array(5));
+  const normal = new Float64Array(16);
+  const right = new Float64Array(4);
   for (let i = 0; i < laid.length; i += 2) {
     const x = laid[i];
     if (Math.abs(x) < RAISED_STRIP.ground) continue;
     const row = [1, x, x * x, Math.sign(x)];
     for (let r = 0; r < 4; r++) {
-      for (let c = 0; c < 4; c++) normal[r][c] += row[r] * row[c];
-      normal[r][4] += row[r] * laid[i + 1];
+      for (let c = 0; c < 4; c++) normal[4 * r + c] += row[r] * row[c];
+      right[r] += row[r] * laid[i + 1];
     }
   }
-  for (let r = 0; r < 4; r++) {
-    if (!(normal[r][r] > 1e-9)) return null;
-    for (let other = 0; other < 4; other++) {
-      if (other === r) continue;
-      const share = normal[other][r] / normal[r][r];
-      for (let c = r; c < 5; c++) normal[other][c] -= share * normal[r][c];
-    }
-  }
-  const solved = normal.map((row, r) => row[4] / row[r]);
+  const factor = denseCholesky(normal, 4);
+  if (factor === null) return null;
+  const solved = solveCholesky(factor, right);
   return { height: solved[0], slope: solved[1], curve: solved[2], step: solved[3] };
 }
