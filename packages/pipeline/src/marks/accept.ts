@@ -94,7 +94,7 @@ export interface Place {
   /** How many spots it has, and the narrowest gap among them, mm. */
   readonly gaps: number;
   readonly narrowest: number;
-  /** How far the ground beside it stands off where it is measured likewise, mm; NaN where it could not be measured. */
+  /** How far the ground beside it stands off where it is measured likewise, mm; NaN where it decides nothing or could not be measured. */
   readonly beside: number;
 }
 
