@@ -15,6 +15,7 @@ import type { FoundMark } from '../marks/found-mark.js';
 import type { InspectionSurface } from '../marks/inspection-surface.js';
 import { WIDEST_FOR_LINES, inspectionSurface } from '../marks/inspection-surface.js';
 import { MEND, mend } from '../marks/mend.js';
+import { isPressedFlat, isSoleEdge } from '../marks/pressed-sole.js';
 import type { Ridge } from '../marks/ridges.js';
 import { dropShadows, isHollowBeside, linkRidges } from '../marks/ridges.js';
 import { isRippled } from '../marks/ripples.js';
@@ -27,7 +28,7 @@ export function findMarks(cast: AlignedCast, { marks: rules, smoothing }: Decisi
   const surface = inspectionSurface(cast.mesh, cast.filled, cast.opening === null, cast.landmarks.footLength);
   const rough = roughness(surface);
   const ground = groundOf(cast.landmarks, cast.side);
-  const dots = findDots(surface, new ExtentFinder(surface), ground, rules.minDepthMm).map(asDot);
+  const dots = findDots(surface, new ExtentFinder(surface), ground, rules.minDepthMm).map(asDot).filter((dot) => !isPressedFlat(surface, dot));
   const clean = without(surface, dots);
   const found = dots.map((mark) => ({ ...mark, depth: depthOver(clean, surface, mark) })).filter(({ depth }) => Math.abs(depth) >= rules.minDepthMm);
   const lines = surface.spacing <= WIDEST_FOR_LINES ? findLines(clean, cast, found, rules, rough) : NO_LINES;
@@ -68,7 +69,11 @@ function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly
   if (rules.findRidges) {
     const fair = new FairSurface(surface);
     const taken = Uint32Array.from([...dots, ...(seam === null ? [] : [seam])].flatMap((mark) => [...mark.vertices]));
-    for (const ridge of dropShadows(surface, ridges, taken)) if (Math.abs(ridge.height) >= Math.min(0.3, rules.minDepthMm)) found.push(asMark('ridge', widenRidge(surface, fair, ridge, rough)));
+    for (const ridge of dropShadows(surface, ridges, taken)) {
+      if (Math.abs(ridge.height) < Math.min(0.3, rules.minDepthMm)) continue;
+      const mark = asMark('ridge', widenRidge(surface, fair, ridge, rough));
+      if (!isSoleEdge(surface, mark)) found.push(mark);
+    }
   }
   return { marks: found, rippled: false };
 }
