@@ -1,7 +1,8 @@
 import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
+import { joinedPatches } from './joined-patches.js';
 import type { Plates } from './plates.js';
 import { heightOverPlates } from './plates.js';
-import { SOLE_PART } from './sole-part.js';
+import { soleFlags } from './sole-part.js';
 import type { StandingCast } from './standing-cast.js';
 
 /** Set on generated casts of the tuning range. */
@@ -40,22 +41,10 @@ export function bridgeSole(cast: StandingCast, untouched: Uint32Array, plates: P
   const touched = isSole.slice();
   for (const v of untouched) touched[v] = 0;
   const doubtful = ringAdded(cast, isSole, touched);
-  const seen = new Uint8Array(isSole.length);
-  for (let first = 0; first < isSole.length; first++) {
-    if (doubtful[first] === 0 || seen[first] === 1) continue;
-    const patch = [first];
-    seen[first] = 1;
+  for (const patch of joinedPatches(cast.mesh, doubtful)) {
     const border = new Set<number>();
     for (const v of patch) {
-      for (let k = offsets[v]; k < offsets[v + 1]; k++) {
-        const w = items[k];
-        if (isSole[w] === 0) continue;
-        if (doubtful[w] === 0) border.add(w);
-        else if (seen[w] === 0) {
-          seen[w] = 1;
-          patch.push(w);
-        }
-      }
+      for (let k = offsets[v]; k < offsets[v + 1]; k++) if (isSole[items[k]] === 1 && doubtful[items[k]] === 0) border.add(items[k]);
     }
     const on = shareOf(border, (v) => Math.abs(over[v]) < BRIDGE.on);
     if (border.size < BRIDGE.leastBorder || on < BRIDGE.held || shareOf(border, (v) => over[v] < -BRIDGE.on) > BRIDGE.beyond) continue;
@@ -89,12 +78,6 @@ function evenOut(patch: readonly number[], over: Float64Array, isSole: Uint8Arra
       if (count > 0) over[v] += BRIDGE.step * (sum / count - over[v]);
     }
   }
-}
-
-/** One byte a vertex: 1 where the surface faces down and lies low. */
-function soleFlags({ mesh: { positions: p }, normals, landmarks }: StandingCast): Uint8Array {
-  const ceiling = SOLE_PART.ceiling * landmarks.footLength;
-  return Uint8Array.from({ length: p.length / 3 }, (_, v) => (normals[3 * v + 2] <= -SOLE_PART.facing && p[3 * v + 2] <= ceiling ? 1 : 0));
 }
 
 /** The flags with a ring of vertices of the sole round them. */

@@ -1,6 +1,6 @@
-import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
 import { contactPlane } from './contact-plane.js';
-import { SOLE_PART } from './sole-part.js';
+import { joinedPatches } from './joined-patches.js';
+import { soleFlags } from './sole-part.js';
 import type { StandingCast } from './standing-cast.js';
 import { surfaceAtVertices } from './standing-cast.js';
 
@@ -36,11 +36,12 @@ export function flatsUnderMarks(cast: StandingCast, scanned: Float64Array, marke
   const positions = cast.mesh.positions.slice();
   const left = marked.slice();
   let restored = 0;
-  for (const patch of markedPatches(asScanned, marked)) {
+  const isSole = soleFlags(asScanned);
+  for (const patch of joinedPatches(cast.mesh, marked.map((mark, v) => mark & isSole[v]))) {
     let area = 0;
     for (const v of patch) area += asScanned.areas[v];
     if (area < least) continue;
-    const flat = contactPlane(asScanned, patch, FLATS.within);
+    const flat = contactPlane(asScanned, Uint32Array.from(patch), FLATS.within);
     if (flat === null || flat.area < Math.max(least, FLATS.share * area)) continue;
     for (const v of flat.touching) {
       positions.set(scanned.subarray(3 * v, 3 * v + 3), 3 * v);
@@ -51,28 +52,4 @@ export function flatsUnderMarks(cast: StandingCast, scanned: Float64Array, marke
   if (restored === 0) return { cast, marked };
   const mesh = { positions, triangles: cast.mesh.triangles };
   return { cast: { ...cast, mesh, ...surfaceAtVertices(mesh) }, marked: left };
-}
-
-/** The connected patches of marked surface that belong to the sole. */
-function markedPatches({ mesh, normals, landmarks }: StandingCast, marked: Uint8Array): Uint32Array[] {
-  const { items, offsets } = rememberedNeighbours(mesh);
-  const ceiling = SOLE_PART.ceiling * landmarks.footLength;
-  const isOf = (v: number): boolean => marked[v] === 1 && normals[3 * v + 2] <= -SOLE_PART.facing && mesh.positions[3 * v + 2] <= ceiling;
-  const seen = new Uint8Array(marked.length);
-  const patches: Uint32Array[] = [];
-  for (let first = 0; first < marked.length; first++) {
-    if (seen[first] === 1 || !isOf(first)) continue;
-    const patch = [first];
-    seen[first] = 1;
-    for (const v of patch) {
-      for (let k = offsets[v]; k < offsets[v + 1]; k++) {
-        const w = items[k];
-        if (seen[w] === 1 || !isOf(w)) continue;
-        seen[w] = 1;
-        patch.push(w);
-      }
-    }
-    patches.push(Uint32Array.from(patch));
-  }
-  return patches;
 }

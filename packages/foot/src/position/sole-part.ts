@@ -3,13 +3,17 @@ import type { StandingCast } from './standing-cast.js';
 /** The sole faces down at least this much (cosine) and lies below this share of foot length. */
 export const SOLE_PART = { facing: 0.2, ceiling: 0.25 } as const;
 
-/** The vertices of the sole that can be leaned on. */
-export function soleVertices({ mesh: { positions: p }, normals, unsure, landmarks }: StandingCast): Uint32Array {
-  const out: number[] = [];
+/** One byte a vertex: 1 where the surface faces down and lies low. */
+export function soleFlags({ mesh: { positions: p }, normals, landmarks }: Pick<StandingCast, 'mesh' | 'normals' | 'landmarks'>): Uint8Array {
   const ceiling = SOLE_PART.ceiling * landmarks.footLength;
-  for (let v = 0; 3 * v < p.length; v++) {
-    if (normals[3 * v + 2] <= -SOLE_PART.facing && p[3 * v + 2] <= ceiling && unsure[v] === 0) out.push(v);
-  }
+  return Uint8Array.from({ length: p.length / 3 }, (_, v) => (normals[3 * v + 2] <= -SOLE_PART.facing && p[3 * v + 2] <= ceiling ? 1 : 0));
+}
+
+/** The vertices of the sole that can be leaned on. */
+export function soleVertices(cast: StandingCast): Uint32Array {
+  const isSole = soleFlags(cast);
+  const out: number[] = [];
+  for (let v = 0; v < isSole.length; v++) if (isSole[v] === 1 && cast.unsure[v] === 0) out.push(v);
   return Uint32Array.from(out);
 }
 

@@ -1,0 +1,24 @@
+import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
+import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
+
+/** The flagged vertices of a mesh in patches that are joined along edges, each from its first vertex outwards. */
+export function joinedPatches(mesh: Mesh, flags: Uint8Array): number[][] {
+  const { items, offsets } = rememberedNeighbours(mesh);
+  const open = flags.slice();
+  const patches: number[][] = [];
+  for (let first = 0; first < open.length; first++) {
+    if (open[first] === 0) continue;
+    open[first] = 0;
+    const patch = [first];
+    for (const v of patch) {
+      for (let k = offsets[v]; k < offsets[v + 1]; k++) {
+        const w = items[k];
+        if (open[w] === 0) continue;
+        open[w] = 0;
+        patch.push(w);
+      }
+    }
+    patches.push(patch);
+  }
+  return patches;
+}
