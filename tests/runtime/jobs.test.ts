@@ -77,6 +77,24 @@ describe.each([
     ]);
   });
 
+  it('end as they did, once, where that can only be written a little later, also after their lease', async () => {
+    const { enqueue, run, reach, row, ended, hindered } = await service(database, runner);
+    const [fails, ends] = [await enqueue('fails'), await enqueue('ends')];
+    for (const subject of ['fails', 'ends']) hindered.set(subject, 3);
+    let tries = 0;
+    await run(async ({ subjectId }) => {
+      tries++;
+      if (subjectId === 'fails') throw new Error('the disk is full');
+      return 'made';
+    });
+    await reach([fails], 'failed');
+    await reach([ends], 'done');
+    expect((await row(fails)).story.map(({ what }) => what)).toEqual(['fault', 'fault', 'fault']);
+    expect((await row(ends)).story).toEqual([]);
+    expect(ended.map(({ subject, end }) => [subject, end.state]).sort()).toEqual([['ends', 'done'], ['fails', 'failed']]);
+    expect(tries).toBe(4);
+  });
+
   it('give the job of a worker that no longer speaks to another, and take no result from the first', async () => {
     const { enqueue, run, reach, row, ended, jobs } = await service(database, runner);
     const id = await enqueue('s');

@@ -22,6 +22,8 @@ export interface JobService {
   readonly records: Records;
   readonly jobs: Jobs;
   readonly ended: { readonly subject: string; readonly end: JobEnd }[];
+  /** How often the end of a subject's job cannot be written yet, as on a disk that is full for a moment. */
+  readonly hindered: Map<string, number>;
   enqueue(subjectId: string, options?: { lane?: string; priority?: number }): Promise<string>;
   run(work: Work, options?: { slots?: number; drainMs?: number; worker?: string }): Promise<Runner>;
   row(id: string): Promise<JobRow>;
@@ -35,9 +37,15 @@ let queues = 0;
 export async function openJobService(database: string, runner: string, servers: () => BothServers): Promise<JobService> {
   const records = database === 'the data folder' ? await openCommonRecords() : await openTestRecords(temporaryFolder(), await servers().postgres.newDatabase());
   const ended: JobService['ended'] = [];
+  const hindered: JobService['hindered'] = new Map();
   const jobs = openJobs({
     records, config: { leaseMs: LEASE_MS }, log: QUIET, backoffMs: 40,
     whenEnded: async (draft, job, end) => {
+      const left = hindered.get(job.subjectId) ?? 0;
+      if (left > 0) {
+        hindered.set(job.subjectId, left - 1);
+        throw Object.assign(new Error('no space left on device'), { code: 'ENOSPC' });
+      }
       ended.push({ subject: job.subjectId, end });
       await draft.put('customers', { id: job.subjectId, number: job.subjectId, name: end.state });
     },
@@ -45,7 +53,7 @@ export async function openJobService(database: string, runner: string, servers: 
   const queue = `test-${process.pid}-${++queues}`;
   const row = async (id: string): Promise<JobRow> => (await records.db.select().from(jobRows).where(eq(jobRows.id, id)))[0];
   return {
-    records, jobs, ended, row,
+    records, jobs, ended, hindered, row,
     enqueue: (subjectId, { lane = 'people', priority = PRIORITY.person } = {}) =>
       records.change(MAKER, 'revision.asked', { table: 'customers', id: subjectId }, async (draft) => {
         await draft.put('customers', { id: subjectId, number: subjectId });

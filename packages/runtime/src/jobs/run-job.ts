@@ -1,3 +1,4 @@
+import { setTimeout as wait } from 'node:timers/promises';
 import { CastError } from '@cast-to-last/pipeline/errors';
 import type { Log } from '../log.js';
 import type { JobProgress, StoredFile } from '../records/json-types.js';
@@ -10,6 +11,9 @@ type StopReason = 'cancelled' | 'lost' | 'drained';
 
 /** How often progress is written, at most. */
 const PROGRESS_EVERY_MS = 200;
+
+/** Waits before an end that could not be written is written again, ms: a disk may be full only while another file is given up. */
+const SETTLE_AGAIN_MS = [100, 500, 2000, 5000] as const;
 
 /**
  * Does one claimed job to its end, whatever that is: renews its lease, tells how far it is, stops it where asked, and
@@ -43,15 +47,26 @@ export async function runJob(jobs: Jobs, work: Work, job: JobRow, { leaseMs, dra
   const start = performance.now();
   try {
     const result = await attempt();
-    clearInterval(beating);
     clearInterval(telling);
     await said;
-    await settle(result);
+    // Asked now: while its end is being written the job is still this worker's, and its lease goes on.
+    const reason = stop.signal.aborted ? (stop.signal.reason as StopReason) : null;
+    for (let tries = 0; ; tries++) {
+      try {
+        await settle(result, reason);
+        break;
+      } catch (error) {
+        if (tries === SETTLE_AGAIN_MS.length) throw error;
+        line.warn({ err: error }, 'the end of a job could not be written; it is tried again');
+        await wait(SETTLE_AGAIN_MS[tries]);
+      }
+    }
   } catch (error) {
     line.error({ err: error }, 'a job could not be settled; it is given to a worker again when its lease runs out');
   } finally {
     clearInterval(beating);
     clearInterval(telling);
+    await said;
     drain.removeEventListener('abort', onDrain);
   }
 
@@ -75,14 +90,13 @@ export async function runJob(jobs: Jobs, work: Work, job: JobRow, { leaseMs, dra
     }
   }
 
-  async function settle(ended: { result: unknown } | { error: unknown }): Promise<void> {
+  async function settle(ended: { result: unknown } | { error: unknown }, reason: StopReason | null): Promise<void> {
     if ('result' in ended) {
       const ours = await jobs.finish(job, { state: 'done', result: ended.result });
       line.info({ durationMs: Math.round(performance.now() - start), ours }, 'a job is done');
       return;
     }
     const { error } = ended;
-    const reason = stop.signal.aborted ? (stop.signal.reason as StopReason) : null;
     if (reason === 'lost') return;
     if (reason === 'cancelled') await jobs.finish(job, { state: 'cancelled' });
     else if (reason === 'drained') await jobs.sendBack(job, { what: 'drained', stage, text: 'The program was asked to stop.' });
