@@ -15,6 +15,7 @@ import { plantRidge, plantSeam } from './marks/plant-lines.js';
 import { anyPose } from './scan/pose.js';
 import { hingeAhead } from './position/hinge-ahead.js';
 import { missingParts } from './position/missing-parts.js';
+import { rearPlate } from './position/rear-plate.js';
 import { toeEndOf } from './position/toe-end.js';
 import { randomFrom, type Random } from './random.js';
 import { referenceFrame, seenFrom } from './reference/frame.js';
@@ -119,7 +120,7 @@ export function makePhantom(seed: number, options: PhantomOptions = {}): Phantom
     cleanNormals: perVertex(surface.normals, NaN),
     markHeights: Float64Array.from({ length: total }, (_, v) => (v < kept.from.length ? ground.heights[kept.from[v]] : 0)),
     markOf: Int32Array.from({ length: total }, (_, v) => (v < kept.from.length ? ground.markOf[kept.from[v]] : -1)),
-    ...(placed && options.position && toeEnd !== undefined ? { placed: { position: options.position, plants: placed.plants, toeEnd, wholeTo, hingeMm: hingeAhead(placed.hinge, toFoot, landmarks.medialBall) } } : {}),
+    ...(placed && options.position && toeEnd !== undefined ? { placed: { position: options.position, plants: placed.plants, toeEnd, wholeTo, hingeMm: hingeAhead(placed.hinge, toFoot, landmarks.medialBall), rearPlate: rearPlate(toFoot) } } : {}),
   };
   return {
     seed,

@@ -4,6 +4,7 @@ import type { Landmarks } from '@cast-to-last/foot/landmarks';
 import type { MeasureId } from '@cast-to-last/foot/measures';
 import type { Side } from '@cast-to-last/foot/side';
 import type { Plants, Position } from './position/position.js';
+import type { RearPlate } from './position/rear-plate.js';
 
 export type Region = 'toes' | 'ball' | 'sole' | 'arch' | 'heel' | 'instep' | 'ankle' | 'sides';
 export const REGIONS: readonly Region[] = ['toes', 'ball', 'sole', 'arch', 'heel', 'instep', 'ankle', 'sides'];
@@ -63,5 +64,6 @@ export interface CastTruth {
     readonly wholeTo: number;
     /** How far the hinge between the plates lies ahead of the inside ball point, at its breadth, mm. */
     readonly hingeMm: number;
+    readonly rearPlate: RearPlate;
   };
 }

@@ -28,7 +28,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'find-marks': 14,
   'smooth-marks': 6,
   measure: 7,
-  'check-cast': 19,
+  'check-cast': 20,
   'build-last': 14,
   'draw-sheet': 4,
   'draw-note': 1,

@@ -29,6 +29,17 @@ describe('soleLevel', () => {
     expect(found.roll).toBeCloseTo(Math.atan(0.03), 4);
   });
 
+  it.each(['left', 'right'] as const)('is that of the sole ahead of a tilted heel (%s foot)', (side) => {
+    const m = side === 'right' ? 1 : -1;
+    const cast = standing(soleSheet((x, y) => Math.max(0, 0.05 * (70 - x)) + 0.03 * x + 0.02 * m * y), { side, landmarks: landmarksFor(side) });
+    const ahead = { a: 0.03, b: 0.02 * m, c: 0 };
+    const found = soleLevel(cast, soleVertices(cast), { rear: ahead, front: ahead }, ahead);
+    expect(found).toEqual({ pitch: Math.atan(0.03), roll: Math.atan(0.02), apart: 0, carried: true });
+    // Where no plates show, what lies ahead tells the pitch alone.
+    const unplated = soleLevel(cast, soleVertices(cast), null, ahead);
+    expect(unplated).toEqual({ ...soleLevel(cast, soleVertices(cast)), pitch: Math.atan(0.03) });
+  });
+
   it('takes a ridge off a sole that was pressed on nothing', () => {
     const tilt = 1.5 / 70;
     for (const side of ['left', 'right'] as const) {

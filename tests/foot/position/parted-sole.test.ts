@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { rolledBend, sunkBend } from '@cast-to-last/foot/position/parted-sole';
+import { besideTiltedHeel, rolledBend } from '@cast-to-last/foot/position/parted-sole';
 import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { solePlanes } from '@cast-to-last/foot/position/sole-planes';
 import { soleVertices } from '@cast-to-last/foot/position/sole-part';
@@ -34,21 +34,36 @@ describe('rolledBend', () => {
   });
 });
 
-describe('sunkBend', () => {
-  /** A heel seat that goes down by so many degrees behind 75 mm, on a foot that lies on heel and ball: the plate slopes. */
-  const read = (down: number) => {
-    const cast = standing(plateSole({ bend: 12, hinge: 187, off: (x, y) => -Math.tan(down * RAD) * Math.max(0, 75 - x) + (x > 80 && x < 110 && y > 0 ? 12 : 0) }));
+describe('besideTiltedHeel', () => {
+  /**
+   * A heel seat turned by so many degrees (heel up positive) behind 75 mm, on a foot whose ball lies on its plate; the plate
+   * slopes by `slope` along the foot, as it does where a heel that sank carries the cast.
+   */
+  const read = (up: number, { slope = 0, arch = 12 } = {}) => {
+    const cast = standing(plateSole({ bend: 12, hinge: 187, off: (x, y) => slope * x + Math.tan(up * RAD) * Math.max(0, 75 - x) + (x > 80 && x < 130 && y > 0 ? arch : 0) }));
     const sole = soleVertices(cast);
-    const planes = solePlanes(cast, sole) as SolePlanes;
-    return { found: sunkBend(cast, sole, planes, planes.rear), rest: sunkBend(cast, sole, planes, { a: Math.tan((down * RAD) / 3), b: 0, c: 0 }) };
+    return besideTiltedHeel(cast, sole, solePlanes(cast, sole) as SolePlanes);
   };
 
-  it('is that of ball and toes where the heel seat goes down off the plate', () => {
-    for (const found of Object.values(read(7))) expect((found?.bend ?? NaN) / RAD).toBeCloseTo(12, 1);
-    expect(read(7).found?.rear.a).toBeCloseTo(0, 3);
+  it.each([[-11, 0], [-7, 0], [-7, 0.04], [-4, -0.02], [4, 0], [7, 0], [15, 0.03]])('tells a heel turned by %i° and the plate ahead of it, which slopes by %f', (up, slope) => {
+    const found = read(up, { slope });
+    expect(found?.rear.a).toBeCloseTo(slope, 3);
+    expect(Math.atan(found?.seat.a ?? NaN) / RAD).toBeCloseTo(Math.atan(slope - Math.tan(up * RAD)) / RAD, 1);
+    const bend = (Math.atan(slope + Math.tan(12 * RAD)) - Math.atan(slope)) / RAD;
+    expect((found?.parted?.bend ?? NaN) / RAD).toBeCloseTo(bend, 1);
+    expect(Math.min(...Array.from(found?.sole ?? [], (v) => plateSole({ bend: 12, hinge: 187 }).positions[3 * v]))).toBeGreaterThanOrEqual(found?.from ?? NaN);
   });
 
-  it('is none of a heel that lies on its plate, or was lifted', () => {
-    for (const down of [0, 2, -7]) expect(read(down).found).toBeNull();
+  it('is none of a heel that lies on the plate, nor of a forefoot that was rolled', () => {
+    for (const up of [-2, 0, 2]) expect(read(up)).toBeNull();
+    const cast = standing(plateSole({ bend: 12, hinge: 187, off: (x, y) => rolled(8, 1)(x, y) + Math.tan(7 * RAD) * Math.max(0, 75 - x) }));
+    const sole = soleVertices(cast);
+    expect(besideTiltedHeel(cast, sole, solePlanes(cast, sole) as SolePlanes)).toBeNull();
+  });
+
+  it('is none of a sole that rocks, whose heel is an arc', () => {
+    const cast = standing(plateSole({ bend: 12, hinge: 187, off: (x) => 8 * ((x - 110) / 80) ** 2 }));
+    const sole = soleVertices(cast);
+    expect(besideTiltedHeel(cast, sole, solePlanes(cast, sole) as SolePlanes)).toBeNull();
   });
 });

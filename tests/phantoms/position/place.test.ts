@@ -4,6 +4,8 @@ import { makePhantom, type Phantom } from '../make-phantom.js';
 import type { Family, PhantomOptions } from '../phantom-options.js';
 import type { Position } from './position.js';
 import { positionTruth } from './position-truth.js';
+import { soleSurface } from './reference-planes.js';
+import { heelSeatPitch } from './reference-sole.js';
 
 const plain: PhantomOptions = {
   triangles: 7000, denseTriangles: 7000, dents: 0, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, missingSole: false, noise: 0, weave: 0, top: 'cut', rise: 80,
@@ -57,9 +59,16 @@ describe('a foot on a hinged bed', () => {
     expect(Math.abs((read.rearViewDeg as number) + 9)).toBeLessThan(1);
   });
 
-  it('reads what was planted: heel lifted (seed 55)', () => {
-    const lifted = positionTruth(make(55, 'sections', { heelOnPlateDeg: 7 }).truth);
-    expect(Math.abs(lifted.heelOnPlateDeg - 7)).toBeLessThan(1);
+  it.each([7, -8])('has its heel tilted off the rear plate as asked, by %i°, and leans against the plate as asked (seed 55)', (heelOnPlateDeg) => {
+    const { truth } = make(55, 'sections', { heelOnPlateDeg });
+    const read = positionTruth(truth);
+    const plate = truth.placed?.rearPlate.pitchDeg as number;
+    // The frame rests on the heel's edge and the ball: what the seat's own plane reads there lacks the plate's slope.
+    expect(Math.abs(heelSeatPitch(soleSurface(truth.clean), truth.landmarks.footLength) + plate - heelOnPlateDeg)).toBeLessThan(1);
+    if (heelOnPlateDeg < 0) expect(plate).toBeLessThan(-1.5);
+    expect(read.heelOnPlateDeg).toBe(heelOnPlateDeg);
+    expect(Math.abs((read.leanInFrameDeg as number) + 4)).toBeLessThan(1);
+    expect(Math.abs(read.rearViewDeg as number)).toBeLessThan(1);
   });
 
   it('reads what was planted: forefoot rolled, and the same on a left foot (seed 56)', () => {

@@ -1,5 +1,6 @@
 import { mirrorLandmarks, mirrorMesh } from '../surface/mirror-mesh.js';
 import type { CastTruth } from '../truth.js';
+import { offTheRearPlate } from './rear-plate.js';
 import { positionReadings, type PositionReadings } from './reference-readings.js';
 
 export interface PositionTruth extends PositionReadings {
@@ -14,7 +15,7 @@ export interface PositionTruth extends PositionReadings {
 /** Plates bent by less show no crease, degrees. */
 const LEAST_BEND_DEG = 4;
 
-/** What a placed phantom's clean surface reads, by the definitions of the cast check. Throws for a phantom that was not placed. */
+/** What a placed phantom's clean surface reads, by the definitions of the cast check; bend, hinge and a planted heel against the plates. Throws for a phantom that was not placed. */
 export function positionTruth({ side, clean, landmarks, placed }: CastTruth): PositionTruth {
   if (placed === undefined) throw new Error('this phantom has no position');
   const left = side === 'left';
@@ -23,9 +24,10 @@ export function positionTruth({ side, clean, landmarks, placed }: CastTruth): Po
     left ? mirrorLandmarks(landmarks, ([x, y, z]) => [x, -y, z]) : landmarks,
     { top: placed.wholeTo, toeEnd: placed.toeEnd, hingeMm: placed.position.hingeMm ?? 0 },
   );
-  const { plants, hingeMm } = placed;
+  const { plants, hingeMm, position, rearPlate } = placed;
   return {
     ...readings,
+    ...(position.heelOnPlateDeg === undefined ? {} : { ...offTheRearPlate(readings, rearPlate), heelOnPlateDeg: plants.heelDeg }),
     contact: { bendDeg: readings.bendDeg, hingeMm: readings.hingeMm },
     bendDeg: plants.bendDeg,
     hingeMm: plants.bendDeg < LEAST_BEND_DEG ? null : hingeMm,

@@ -16,7 +16,7 @@ export interface Position {
   readonly rearViewDeg: number;
   /** Roll of the front sole against the rear, inner edge up positive. */
   readonly twistDeg?: number;
-  /** Heel seat tilted off the rear plate, heel up positive. */
+  /** Heel seat tilted off the rear plate, heel up positive; the leans are then those against the plate. */
   readonly heelOnPlateDeg?: number;
   readonly sole?: SoleError;
   /** Breadth of the toe box as a share of what the foot has. */

@@ -9,6 +9,7 @@ import { referenceMeasures } from '../reference/measures.js';
 import { hingeAhead } from './hinge-ahead.js';
 import { placeFoot, type FlatFoot } from './place-foot.js';
 import type { Plants, Position } from './position.js';
+import { offTheRearPlate, rearPlate } from './rear-plate.js';
 import { positionReadings, type PositionReadings } from './reference-readings.js';
 
 /** Cells of the meshes by which the plants are found, mm. */
@@ -28,7 +29,7 @@ function coarseReadings(foot: FlatFoot, position: Position, plants: Plants, room
   const here = transformMesh(toFrame, mesh);
   const { landmarks } = referenceMeasures(here, 'right', { field: seenFrom(field, toFrame), only: ['foot-length'] });
   const read = positionReadings(here, landmarks, { top: upperEdge(here), toeEnd: landmarks.footLength - (position.fold?.lengthMm ?? 0), hingeMm: position.hingeMm ?? 0 });
-  return { ...read, plateHingeMm: hingeAhead(hinge, toFrame, landmarks.medialBall) };
+  return { ...read, ...(position.heelOnPlateDeg === undefined ? {} : offTheRearPlate(read, rearPlate(toFrame))), plateHingeMm: hingeAhead(hinge, toFrame, landmarks.medialBall) };
 }
 
 /** Lowest point of the upper edge; holes where a coarse mesh lost a vertex lie lower. */
@@ -77,7 +78,6 @@ export function settlePlants(foot: FlatFoot, position: Position, room: Float64Ar
       lean: off(position.leanInFrameDeg, read.leanInFrameDeg),
       rear: off(position.rearViewDeg, read.rearViewDeg),
       twist: position.twistDeg === undefined ? 0 : off(position.twistDeg, read.twistDeg),
-      heel: position.heelOnPlateDeg === undefined ? 0 : off(position.heelOnPlateDeg, read.heelOnPlateDeg),
     };
     if (Math.max(...Object.values(lacks).map(Math.abs)) < NEAR_ENOUGH) break;
     plants = {
@@ -86,7 +86,6 @@ export function settlePlants(foot: FlatFoot, position: Position, room: Float64Ar
       leanDeg: plants.leanDeg + within(lacks.lean, 12),
       rearViewDeg: plants.rearViewDeg + within(lacks.rear, 8),
       twistDeg: plants.twistDeg + within(lacks.twist, 4),
-      heelDeg: plants.heelDeg + within(lacks.heel, 4),
     };
   }
   return plants;

@@ -125,6 +125,19 @@ describe('heel on its plate', () => {
     expect(lifted(1.5 * rules.heelOnPlate.recast).findings[0].text).toContain('heel up');
   });
 
+  it.each([4, 7.5, 12])('is read off the plate, and so are bend and hinge, where a heel that sank by %f° tilts what the cast rests on', (down) => {
+    // The cast rests on the heel's edge and the ball: the plate ahead of the seat, which ends at 75 mm, slopes down against that by a third of the angle.
+    const slope = -Math.tan((down * Math.PI) / 540);
+    const footbed = bedOf(9, 6);
+    const sunk = onPlates({
+      bend: 15, hinge: 190, casting: { footbed },
+      off: (x, y) => slope * (x - 190) - Math.tan((down * Math.PI) / 180) * Math.max(0, 75 - x) + (x > 85 && x < 130 && y > 0 ? 8 : 0),
+    });
+    expect(Math.abs((reading(checkHeelOnPlate(sunk), 'heel-on-plate')?.value ?? 0) + down)).toBeLessThan(0.3);
+    expect(Math.abs((reading(checkSoleBend(sunk), 'sole-bend')?.value ?? 0) - 15)).toBeLessThan(0.4);
+    expect(Math.abs(reading(checkBallOnHinge(sunk), 'ball-on-hinge')?.value ?? 9)).toBeLessThan(0.5);
+  });
+
   it('is told with less certainty of a round heel, which lies on no one plane, and asks for no new cast by that', () => {
     // An arc of 60 mm radius along the foot from 20 mm ahead of the heel on, a flatter one behind; the arch begins at 72 mm.
     const round = checkHeelOnPlate(onPlates({ bend: 12, hinge: 185, off: (x) => (x < 72 ? ((x - 20) ** 2 / 120) * (x < 20 ? 0.2 : 1) : x < 150 ? 8 : 0) }));

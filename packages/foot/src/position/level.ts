@@ -47,10 +47,13 @@ export interface Level {
  *
  * @param sole vertices of the sole that can be leaned on
  * @param plates what it was pressed on; null where it does not show, or where the forefoot was rolled off it
+ * @param ahead what the sole ahead of the heel stood on where the heel was tilted off it: the cast stands on the heel's edge or on nothing behind, the foot stood on this
  */
-export function soleLevel(cast: StandingCast, sole: Uint32Array, plates: Plates | null = null): Level {
+export function soleLevel(cast: StandingCast, sole: Uint32Array, plates: Plates | null = null, ahead: Plane | null = null): Level {
   const { ballCentre, footLength } = cast.landmarks;
   const m = medialSign(cast.side);
+  if (ahead !== null && plates !== null) return { pitch: Math.atan(plates.rear.a), roll: m * Math.atan(plates.rear.b), apart: 0, carried: true };
+  if (ahead !== null) return { ...soleLevel(cast, sole), pitch: Math.atan(ahead.a) };
   if (plates !== null && plateSupport(cast, sole, plates) >= LEVEL.support) {
     return { pitch: Math.atan(plates.rear.a), roll: m * Math.atan(plates.rear.b), apart: 0, carried: true };
   }

@@ -22,7 +22,7 @@ export const HEEL_ON_PLATE = {
 
 /** The heel seat's own plane against the plane that the cast rests on: a heel that was lifted or tilted off the plate. */
 export function checkHeelOnPlate(context: CheckContext): CheckPart {
-  const { cast, untouched, level } = positionOf(context);
+  const { cast, untouched, level, besideHeel } = positionOf(context);
   const fl = cast.landmarks.footLength;
   const named = { id: 'heel-on-plate', label: 'heel off the plate', unit: 'deg', wanted: 0, ...context.rules.heelOnPlate };
   const heel = between(cast, untouched, -Infinity, HEEL_END * fl);
@@ -30,7 +30,8 @@ export function checkHeelOnPlate(context: CheckContext): CheckPart {
   if (seat === null || sureContact(cast, seat, -Infinity, HEEL_END * fl) < HEEL_ON_PLATE.leastSure) {
     return { readings: [unread(named, 'Most of the sole under the heel was missing in the scan.')], findings: [] };
   }
-  const value = (level.pitch - Math.atan(seat.a)) * DEG;
+  // What is rounded ahead of a seat that was tilted is no part of it.
+  const value = (level.pitch - Math.atan((besideHeel?.seat ?? seat).a)) * DEG;
   const moveTo = (other: ContactPlane | null): number => (other === null ? 0 : Math.abs(Math.atan(other.a) - Math.atan(seat.a)) * DEG);
   const byEnd = HEEL_ON_PLATE.ends.map((end) => moveTo(contactPlane(cast, between(cast, untouched, -Infinity, end * fl))));
   const byTouch = HEEL_ON_PLATE.withins.map((within) => moveTo(contactPlane(cast, heel, within)));

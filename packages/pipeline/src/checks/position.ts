@@ -9,8 +9,8 @@ import type { Level } from '@cast-to-last/foot/position/level';
 import { soleLevel } from '@cast-to-last/foot/position/level';
 import type { MadeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
 import { madeUpAreas } from '@cast-to-last/foot/position/made-up-areas';
-import type { PartedBend } from '@cast-to-last/foot/position/parted-sole';
-import { rolledBend, sunkBend } from '@cast-to-last/foot/position/parted-sole';
+import type { BesideHeel, PartedBend } from '@cast-to-last/foot/position/parted-sole';
+import { besideTiltedHeel, rolledBend } from '@cast-to-last/foot/position/parted-sole';
 import { pressedPlates } from '@cast-to-last/foot/position/plates';
 import { roundedPlates } from '@cast-to-last/foot/position/rounded-plates';
 import type { SolePlanes } from '@cast-to-last/foot/position/sole-planes';
@@ -45,6 +45,8 @@ export interface Position {
   readonly untouched: Uint32Array;
   /** Plaster ahead of the toes; null where nothing tells where the toes end. */
   readonly beyond: BeyondToes | null;
+  /** What the foot stood on ahead of a heel that was tilted off it; null where it was not. */
+  readonly besideHeel: BesideHeel | null;
   /** How far the sole itself stands off the frame's level. */
   readonly level: Level;
   /** Share (0 to 1) of what the whole cast rests on, under heel or ball, the lesser, that is not made up. */
@@ -77,14 +79,18 @@ export function positionOf(context: CheckContext): Position {
     const toeEnd = cast.landmarks.toeTip[0] - (beyond?.length ?? 0);
     const vertices = between(cast, soleVertices(cast), -Infinity, toeEnd);
     const untouched = vertices.filter((v) => mended[v] === 0);
-    const planes = solePlanes(cast, vertices);
-    const rolled = planes === null ? null : rolledBend(cast, untouched, planes);
-    const trough = planes === null ? null : pressedPlates(cast, untouched, planes);
-    const rounded = trough === null || rolled !== null ? null : roundedPlates(cast, untouched, trough);
+    const whole = solePlanes(cast, vertices);
+    const rolled = whole === null ? null : rolledBend(cast, untouched, whole);
+    // A heel that was tilted off the rear plate tells nothing of it.
+    const beside = whole === null || rolled !== null ? null : besideTiltedHeel(cast, untouched, whole);
+    const planes = beside?.planes ?? whole;
+    const pressed = beside?.sole ?? untouched;
+    const trough = planes === null ? null : pressedPlates(cast, pressed, planes);
+    const rounded = trough === null || rolled !== null ? null : roundedPlates(cast, pressed, trough);
     const plates = rounded ?? trough;
-    const parted = rolled ?? (planes === null ? null : sunkBend(cast, untouched, planes, plates?.rear ?? planes.rear));
+    const parted = rolled ?? (plates === null ? beside?.parted ?? null : null);
     const mendedCast = plates === null ? cast : bridgeSole(cast, untouched, plates);
-    const bridged = { cast: mendedCast, vertices: between(mendedCast, soleVertices(mendedCast), -Infinity, toeEnd) };
+    const bridged = { cast: mendedCast, vertices: between(mendedCast, soleVertices(mendedCast), beside?.from ?? -Infinity, toeEnd) };
     const sole = readSole(cast, bridged, planes, { plates: trough === null ? null : { trough, rounded }, parted });
     const { footbed } = context.casting;
     found = {
@@ -92,7 +98,8 @@ export function positionOf(context: CheckContext): Position {
       vertices,
       untouched,
       beyond,
-      level: soleLevel(bridged.cast, plates === null ? untouched : bridged.vertices, rolled === null ? plates : null),
+      besideHeel: beside,
+      level: soleLevel(bridged.cast, plates === null ? untouched : bridged.vertices, rolled === null ? plates : null, beside?.rear ?? null),
       restSure: restSure(cast),
       sole,
       bed: footbed === undefined ? null : bedAngles(footbed),
