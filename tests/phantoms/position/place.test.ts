@@ -98,6 +98,11 @@ describe('a foot on a hinged bed', () => {
     expect(after.flatnessMm).toBeGreaterThan(before.flatnessMm + 1);
   });
 
+  it('squeezes the toes to the breadth asked for (seed 52)', () => {
+    expect(positionTruth(sound('sections').truth).toeBox).toBeGreaterThan(0.5);
+    expect(Math.abs(positionTruth(make(52, 'sections', { toeBox: 0.41 }).truth).toeBox - 0.41)).toBeLessThan(0.02);
+  });
+
   it('lacks what shall be missing, and the clean surface stays whole (seed 51)', () => {
     const open = make(51, 'bones', { missing: { kind: 'toes', depthMm: 20 } });
     const patch = make(51, 'bones', { missing: { kind: 'patch', place: 'instep', share: 0.1 } });

@@ -82,7 +82,7 @@ export function planCast(seed: number, triangles: number): CastPlan {
     rearViewDeg: (letOut ?? stance.rearViewDeg) + off(planted?.rearViewOff, stance.rearView.recast, 1.2),
     exact: planted?.bendOff !== undefined || planted?.hingeOff !== undefined,
   };
-  const limits = { twist: rules.forefootTwist.recast, heelOnPlate: rules.heelOnPlate.recast };
+  const limits = { twist: rules.forefootTwist.recast, heelOnPlate: rules.heelOnPlate.recast, toeBox: rules.toeBox };
   const position: Position = { ...sound, ...planted?.change?.(sound, limits, random.fork('error')) };
   const odd = random.chance(0.5) ? [random.pick(ODDITIES)] : [];
   return {

@@ -27,10 +27,11 @@ export interface PlantedError {
   readonly unsettles: readonly string[];
 }
 
-/** The limits for a new cast of the readings that errors are planted in; degrees, mm. */
+/** The limits for a new cast of the readings that errors are planted in; degrees, mm; of the toe box the limit of care, too, shares of the ball width. */
 export interface Limits {
   readonly twist: number;
   readonly heelOnPlate: number;
+  readonly toeBox: { readonly care: number; readonly recast: number };
 }
 
 const recast = (...codes: string[]): Expected => ({ verdict: 'recast', codes });
@@ -40,6 +41,8 @@ const ALL = [...SOLE, 'forward-lean', 'rear-view', 'toe-box', 'beyond-toes', 'fo
 
 const twist = (share: number): PlantedError['change'] => (_p, { twist: limit }) => ({ twistDeg: share * limit });
 const heel = (share: number): PlantedError['change'] => (_p, { heelOnPlate: limit }) => ({ heelOnPlateDeg: share * limit });
+/** A share is wanted that is as large as possible: at `care` nothing is wrong yet. */
+const squeezed = (share: number): PlantedError['change'] => (_p, { toeBox: { care, recast } }) => ({ toeBox: care - share * (care - recast) });
 const sole = (kind: 'hammocked' | 'rocking' | 'uneven', heightMm: number): PlantedError['change'] => () => ({ sole: { kind, heightMm } });
 const fold = (lengthMm: number, where: 'over' | 'under'): PlantedError['change'] => (_p, _l, random) => ({
   fold: { lengthMm, where, thicknessMm: random.between(9, 15), breadth: random.between(0.58, 0.85) },
@@ -80,8 +83,8 @@ export const PLANTED_ERRORS: readonly PlantedError[] = [
   { error: 'sole rocking', strength: '8 mm', change: sole('rocking', 8), expected: recast('sole-flatness', 'heel-on-plate'), unsettles: SOLE },
   { error: 'sole uneven', strength: '1.6 mm', change: sole('uneven', 1.6), expected: care('sole-flatness'), unsettles: SOLE },
   { error: 'sole uneven', strength: '3 mm', change: sole('uneven', 3), expected: recast('sole-flatness', 'heel-on-plate', 'forefoot-twist', 'sole-bend'), unsettles: SOLE },
-  { error: 'toes squeezed', strength: '25 %', change: () => ({ toeBoxShare: 0.75 }), expected: care('toe-box'), unsettles: [] },
-  { error: 'toes squeezed', strength: '42 %', change: () => ({ toeBoxShare: 0.58 }), expected: recast('toe-box'), unsettles: [] },
+  { error: 'toes squeezed', strength: '0.8', change: squeezed(0.8), expected: care('toe-box'), unsettles: [] },
+  { error: 'toes squeezed', strength: '1.5', change: squeezed(1.5), expected: recast('toe-box'), unsettles: [] },
   { error: 'fold beyond toes', strength: '12 mm', change: fold(12, 'under'), expected: care('beyond-toes'), unsettles: FOLDED },
   { error: 'fold beyond toes', strength: '25 mm', change: fold(25, 'over'), expected: care('beyond-toes'), unsettles: FOLDED },
   { error: 'fold beyond toes', strength: '35 mm', change: fold(35, 'under'), expected: care('beyond-toes'), unsettles: FOLDED },

@@ -19,7 +19,9 @@ export interface Position {
   /** Heel seat tilted off the rear plate, heel up positive; the leans are then those against the plate. */
   readonly heelOnPlateDeg?: number;
   readonly sole?: SoleError;
-  /** Breadth of the toe box as a share of what the foot has. */
+  /** Breadth of the toe box as a share of the ball width, which the toes are squeezed to. */
+  readonly toeBox?: number;
+  /** The same as a share of what the foot has. */
   readonly toeBoxShare?: number;
   readonly fold?: Fold;
   /** What the scan lacks; the clean surface is whole. */

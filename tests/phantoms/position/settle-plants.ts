@@ -19,6 +19,8 @@ const ROUNDS = 5;
 const UPPER_EDGE = 55;
 /** Degrees and mm that a reading may be off what was asked for. */
 const NEAR_ENOUGH = 0.5;
+/** So much does the toe box's share of the ball width count for against these. */
+const TOE_BOX_WEIGHT = 100;
 
 /** Readings of a placed foot on a coarse mesh. */
 function coarseReadings(foot: FlatFoot, position: Position, plants: Plants, room: Float64Array, belowFlat: Below, random: Random): PositionReadings & { plateHingeMm: number } {
@@ -77,6 +79,7 @@ export function settlePlants(foot: FlatFoot, position: Position, room: Float64Ar
       hinge: position.exact && hinged ? off(position.hingeMm ?? 0, read.plateHingeMm) : 0,
       lean: off(position.leanInFrameDeg, read.leanInFrameDeg),
       rear: off(position.rearViewDeg, read.rearViewDeg),
+      toes: position.toeBox === undefined ? 0 : TOE_BOX_WEIGHT * off(position.toeBox, read.toeBox),
       twist: position.twistDeg === undefined ? 0 : off(position.twistDeg, read.twistDeg),
     };
     if (Math.max(...Object.values(lacks).map(Math.abs)) < NEAR_ENOUGH) break;
@@ -86,6 +89,7 @@ export function settlePlants(foot: FlatFoot, position: Position, room: Float64Ar
       leanDeg: plants.leanDeg + within(lacks.lean, 12),
       rearViewDeg: plants.rearViewDeg + within(lacks.rear, 8),
       twistDeg: plants.twistDeg + within(lacks.twist, 4),
+      toeBoxShare: position.toeBox === undefined ? plants.toeBoxShare : Math.max(0.4, Math.min(1, (plants.toeBoxShare * position.toeBox) / read.toeBox)),
     };
   }
   return plants;
