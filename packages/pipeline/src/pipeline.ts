@@ -26,7 +26,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   shell: 1,
   align: 6,
   'find-marks': 14,
-  'smooth-marks': 6,
+  'smooth-marks': 7,
   measure: 7,
   'check-cast': 20,
   'build-last': 14,

@@ -32,6 +32,8 @@ export interface Patch {
   readonly centre: number;
   /** Margin beyond the vertices, mm. */
   readonly margin: number;
+  /** One byte a vertex of the cast: 1 where this patch may move what was never scanned, and nothing else; absent where it may move all. */
+  readonly only?: Uint8Array;
 }
 
 export interface Mended {
@@ -103,9 +105,9 @@ function mendOne(
   const weightOf = blendWeights(cast, surface, reached, distance, patch.margin, members);
   for (const [v, sum] of sums) {
     const weight = weightOf.get(v) ?? 0;
-    if (!(weight > 0) || sum[3] === 0 || locked[surface.cellOf[v]] === 1) continue;
+    if (!(weight > 0) || sum[3] === 0 || locked[surface.cellOf[v]] === 1 || patch.only?.[v] === 0) continue;
     for (let k = 0; k < 3; k++) positions[3 * v + k] += (weight * sum[k]) / sum[3];
-    moved[v] = 1;
+    if (patch.only === undefined) moved[v] = 1;
   }
   return sums.size > 0;
 }

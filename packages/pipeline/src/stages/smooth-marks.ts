@@ -1,4 +1,5 @@
 import type { Decisions } from '../decisions.js';
+import { filledHoles } from '../marks/filled-holes.js';
 import type { InspectionSurface } from '../marks/inspection-surface.js';
 import type { Patch } from '../marks/mend.js';
 import { mend } from '../marks/mend.js';
@@ -7,7 +8,7 @@ import type { SmoothingRules } from '../rules/rules.js';
 
 /**
  * Replaces every mark whose decision is `smooth`, and every patch that the maker asked for, by a fair surface. Ground that
- * the maker protects is not touched.
+ * the maker protects is not touched. What repair put over holes is laid anew likewise, now that the marks round them are known.
  */
 export function smoothMarks(cast: AlignedCast, inspected: InspectedCast, rules: SmoothingRules, decisions: Decisions): SmoothedCast {
   const { surface, marks } = inspected;
@@ -26,8 +27,10 @@ export function smoothMarks(cast: AlignedCast, inspected: InspectedCast, rules: 
     else if (wish.decision === 'protect') for (const v of vertices) locked[v] = 1;
     else patches.set({ vertices, centre, margin: 0 }, `the patch of ${wish.radiusMm} mm at ${place}`);
   }
-  const { mesh, moved, groundless } = mend(cast.mesh, surface, [...patches.keys()], masked, locked);
-  for (const patch of groundless) warnings.push(`No sound surface near enough says what should be at ${patches.get(patch)}: it was left as it is.`);
+  const holes = filledHoles(cast, surface);
+  for (const hole of holes) for (const v of hole.vertices) masked[v] = 1;
+  const { mesh, moved, groundless } = mend(cast.mesh, surface, [...patches.keys(), ...holes], masked, locked);
+  for (const patch of groundless) if (patches.has(patch)) warnings.push(`No sound surface near enough says what should be at ${patches.get(patch)}: it was left as it is.`);
   return { mesh, moved, warnings };
 }
 
