@@ -55,7 +55,7 @@ const patch = (share: number): PlantedError['change'] => (_p, _l, random) => ({
 /** A rolled forefoot makes the crease slant: where it meets the inside of the ball is no longer where the hinge was. */
 const ROLLED = ['ball-on-hinge', 'sole-flatness'];
 /** A bent heel seat belongs to neither plate. */
-const TILTED = ['sole-flatness', 'ball-on-hinge'];
+const TILTED = ['sole-flatness'];
 const FOLDED = ['toe-box', 'sole-flatness'];
 
 /** Every error at its strengths, planted one after the other. */
