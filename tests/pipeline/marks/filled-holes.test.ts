@@ -21,6 +21,15 @@ function over(p: ArrayLike<number>, i: number): number {
   return f / (2 * Math.hypot(p[i] / HALF[0] ** 2, p[i + 1] / HALF[1] ** 2, p[i + 2] / HALF[2] ** 2));
 }
 
+/** Smoothing without any mark. */
+function smoothed(mesh: Mesh, firstVertex: number) {
+  const filled = new Uint8Array(mesh.positions.length / 3).fill(1, firstVertex);
+  const surface = inspectionSurface(mesh, filled, true);
+  return smoothMarks({ ...castOf(mesh), filled }, { marks: [], surface, roughness: 0.02, rippled: false, warnings: [] }, DEFAULT_RULES.smoothing, NO_DECISIONS);
+}
+
+const fill = (open: Mesh) => fillHoles(open, vertexTriangles(open), boundaryLoops(open, twins(open)));
+
 /** The ellipsoid with a hole of such a radius that repair filled, and the same after smoothing. */
 function filledAndSmoothed(radius: number) {
   const away = fromPoint(CENTRE);
@@ -31,16 +40,14 @@ function filledAndSmoothed(radius: number) {
     if (corners.every((v) => away(p[3 * v], p[3 * v + 1], p[3 * v + 2]) > radius)) kept.push(...corners);
   }
   const open: Mesh = compactVertices({ positions: p, triangles: Uint32Array.from(kept) });
-  const { mesh, firstVertex } = fillHoles(open, vertexTriangles(open), boundaryLoops(open, twins(open)));
-  const filled = new Uint8Array(mesh.positions.length / 3).fill(1, firstVertex);
-  const surface = inspectionSurface(mesh, filled, true);
-  const smoothed = smoothMarks({ ...castOf(mesh), filled }, { marks: [], surface, roughness: 0.02, rippled: false, warnings: [] }, DEFAULT_RULES.smoothing, NO_DECISIONS);
+  const { mesh, firstVertex } = fill(open);
+  const cleaned = smoothed(mesh, firstVertex);
   const rms = ({ positions }: Mesh): number => {
     let sum = 0;
     for (let i = 3 * firstVertex; i < positions.length; i += 3) sum += over(positions, i) ** 2;
     return Math.sqrt((3 * sum) / (positions.length - 3 * firstVertex));
   };
-  return { mesh, firstVertex, smoothed, before: rms(mesh), after: rms(smoothed.mesh) };
+  return { mesh, firstVertex, cleaned, before: rms(mesh), after: rms(cleaned.mesh) };
 }
 
 describe('what repair put over a hole', () => {
@@ -50,15 +57,32 @@ describe('what repair put over a hole', () => {
   });
 
   it('is all that changes: what was scanned stays bit for bit, and nothing counts as moved', () => {
-    const { mesh, firstVertex, smoothed } = filledAndSmoothed(25);
-    expect(smoothed.mesh.positions.subarray(0, 3 * firstVertex)).toEqual(mesh.positions.subarray(0, 3 * firstVertex));
-    expect(smoothed.mesh.positions.subarray(3 * firstVertex)).not.toEqual(mesh.positions.subarray(3 * firstVertex));
-    expect(smoothed.moved.every((flag) => flag === 0)).toBe(true);
-    expect(smoothed.warnings).toEqual([]);
+    const { mesh, firstVertex, cleaned } = filledAndSmoothed(25);
+    expect(cleaned.mesh.positions.subarray(0, 3 * firstVertex)).toEqual(mesh.positions.subarray(0, 3 * firstVertex));
+    expect(cleaned.mesh.positions.subarray(3 * firstVertex)).not.toEqual(mesh.positions.subarray(3 * firstVertex));
+    expect(cleaned.moved.every((flag) => flag === 0)).toBe(true);
+    expect(cleaned.warnings).toEqual([]);
   });
 
   it('stays as it is where the hole is as large as an open sole', () => {
-    const { mesh, smoothed } = filledAndSmoothed(46);
-    expect(smoothed.mesh.positions).toEqual(mesh.positions);
+    const { mesh, cleaned } = filledAndSmoothed(46);
+    expect(cleaned.mesh.positions).toEqual(mesh.positions);
+  });
+
+  it('stays where the new surface would lie far from it for so small a hole', () => {
+    const { mesh, firstVertex } = filledAndSmoothed(12);
+    const sunk = { positions: mesh.positions.map((c, i) => (i % 3 === 2 && i >= 3 * firstVertex ? c + 3 : c)), triangles: mesh.triangles };
+    expect(smoothed(sunk, firstVertex).mesh.positions).toEqual(sunk.positions);
+  });
+
+  it('stays at the end of a tube, where nothing tells how it goes on', () => {
+    const kept: number[] = [];
+    const z = (v: number): number => bare.positions[3 * v + 2];
+    for (let t = 0; t < bare.triangles.length; t += 3) if ([0, 1, 2].every((k) => z(bare.triangles[t + k]) < 0)) kept.push(...bare.triangles.subarray(t, t + 3));
+    // The lower half, its rim upright, drawn together until the end is that of a leg.
+    const half = compactVertices({ positions: bare.positions.map((c, i) => c * (i % 3 === 0 ? 0.35 : i % 3 === 1 ? 0.55 : 2)), triangles: Uint32Array.from(kept) });
+    const { mesh, firstVertex } = fill(half);
+    expect(firstVertex).toBeLessThan(mesh.positions.length / 3);
+    expect(smoothed(mesh, firstVertex).mesh.positions).toEqual(mesh.positions);
   });
 });

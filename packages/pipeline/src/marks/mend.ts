@@ -1,3 +1,4 @@
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { vertexCount } from '@cast-to-last/geometry/mesh/mesh';
 import { fitSplinePatch, newPatchFoot, projectToPatch } from '@cast-to-last/geometry/splines/spline-patch';
@@ -32,8 +33,15 @@ export interface Patch {
   readonly centre: number;
   /** Margin beyond the vertices, mm. */
   readonly margin: number;
-  /** One byte a vertex of the cast: 1 where this patch may move what was never scanned, and nothing else; absent where it may move all. */
-  readonly only?: Uint8Array;
+  /** Of a patch that may move nothing but surface which was never scanned; absent where it may move all. */
+  readonly unscanned?: Unscanned;
+}
+
+export interface Unscanned {
+  /** One byte a vertex of the cast: 1 where it was not scanned. */
+  readonly at: Uint8Array;
+  /** A fair surface that lies farther than this from what is there says less than that, and nothing is moved, mm. */
+  readonly farthest: number;
 }
 
 export interface Mended {
@@ -102,12 +110,17 @@ function mendOne(
   for (const centre of windowCentres(surface, patch)) {
     addWindow(sums, cast, surface, centre, core, beside, masked, members, around);
   }
+  const { unscanned } = patch;
+  if (unscanned !== undefined) {
+    for (const v of sums.keys()) if (unscanned.at[v] === 0) sums.delete(v);
+    for (const [x, y, z, share] of sums.values()) if (length3(x, y, z) > unscanned.farthest * share) return true;
+  }
   const weightOf = blendWeights(cast, surface, reached, distance, patch.margin, members);
   for (const [v, sum] of sums) {
     const weight = weightOf.get(v) ?? 0;
-    if (!(weight > 0) || sum[3] === 0 || locked[surface.cellOf[v]] === 1 || patch.only?.[v] === 0) continue;
+    if (!(weight > 0) || sum[3] === 0 || locked[surface.cellOf[v]] === 1) continue;
     for (let k = 0; k < 3; k++) positions[3 * v + k] += (weight * sum[k]) / sum[3];
-    if (patch.only === undefined) moved[v] = 1;
+    if (unscanned === undefined) moved[v] = 1;
   }
   return sums.size > 0;
 }
