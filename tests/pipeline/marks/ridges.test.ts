@@ -78,9 +78,22 @@ describe('ridges', () => {
   });
 
   it('a short one is none, and ground that is not allowed holds none', () => {
-    expect(ridgesOf(withMark(bowl, fromLine(30, 6), 0.8, 8)).ridges).toEqual([]);
+    expect(ridgesOf(withMark(bowl, fromLine(30, 2), 0.8, 8)).ridges).toEqual([]);
     const surface = surfaceOf(withMark(bowl, fromLine(0, 60), 0.8, 8));
     expect(linkRidges(surface, findCrests(surface), 0.02, (v) => Math.abs(surface.mesh.positions[3 * v + 1]) > 8).filter((r) => r.height > 0.5)).toEqual([]);
+  });
+
+  it('of some 10 mm are raised ones that are high and stand alone', () => {
+    const short = fromLine(30, 8);
+    const found = (mesh: Mesh): Ridge[] => ridgesOf(mesh).ridges;
+    const [ridge, ...others] = found(withMark(bowl, short, 0.8, 6));
+    expect(others).toEqual([]);
+    expect(ridge.length).toBeGreaterThan(7);
+    expect(ridge.length).toBeLessThan(14);
+    expect(found(withMark(bowl, short, 0.35, 6))).toEqual([]);
+    expect(found(withMark(bowl, short, -0.8, 6)).filter((r) => r.height < 0)).toEqual([]);
+    const beside = withMark(withMark(bowl, (x, y) => fromLine(30, 8)(x, y - 12, 0), 0.8, 6), fromLine(30, 60), 1.2, 8);
+    expect(found(beside).every((r) => r.length > 14)).toBe(true);
   });
 
   it('two, 40 mm apart, are two; what lies beside ground already taken goes', () => {
