@@ -1,5 +1,6 @@
 import { symmetricEigen } from '@cast-to-last/geometry/numerics/symmetric-eigen';
 import type { InspectionSurface } from './inspection-surface.js';
+import { nearestVertex } from './nearest-vertex.js';
 
 /** Place and size of a set of coarse vertices that stand off. Lengths in mm. */
 export interface ExtentShape {
@@ -30,18 +31,11 @@ export function extentShape(surface: InspectionSurface, vertices: Uint32Array, h
   }
   for (let k = 0; k < 3; k++) centre[k] /= weight;
   const moments = new Float64Array(9);
-  let centreVertex = vertices[0];
-  let least = Infinity;
   for (const v of vertices) {
     const d = [p[3 * v] - centre[0], p[3 * v + 1] - centre[1], p[3 * v + 2] - centre[2]];
-    const away = Math.hypot(d[0], d[1], d[2]);
-    if (away < least) {
-      least = away;
-      centreVertex = v;
-    }
     for (let r = 0; r < 3; r++) for (let c = 0; c < 3; c++) moments[3 * r + c] += (surface.areas[v] * d[r] * d[c]) / area;
   }
   // An evenly covered ellipse measures four standard deviations along its axes.
   const [long, short] = symmetricEigen(moments).values.map((e) => 4 * Math.sqrt(Math.max(0, e)));
-  return { area, length: long, width: short, centre, centreVertex };
+  return { area, length: long, width: short, centre, centreVertex: nearestVertex(surface.mesh, vertices, centre).vertex };
 }

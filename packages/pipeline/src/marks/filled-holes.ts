@@ -4,6 +4,7 @@ import type { AlignedCast } from '../records.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import type { Patch } from './mend.js';
 import { nearOnSurface } from './near-on-surface.js';
+import { nearestVertex } from './nearest-vertex.js';
 import { apart } from './spread-along.js';
 
 export const FILLED_HOLES = {
@@ -66,9 +67,7 @@ function rimAngle(surface: InspectionSurface, hole: Uint32Array): number {
 
 /** The one of the vertices nearest to their mean place. */
 function middleOf({ mesh }: InspectionSurface, vertices: Uint32Array): number {
-  const p = mesh.positions;
   const mean = [0, 0, 0];
-  for (const v of vertices) for (let k = 0; k < 3; k++) mean[k] += p[3 * v + k] / vertices.length;
-  const away = (v: number): number => Math.hypot(p[3 * v] - mean[0], p[3 * v + 1] - mean[1], p[3 * v + 2] - mean[2]);
-  return vertices.reduce((best, v) => (away(v) < away(best) ? v : best));
+  for (const v of vertices) for (let k = 0; k < 3; k++) mean[k] += mesh.positions[3 * v + k] / vertices.length;
+  return nearestVertex(mesh, vertices, mean).vertex;
 }

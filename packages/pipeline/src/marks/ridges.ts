@@ -1,5 +1,6 @@
 import type { Crests } from './crests.js';
 import type { InspectionSurface } from './inspection-surface.js';
+import { nearestVertex } from './nearest-vertex.js';
 import { nearOnSurface } from './near-on-surface.js';
 
 export const RIDGES = {
@@ -167,15 +168,7 @@ export function describeRidge(surface: InspectionSurface, crests: Crests, vertic
   const b = far(at(a));
   const chord = [0, 1, 2].map((k) => p[3 * b + k] - p[3 * a + k]);
   const length = lengthAlong(p, vertices, a, chord);
-  let nearest = vertices[0];
-  let least = Infinity;
-  for (const v of vertices) {
-    const d = Math.hypot(p[3 * v] - centre[0], p[3 * v + 1] - centre[1], p[3 * v + 2] - centre[2]);
-    if (d < least) {
-      least = d;
-      nearest = v;
-    }
-  }
+  const nearest = nearestVertex(surface.mesh, vertices, centre).vertex;
   return {
     vertices,
     height: crests.height[extreme],

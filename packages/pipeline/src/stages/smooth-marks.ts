@@ -3,6 +3,7 @@ import { filledHoles } from '../marks/filled-holes.js';
 import type { InspectionSurface } from '../marks/inspection-surface.js';
 import type { Patch } from '../marks/mend.js';
 import { mend } from '../marks/mend.js';
+import { nearestVertex } from '../marks/nearest-vertex.js';
 import type { AlignedCast, InspectedCast, SmoothedCast } from '../records.js';
 import type { SmoothingRules } from '../rules/rules.js';
 
@@ -38,15 +39,7 @@ export function smoothMarks(cast: AlignedCast, inspected: InspectedCast, rules: 
 function disc(surface: InspectionSurface, centre: readonly number[], radius: number): { vertices: Uint32Array; centre: number } {
   const p = surface.mesh.positions;
   const away = (v: number): number => Math.hypot(p[3 * v] - centre[0], p[3 * v + 1] - centre[1], p[3 * v + 2] - centre[2]);
-  let nearest = -1;
-  let least = Infinity;
-  for (let v = 0; v < surface.areas.length; v++) {
-    const d = away(v);
-    if (d < least) {
-      least = d;
-      nearest = v;
-    }
-  }
+  const { vertex: nearest, away: least } = nearestVertex(surface.mesh, surface.areas.keys(), centre);
   if (nearest < 0 || least > Math.max(radius, 5)) return { vertices: new Uint32Array(0), centre: -1 };
   const reached = [nearest];
   const seen = new Set(reached);
