@@ -1,5 +1,5 @@
 import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
-import { joinedPatches } from './joined-patches.js';
+import { joinedPatches } from '@cast-to-last/geometry/mesh/joined-patches';
 import type { Plates } from './plates.js';
 import { heightOverPlates } from './plates.js';
 import { soleFlags } from './sole-part.js';

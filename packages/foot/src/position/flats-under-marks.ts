@@ -1,5 +1,5 @@
 import { contactPlane } from './contact-plane.js';
-import { joinedPatches } from './joined-patches.js';
+import { joinedPatches } from '@cast-to-last/geometry/mesh/joined-patches';
 import { soleFlags } from './sole-part.js';
 import type { StandingCast } from './standing-cast.js';
 import { surfaceAtVertices } from './standing-cast.js';

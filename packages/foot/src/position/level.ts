@@ -52,11 +52,10 @@ export interface Level {
 export function soleLevel(cast: StandingCast, sole: Uint32Array, plates: Plates | null = null, ahead: Plane | null = null): Level {
   const { ballCentre, footLength } = cast.landmarks;
   const m = medialSign(cast.side);
-  if (ahead !== null && plates !== null) return { pitch: Math.atan(plates.rear.a), roll: m * Math.atan(plates.rear.b), apart: 0, carried: true };
-  if (ahead !== null) return { ...soleLevel(cast, sole), pitch: Math.atan(ahead.a) };
-  if (plates !== null && plateSupport(cast, sole, plates) >= LEVEL.support) {
+  if (plates !== null && (ahead !== null || plateSupport(cast, sole, plates) >= LEVEL.support)) {
     return { pitch: Math.atan(plates.rear.a), roll: m * Math.atan(plates.rear.b), apart: 0, carried: true };
   }
+  if (ahead !== null) return { ...soleLevel(cast, sole), pitch: Math.atan(ahead.a) };
   const plate = contactPlane(cast, between(cast, sole, -Infinity, ballCentre[0] - LEVEL.behindBall), LEVEL.within);
   const area = plate === null ? 0 : plate.area * (LEVEL.footLength / footLength) ** 2;
   const share = Math.max(0, Math.min(1, (area - LEVEL.noPlate) / (LEVEL.plate - LEVEL.noPlate)));

@@ -73,11 +73,12 @@ export function besideTiltedHeel(cast: StandingCast, sole: Uint32Array, planes: 
   if (Math.abs(planes.twist) > PARTED.rolled) return null;
   const share = (footLength / PARTED.footLength) ** 2;
   const from = PARTED.ballFrom * footLength;
-  const seat = contactPlane(cast, heelSeat(cast, sole), PARTED.within[0]);
+  const heel = heelSeat(cast, sole);
+  const seat = contactPlane(cast, heel, PARTED.within[0]);
   const rear = contactPlane(cast, between(cast, sole, from, planes.crease - SOLE.margin), PARTED.within[0]);
   if (seat === null || rear === null || seat.area < PARTED.seat * share || rear.area < PARTED.ahead * share) return null;
   if (Math.abs(Math.atan(seat.a) - Math.atan(rear.a)) <= PARTED.tilted) return null;
-  if (isCurved(cast, sole, share)) return null;
+  if (isCurved(cast, heel, share)) return null;
   const ahead = between(cast, sole, from, Infinity);
   const own = solePlanes(cast, ahead);
   if (own === null) return null;
@@ -86,11 +87,10 @@ export function besideTiltedHeel(cast: StandingCast, sole: Uint32Array, planes: 
 }
 
 /** Whether the heel seat is no plane but an arc along the foot. */
-function isCurved(cast: StandingCast, sole: Uint32Array, share: number): boolean {
+function isCurved(cast: StandingCast, heel: Uint32Array, share: number): boolean {
   const parting = PARTED.halves * cast.landmarks.footLength;
-  const seat = heelSeat(cast, sole);
-  const back = contactPlane(cast, between(cast, seat, -Infinity, parting), PARTED.within[0]);
-  const front = contactPlane(cast, between(cast, seat, parting, Infinity), PARTED.within[0]);
+  const back = contactPlane(cast, between(cast, heel, -Infinity, parting), PARTED.within[0]);
+  const front = contactPlane(cast, between(cast, heel, parting, Infinity), PARTED.within[0]);
   if (back === null || front === null || Math.min(back.area, front.area) < PARTED.half * share) return false;
   return Math.abs(Math.atan(back.a) - Math.atan(front.a)) > PARTED.curved;
 }

@@ -1,4 +1,4 @@
-import { joinedPatches } from '@cast-to-last/foot/position/joined-patches';
+import { joinedPatches } from '@cast-to-last/geometry/mesh/joined-patches';
 import { unit } from '@cast-to-last/geometry/numerics/vectors';
 import type { AlignedCast } from '../records.js';
 import type { InspectionSurface } from './inspection-surface.js';

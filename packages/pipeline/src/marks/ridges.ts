@@ -48,6 +48,9 @@ export interface Ridge {
   readonly centreVertex: number;
 }
 
+/** Whether a line is a ridge only where it is high and stands alone. */
+const isShort = ({ length }: Ridge): boolean => length < RIDGES.leastLength;
+
 /** Height from which a crest starts a ridge, mm. */
 export const leastCrest = (roughness: number): number => Math.max(RIDGES.start, RIDGES.startNoise * roughness);
 
@@ -75,8 +78,8 @@ export function linkRidges(surface: InspectionSurface, crests: Crests, roughness
       }
     }
     const ridge = describeRidge(surface, crests, Uint32Array.from(line));
-    const isLong = ridge.length >= RIDGES.leastLength || (ridge.length >= RIDGES.shortest && ridge.height >= RIDGES.highShort);
-    if (isLong && ridge.length >= RIDGES.leastSlender * ridge.width && ridge.width <= RIDGES.widest) ridges.push(ridge);
+    const isLongEnough = !isShort(ridge) || (ridge.length >= RIDGES.shortest && ridge.height >= RIDGES.highShort);
+    if (isLongEnough && ridge.length >= RIDGES.leastSlender * ridge.width && ridge.width <= RIDGES.widest) ridges.push(ridge);
   }
   return ridges;
 }
@@ -94,7 +97,6 @@ export function dropShadows(surface: InspectionSurface, ridges: readonly Ridge[]
   const kept: Ridge[] = [];
   // Height counts twice: a groove's shoulders run on along it as far as itself, and lower; and length only so far, for a line in pieces has hollows beside it that are whole.
   const weight = ({ height, length }: Ridge): number => (height > 0 ? RIDGES.raised : -1) * height * Math.abs(height) * Math.min(length, RIDGES.countedLength);
-  const isShort = ({ length }: Ridge): boolean => length < RIDGES.leastLength;
   for (const ridge of [...ridges].sort((a, b) => Number(isShort(a)) - Number(isShort(b)) || weight(b) - weight(a))) {
     let inShadow = 0;
     for (const v of ridge.vertices) inShadow += shaded[v];

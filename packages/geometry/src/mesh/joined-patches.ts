@@ -1,5 +1,5 @@
-import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
-import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
+import type { Mesh } from './mesh.js';
+import { rememberedNeighbours } from './remembered-topology.js';
 
 /** The flagged vertices of a mesh in patches that are joined along edges, each from its first vertex outwards. */
 export function joinedPatches(mesh: Mesh, flags: Uint8Array): number[][] {
