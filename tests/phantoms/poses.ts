@@ -42,7 +42,7 @@ for (let seed = first; seed < first + feet; seed++) {
       opening: phantom.made.top === 'capped' ? null : (loops[0] ?? null),
       filled: new Uint8Array(phantom.scan.positions.length / 3),
       repairs: {} as RepairedCast['repairs'],
-      outerSheet: null,
+      outerSheet: null, openCuts: [],
       warnings: [],
     };
     tried++;

@@ -13,7 +13,7 @@ const NO_REPAIRS = {
 /** What the parts of the cast check read, for a cast that stands in its foot frame, bears no marks and was not measured. */
 export function checkContext(aligned: AlignedCast, changes: Partial<CheckContext> = {}): CheckContext {
   const { mesh, filled, opening, landmarks } = aligned;
-  const repaired = { mesh, opening, filled, repairs: NO_REPAIRS, outerSheet: null, warnings: [] };
+  const repaired = { mesh, opening, filled, repairs: NO_REPAIRS, outerSheet: null, openCuts: [], warnings: [] };
   return {
     kind: 'positive',
     repaired,

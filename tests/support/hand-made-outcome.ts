@@ -37,7 +37,7 @@ export function handMadeOutcome(): CastOutcome {
   const settle = identity();
   settle[3] = 1;
   const repaired = {
-    mesh: tetrahedron, opening: null, filled: new Uint8Array(4), outerSheet: null, warnings: ['One warning.', 'Another.'],
+    mesh: tetrahedron, opening: null, filled: new Uint8Array(4), outerSheet: null, openCuts: [], warnings: ['One warning.', 'Another.'],
     repairs: {
       weldedVertices: 8, degenerateTriangles: 0, duplicateTriangles: 0, piecesDropped: 1, trianglesDropped: 12, trianglesFlipped: 0,
       nonManifoldEdges: 0, nonManifoldVertices: 0, holesFilled: 2, areaFilled: 12.3456789,

@@ -22,13 +22,13 @@ import { smoothMarks } from './stages/smooth-marks.js';
 /** Raised when a stage's result for the same input and rules changes, so that stored results of the old one are not used. */
 export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'read-scan': 2,
-  repair: 4,
+  repair: 5,
   shell: 1,
   align: 6,
   'find-marks': 15,
   'smooth-marks': 7,
   measure: 7,
-  'check-cast': 20,
+  'check-cast': 21,
   'build-last': 14,
   'draw-sheet': 4,
   'draw-note': 1,

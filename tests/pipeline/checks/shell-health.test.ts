@@ -48,6 +48,30 @@ const gaping = (widest: number) => (x: number, u: number): number => {
 const reading = (part: CheckPart, id: string) => part.readings.find((r) => r.id === id);
 const severities = ({ findings }: CheckPart) => findings.map(({ code, severity }) => `${code} ${severity}`);
 
+describe('a cut that stands open', () => {
+  /** Its edges on top of the tube, from x = −20 to 160. */
+  const open = (width: number): Float64Array => {
+    const edge = Array.from({ length: 181 }, (_, i) => [i - 20, -width / 2, 2 * TUBE - width ** 2 / 8 / TUBE]);
+    return Float64Array.from([...edge, ...edge.toReversed().map(([x, y, z]) => [x, -y, z])].flat());
+  };
+  const smooth = contextOf(cutTube(() => 0));
+  const part = (width: number): CheckPart => checkShellHealth({ ...smooth, repaired: { ...smooth.repaired, openCuts: [open(width)] } });
+
+  it('is read at its edges, however smooth what was put between them', () => {
+    for (const id of ['closing-ball', 'closing-waist', 'closing-instep']) {
+      expect(checkShellHealth(smooth).readings.find((r) => r.id === id)?.value, id).toBe(0);
+      expect(reading(part(4.5), id)?.value, id).toBeCloseTo(4.5, 6);
+    }
+  });
+
+  it('needs care, and a new cast where it stands far open', () => {
+    expect(severities(part(1.5))).toEqual([]);
+    expect(severities(part(4.5))).toEqual(['closing-ball care', 'closing-waist care', 'closing-instep care']);
+    expect(severities(part(9))).toEqual(['closing-ball recast', 'closing-waist recast', 'closing-instep recast']);
+    expect(part(9).findings[0].text).toContain('stands open by about 9 mm at the ball');
+  });
+});
+
 describe('closing of the cut', () => {
   it('asks for a new cast where the flaps stood far apart, at the tapes where they did (seed 1)', () => {
     const part = checked(1, gaping(13));

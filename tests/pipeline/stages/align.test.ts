@@ -41,7 +41,7 @@ const refusal = (run: () => unknown): CastError => {
 const asRepaired = (mesh: Mesh): RepairedCast => {
   const [opening] = boundaryLoops(mesh);
   const none = { weldedVertices: 0, degenerateTriangles: 0, duplicateTriangles: 0, piecesDropped: 0, trianglesDropped: 0, trianglesFlipped: 0, nonManifoldEdges: 0, nonManifoldVertices: 0, holesFilled: 0, areaFilled: 0 };
-  return { mesh, opening: opening ?? null, filled: new Uint8Array(mesh.positions.length / 3), repairs: none, warnings: [], outerSheet: null };
+  return { mesh, opening: opening ?? null, filled: new Uint8Array(mesh.positions.length / 3), repairs: none, warnings: [], outerSheet: null, openCuts: [] };
 };
 
 const { PI } = Math;

@@ -3,9 +3,10 @@ import { isTaken } from '@cast-to-last/foot/measures';
 import { legSideTo } from '@cast-to-last/foot/position/cap-level';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { rememberedTwins } from '@cast-to-last/geometry/mesh/remembered-topology';
-import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
+import { transformMesh, transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import { GAP_OR_SEAM, HIDDEN, MAY_GAPE, closingError } from '../cut/closing-error.js';
 import { madeUpNear } from '../cut/made-up.js';
+import { OPEN_CUT_GAP, openCutGap } from '../cut/open-cut-gap.js';
 import type { ReadStation } from '../cut/read-cut.js';
 import { readCut } from '../cut/read-cut.js';
 import type { TopMap } from '../cut/top-map.js';
@@ -45,6 +46,7 @@ export function checkShellHealth(context: CheckContext): CheckPart {
     ? cutOn(transformMesh(measured.transform, repaired.mesh), repaired.filled, context)
     : cutOn(transformMesh(measured.settle, aligned.mesh), aligned.filled, context);
   const outer = repaired.outerSheet === null ? null : cutOn(transformMesh(measured.transform, repaired.outerSheet), NONE, context).stations;
+  const openCuts = repaired.openCuts.map((edges) => transformPositions(measured.transform, edges));
   const readings: Reading[] = [];
   const findings: Finding[] = [];
   for (const { id, label, place, tape } of TAPES) {
@@ -54,9 +56,11 @@ export function checkShellHealth(context: CheckContext): CheckPart {
       readings.push(unread(named, 'The tape could not be laid there.'));
       continue;
     }
-    const reading = readingOf({ ...named, ...closingError(girth.tape, cut.stations, outer, cut.surface) });
+    const open = openCutGap(girth.tape, openCuts);
+    const closing = open === null ? closingError(girth.tape, cut.stations, outer, cut.surface) : { value: open.gap, uncertainty: OPEN_CUT_GAP.error, at: open.at };
+    const reading = readingOf({ ...named, ...closing });
     readings.push(reading);
-    const found = weighSurely(reading, (value) => sayClosing(value, place));
+    const found = weighSurely(reading, (value) => (open === null ? sayClosing(value, place) : sayOpen(value, place)));
     if (found !== null) findings.push(found);
   }
   // Most telling first: what may be a gap asks for care.
@@ -110,6 +114,9 @@ const sayClosing = (value: number, place: string): string =>
   value > 0
     ? `The cut edges stood about ${value.toFixed(0)} mm apart ${place}, and plaster bridged the gap: the cast is that much too wide there.`
     : `The cut edges overlap by about ${Math.abs(value).toFixed(0)} mm ${place}: the cast is that much too narrow there.`;
+
+const sayOpen = (value: number, place: string): string =>
+  `The cut stands open by about ${value.toFixed(0)} mm ${place}: the cast is that much too wide there. Close the shell and scan it again before plaster is poured in.`;
 
 /** The height that a tenth of the course exceeds. */
 function stepReading(cut: readonly ReadStation[] | null, { care, recast }: { care: number; recast: number }): Reading {

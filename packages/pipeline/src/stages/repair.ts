@@ -18,6 +18,7 @@ import { findOpening } from '../repair/find-opening.js';
 import { chooseCast } from '../repair/choose-cast.js';
 import { withoutRimStrip } from '../repair/rim-strip.js';
 import { separateSheets } from '../repair/separate-sheets.js';
+import { partCuts } from '../repair/open-cuts.js';
 import { findSupports } from '../repair/supports.js';
 import { withoutTable } from '../repair/table.js';
 import { isDoubleWalled } from '../repair/double-wall.js';
@@ -71,8 +72,8 @@ export function repairCast(scan: Scan): RepairedCast {
   const bare = isShell ? withoutRimStrip(faced.mesh, faced.twin) : (supports?.keep ?? null);
   const { mesh, twin } = bare === null ? faced : largestPart(faced.mesh, faced.twin, bare);
 
-  const loops = boundaryLoops(mesh, twin);
   const around = vertexTriangles(mesh);
+  const { loops, cuts } = partCuts(mesh, around, boundaryLoops(mesh, twin));
   const candidates = supports === null ? loops : loops.filter((loop) => !supports.isEdge(loop, mesh.positions));
   const at = findOpening(mesh, candidates, around);
   const opening = at < 0 ? null : candidates[at];
@@ -92,7 +93,7 @@ export function repairCast(scan: Scan): RepairedCast {
     holesFilled: holes.length,
     areaFilled: closed.area,
   };
-  return { mesh: closed.mesh, opening, filled: closed.filled, repairs, outerSheet, warnings };
+  return { mesh: closed.mesh, opening, filled: closed.filled, repairs, outerSheet, openCuts: cuts, warnings };
 }
 
 /** Triangles of the chosen piece that face the other way than in the scan. */

@@ -1,0 +1,104 @@
+import { length3 } from '@cast-to-last/geometry/numerics/lengths';
+import type { Point } from '@cast-to-last/foot/landmarks';
+
+export const OPEN_CUT_GAP = {
+  /** How far from a tape the edges of a cut that it crosses may lie, mm: on the outside of a shell they lie a wall away from it. */
+  reach: 10,
+  /** Half-width of a 95 % interval of the gap, mm: edges are ragged by a triangle (shells of blended solids, cut open). */
+  error: 1.5,
+} as const;
+
+/** How far the edges of an open cut stand apart under a tape. */
+export interface OpenCutGap {
+  /** mm */
+  readonly gap: number;
+  /** Midway between the edges. */
+  readonly at: Point;
+}
+
+/**
+ * The widest open cut that a tape crosses; null where it crosses none.
+ *
+ * @param tape x, y, z of the tape's points, in one plane
+ * @param cuts x, y, z along the edges of each cut, from its mouth round its end and back
+ */
+export function openCutGap(tape: Float64Array, cuts: readonly Float64Array[]): OpenCutGap | null {
+  const plane = planeOf(tape);
+  let widest: OpenCutGap | null = null;
+  for (const cut of cuts) {
+    const crossings = crossingsOf(cut, plane).flatMap((edge) => {
+      const foot = footOn(tape, edge);
+      return foot === null ? [] : [{ edge, foot }];
+    });
+    if (crossings.length < 2) continue;
+    const a = crossings[0];
+    const b = crossings[crossings.length - 1];
+    const gap = apartAlong(a.edge, b.edge, a.foot, b.foot);
+    if (widest === null || gap > widest.gap) widest = { gap, at: [(a.edge[0] + b.edge[0]) / 2, (a.edge[1] + b.edge[1]) / 2, (a.edge[2] + b.edge[2]) / 2] };
+  }
+  return widest;
+}
+
+/** How far two edges lie apart in the direction in which the tape runs between them: that one stands higher does not lengthen it. */
+function apartAlong(a: Point, b: Point, from: Point, to: Point): number {
+  const x = to[0] - from[0];
+  const y = to[1] - from[1];
+  const z = to[2] - from[2];
+  const length = length3(x, y, z);
+  return length === 0 ? 0 : Math.abs(((b[0] - a[0]) * x + (b[1] - a[1]) * y + (b[2] - a[2]) * z) / length);
+}
+
+interface Plane {
+  readonly centre: Point;
+  /** Of any length. */
+  readonly normal: Point;
+}
+
+function planeOf(line: Float64Array): Plane {
+  const centre = [0, 0, 0];
+  const normal = [0, 0, 0];
+  for (let i = 0; i < line.length; i++) centre[i % 3] += (3 * line[i]) / line.length;
+  for (let i = 0; i < line.length; i += 3) {
+    const j = (i + 3) % line.length;
+    for (let k = 0; k < 3; k++) {
+      const u = (k + 1) % 3;
+      const v = (k + 2) % 3;
+      normal[k] += (line[i + u] - centre[u]) * (line[j + v] - centre[v]) - (line[i + v] - centre[v]) * (line[j + u] - centre[u]);
+    }
+  }
+  return { centre: [centre[0], centre[1], centre[2]], normal: [normal[0], normal[1], normal[2]] };
+}
+
+/** Where an open line meets the plane, in its order. */
+function crossingsOf(line: Float64Array, { centre, normal }: Plane): Point[] {
+  const height = (i: number): number => normal[0] * (line[i] - centre[0]) + normal[1] * (line[i + 1] - centre[1]) + normal[2] * (line[i + 2] - centre[2]);
+  const found: Point[] = [];
+  for (let i = 0; i + 3 < line.length; i += 3) {
+    const before = height(i);
+    const after = height(i + 3);
+    if (before < 0 === after < 0) continue;
+    const s = before / (before - after);
+    found.push([line[i] + s * (line[i + 3] - line[i]), line[i + 1] + s * (line[i + 4] - line[i + 1]), line[i + 2] + s * (line[i + 5] - line[i + 2])]);
+  }
+  return found;
+}
+
+/** The point of the tape nearest to a point; null where that is out of reach. */
+function footOn(tape: Float64Array, [x, y, z]: Point): Point | null {
+  let least: number = OPEN_CUT_GAP.reach;
+  let foot: Point | null = null;
+  for (let i = 0; i < tape.length; i += 3) {
+    const j = (i + 3) % tape.length;
+    const u = tape[j] - tape[i];
+    const v = tape[j + 1] - tape[i + 1];
+    const w = tape[j + 2] - tape[i + 2];
+    const square = u * u + v * v + w * w;
+    const s = square === 0 ? 0 : Math.max(0, Math.min(1, ((x - tape[i]) * u + (y - tape[i + 1]) * v + (z - tape[i + 2]) * w) / square));
+    const at: Point = [tape[i] + s * u, tape[i + 1] + s * v, tape[i + 2] + s * w];
+    const d = length3(x - at[0], y - at[1], z - at[2]);
+    if (d > least) continue;
+    least = d;
+    foot = at;
+  }
+  return foot;
+}
