@@ -140,6 +140,15 @@ describe('inward offset', () => {
     expect(least).toBeGreaterThan(-0.6);
   });
 
+  it('closes what it gives up along a groove that runs into the opening', () => {
+    const plain = openCup(30, 120);
+    const radius = (x: number, y: number, z: number): number => 1 - (x > 0 && z > 25 ? (5 * Math.max(0, 1 - Math.abs(y) / 3)) / 30 : 0);
+    const grooved = { ...plain, positions: plain.positions.map((c, i, p) => (i % 3 === 2 ? c : c * radius(p[i - (i % 3)], p[i - (i % 3) + 1], p[i - (i % 3) + 2]))) };
+    const { mesh, opening } = offset(grooved, 5);
+    expect(boundaryLoops(mesh).length).toBe(1);
+    for (const v of opening ?? []) expect(mesh.positions[3 * v + 2]).toBeGreaterThan(110);
+  });
+
   it('hands marks of the surface on', () => {
     const ball = icosphere(30, 4);
     const marked = Uint8Array.from({ length: ball.positions.length / 3 }, (_, v) => (ball.positions[3 * v] > 20 ? 1 : 0));

@@ -64,6 +64,14 @@ describe('a cut that stands open', () => {
     }
   });
 
+  it('tells no step where its edges stand unlike each other', () => {
+    const stepped = contextOf(cutTube((_x, u) => (u > 0 ? 5 * Math.max(0, 1 - u / 25) : 0)));
+    expect(reading(checkShellHealth(stepped), 'cut-step')?.value).toBeGreaterThan(3);
+    const told = checkShellHealth({ ...stepped, repaired: { ...stepped.repaired, openCuts: [open(4)] } });
+    expect(reading(told, 'cut-step')).toMatchObject({ value: null });
+    expect(told.findings.map(({ code }) => code)).not.toContain('cut-step');
+  });
+
   it('needs care, and a new cast where it stands far open', () => {
     expect(severities(part(1.5))).toEqual([]);
     expect(severities(part(4.5))).toEqual(['closing-ball care', 'closing-waist care', 'closing-instep care']);

@@ -3,8 +3,9 @@ import { fillHoles } from '../repair/fill-holes.js';
 import type { Mesh } from '../mesh/mesh.js';
 import { triangleCount, vertexCount } from '../mesh/mesh.js';
 import type { OffsetPlacer } from './offset-points.js';
+import { partBays } from './part-bays.js';
 import { selfCrossings } from '../crossings/self-crossings.js';
-import { boundaryLoops, twins, vertexTriangles } from '../mesh/topology.js';
+import { BOUNDARY, boundaryLoops, twins, vertexTriangles } from '../mesh/topology.js';
 
 export interface MendedOffset {
   readonly mesh: Mesh;
@@ -69,8 +70,11 @@ function widened({ triangles }: Mesh, marked: Uint8Array, rings: number): Uint8A
 function closeUp(mesh: Mesh, gone: Uint8Array, placer: OffsetPlacer, open: boolean): Omit<MendedOffset, 'crossings'> {
   const kept = largestWithout(mesh, gone);
   const loops = boundaryLoops(kept.mesh, kept.twin);
-  const opening = open ? longest(kept.mesh, loops) : null;
-  const holes = loops.filter((loop) => loop !== opening);
+  const rim = open ? longest(kept.mesh, loops) : null;
+  const wasRim = onBoundary(mesh);
+  const parts = rim === null ? [] : partBays(kept.mesh.positions, rim, (v) => wasRim[kept.from[v]] === 1);
+  const opening = parts[0] ?? null;
+  const holes = [...loops.filter((loop) => loop !== rim), ...parts.slice(1)];
   if (holes.length === 0) return { mesh: kept.mesh, from: kept.from, cutOff: kept.cutOff, opening };
   const filled = fillHoles(kept.mesh, vertexTriangles(kept.mesh), holes, Infinity);
   const from = new Int32Array(vertexCount(filled.mesh)).fill(-1);
@@ -95,6 +99,14 @@ function largestWithout(mesh: Mesh, gone: Uint8Array): { mesh: Mesh; twin: Int32
   const from: number[] = [];
   for (let v = 0; v < used.length; v++) if (used[v] === 1) from.push(v);
   return { mesh: compactVertices({ positions: mesh.positions, triangles }), twin: pairs, from: Int32Array.from(from), cutOff: areas.reduce((sum, area) => sum + area, 0) / areas[main] - 1 };
+}
+
+/** One byte a vertex: 1 on the boundary. */
+function onBoundary(mesh: Mesh): Uint8Array {
+  const on = new Uint8Array(vertexCount(mesh));
+  const pairs = twins(mesh);
+  for (let h = 0; h < pairs.length; h++) if (pairs[h] === BOUNDARY) on[mesh.triangles[h]] = 1;
+  return on;
 }
 
 /** The longest of some loops, by length of line. */

@@ -6,7 +6,7 @@ import { rememberedTwins } from '@cast-to-last/geometry/mesh/remembered-topology
 import { transformMesh, transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import { GAP_OR_SEAM, HIDDEN, MAY_GAPE, closingError } from '../cut/closing-error.js';
 import { madeUpNear } from '../cut/made-up.js';
-import { OPEN_CUT_GAP, openCutGap } from '../cut/open-cut-gap.js';
+import { OPEN_CUT_GAP, besideOpenCut, openCutGap } from '../cut/open-cut-gap.js';
 import type { ReadStation } from '../cut/read-cut.js';
 import { readCut } from '../cut/read-cut.js';
 import type { TopMap } from '../cut/top-map.js';
@@ -41,12 +41,12 @@ export function checkShellHealth(context: CheckContext): CheckPart {
   const { care, recast } = rules.closing;
   if (inspected.surface.spacing > WIDEST_FOR_LINES) return tooCoarse(inspected.surface.spacing, rules);
   if (inspected.rippled) return rippled(rules);
+  const openCuts = repaired.openCuts.map((edges) => transformPositions(measured.transform, edges));
   // The outside shows the cut as it was scanned; what was moved inward from there shows it rounded.
   const cut = kind === 'outside' && repaired.outerSheet === null
-    ? cutOn(transformMesh(measured.transform, repaired.mesh), repaired.filled, context)
-    : cutOn(transformMesh(measured.settle, aligned.mesh), aligned.filled, context);
-  const outer = repaired.outerSheet === null ? null : cutOn(transformMesh(measured.transform, repaired.outerSheet), NONE, context).stations;
-  const openCuts = repaired.openCuts.map((edges) => transformPositions(measured.transform, edges));
+    ? cutOn(transformMesh(measured.transform, repaired.mesh), repaired.filled, openCuts, context)
+    : cutOn(transformMesh(measured.settle, aligned.mesh), aligned.filled, openCuts, context);
+  const outer = repaired.outerSheet === null ? null : cutOn(transformMesh(measured.transform, repaired.outerSheet), NONE, openCuts, context).stations;
   const readings: Reading[] = [];
   const findings: Finding[] = [];
   for (const { id, label, place, tape } of TAPES) {
@@ -102,12 +102,13 @@ interface CutOn {
   readonly stations: readonly ReadStation[] | null;
 }
 
-function cutOn(mesh: Mesh, filled: Uint8Array, { aligned, measured }: CheckContext): CutOn {
+function cutOn(mesh: Mesh, filled: Uint8Array, openCuts: readonly Float64Array[], { aligned, measured }: CheckContext): CutOn {
   const { landmarks } = measured;
   if (landmarks.instep === null) return { surface: null, stations: null };
   const end = legSideTo(mesh, landmarks.footLength, aligned.opening === null) - SHELL_HEALTH.belowCap;
   const surface = topMap(mesh, rememberedTwins(mesh), landmarks.footLength, landmarks.instep, end);
-  return { surface, stations: surface === null ? null : readCut(surface, madeUpNear(mesh, filled)) };
+  const made = madeUpNear(mesh, filled);
+  return { surface, stations: surface === null ? null : readCut(surface, (at, gap) => made(at, gap) || besideOpenCut(at, openCuts)) };
 }
 
 const sayClosing = (value: number, place: string): string =>

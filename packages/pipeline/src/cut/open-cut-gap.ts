@@ -6,6 +6,8 @@ export const OPEN_CUT_GAP = {
   reach: 10,
   /** Half-width of a 95 % interval of the gap, mm: edges are ragged by a triangle (shells of blended solids, cut open). */
   error: 1.5,
+  /** Within this of an open cut's edges, mm, the surface tells nothing else of the cut: they were turned in or out, and repair lies between. */
+  beside: 10,
 } as const;
 
 /** How far the edges of an open cut stand apart under a tape. */
@@ -37,6 +39,14 @@ export function openCutGap(tape: Float64Array, cuts: readonly Float64Array[]): O
     if (widest === null || gap > widest.gap) widest = { gap, at: [(a.edge[0] + b.edge[0]) / 2, (a.edge[1] + b.edge[1]) / 2, (a.edge[2] + b.edge[2]) / 2] };
   }
   return widest;
+}
+
+/** Whether a place lies beside the edges of an open cut. */
+export function besideOpenCut([x, y, z]: Point, cuts: readonly Float64Array[]): boolean {
+  return cuts.some((cut) => {
+    for (let i = 0; i < cut.length; i += 3) if (length3(x - cut[i], y - cut[i + 1], z - cut[i + 2]) < OPEN_CUT_GAP.beside) return true;
+    return false;
+  });
 }
 
 /** How far two edges lie apart in the direction in which the tape runs between them: that one stands higher does not lengthen it. */
