@@ -118,6 +118,20 @@ describe('one ball', () => {
     expect(check.warnings.join()).toContain('inwards');
   });
 
+  it('is told from another round thing that is nearly as large, better seen or not, which is said', () => {
+    const ball = icosphere(12, 5);
+    const gauge = { diameterMm: 24, distanceMm: null, uncertaintyMm: 0 };
+    const other = moved(icosphere(12 * 0.94, 5), 100, 0, 0);
+    for (const mesh of [merged(ball, other), merged(cutTo(ball, (_x, _y, z) => z > -6), other)]) {
+      const check = checkScanner({ mesh, unit: 'mm' }, gauge);
+      expect(check.balls.map(({ diameterMm }) => diameterMm)).toEqual([expect.closeTo(24, 1)]);
+      expect(Math.abs(check.scale.factor - 1)).toBeLessThan(1e-3);
+      expect(check.warnings.join()).toContain('A ball of 22.6 mm was left out');
+    }
+    const worn = checkScanner({ mesh: merged(ball, moved(icosphere(12 * 1.01, 5), 100, 0, 0)), unit: 'mm' }, gauge);
+    expect(worn.balls).toHaveLength(2);
+  });
+
   it('is worth more than a second one of which too little is seen', () => {
     const mesh = merged(icosphere(12, 5), moved(cutTo(icosphere(12, 5), (_x, _y, z) => z > 7), 60, 0, 0));
     expect(checkScanner({ mesh, unit: 'mm' }, { diameterMm: 24, distanceMm: null, uncertaintyMm: 0 }).balls).toHaveLength(1);

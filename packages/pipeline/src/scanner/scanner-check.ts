@@ -2,6 +2,7 @@ import type { FoundSphere } from '@cast-to-last/geometry/spheres/find-spheres';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { triangleCount } from '@cast-to-last/geometry/mesh/mesh';
 import { CastError } from '../errors.js';
+import { alikeBalls } from './alike-balls.js';
 import { ballsIn, nearestPair } from './gauge-balls.js';
 import type { MeasuredBall } from './measure-ball.js';
 import { measureBall } from './measure-ball.js';
@@ -52,6 +53,8 @@ export const SCANNER_CHECK = {
   spacing: 0.05,
   /** Least share of a ball's surface that must be seen. With less, its centre is uncertain along the line of sight. */
   leastSeen: 0.25,
+  /** Most balls that are measured to tell which are the gauge's. */
+  looked: 6,
   /** Fewest points on a ball. */
   leastPoints: 60,
   /** With the scale set right, balls that are off by more than this, mm, and their uncertainty are told of (chosen). */
@@ -100,7 +103,8 @@ function chooseBalls(mesh: Mesh, found: readonly FoundSphere[], gauge: Gauge, wa
     );
   const enough = found.filter((f) => f.seen >= SCANNER_CHECK.leastSeen);
   if (enough.length === 0) throw tooLittle(found[0], found[0].seen);
-  let chosen = enough.slice(0, 2);
+  // Without a distance other round things are told from the gauge's balls by how large they come out.
+  let chosen = enough.slice(0, SCANNER_CHECK.looked);
   if (gauge.distanceMm !== null) {
     if (enough.length === 1) {
       throw new CastError(
@@ -118,8 +122,6 @@ function chooseBalls(mesh: Mesh, found: readonly FoundSphere[], gauge: Gauge, wa
       );
     }
     chosen = [...pair];
-  } else if (enough.length > 2) {
-    warnings.push(`${enough.length} balls of this diameter were found; the two that are best seen were measured.`);
   }
   const measured = chosen.map((f) => ({ f, ball: measureBall(mesh, f, gauge) }));
   const whole = measured.filter(({ ball }) => ball !== null && ball.points >= SCANNER_CHECK.leastPoints && ball.coverage >= SCANNER_CHECK.leastSeen);
@@ -130,7 +132,14 @@ function chooseBalls(mesh: Mesh, found: readonly FoundSphere[], gauge: Gauge, wa
     if (ball !== null && ball.points >= SCANNER_CHECK.leastPoints) throw tooLittle(f, ball.coverage);
     throw new CastError('ball-too-coarse', `The ball at ${place(f)} has only ${ball?.points ?? 0} points; at least ${SCANNER_CHECK.leastPoints} are needed.`, 'Scan it with a finer resolution.');
   }
-  return whole.flatMap(({ ball }) => (ball === null ? [] : [ball]));
+  const balls = whole.flatMap(({ ball }) => (ball === null ? [] : [ball]));
+  if (gauge.distanceMm !== null) return balls;
+  const alike = alikeBalls(balls, gauge.diameterMm);
+  for (const { diameterMm } of balls.filter((ball) => !alike.includes(ball))) {
+    warnings.push(`A ball of ${diameterMm.toFixed(1)} mm was left out: it is not as large as the one of ${alike[0].diameterMm.toFixed(1)} mm, and the balls of a gauge are alike.`);
+  }
+  if (alike.length > 2) warnings.push(`${alike.length} balls of this diameter were found; the two that are best seen were measured.`);
+  return alike.slice(0, 2);
 }
 
 const place = ({ centre }: FoundSphere): string => `(${Array.from(centre, (c) => c.toFixed(0)).join(', ')}) mm`;
