@@ -128,8 +128,15 @@ describe('one ball', () => {
       expect(Math.abs(check.scale.factor - 1)).toBeLessThan(1e-3);
       expect(check.warnings.join()).toContain('A ball of 22.6 mm was left out');
     }
-    const worn = checkScanner({ mesh: merged(ball, moved(icosphere(12 * 1.01, 5), 100, 0, 0)), unit: 'mm' }, gauge);
-    expect(worn.balls).toHaveLength(2);
+  });
+
+  it('and another that is hardly larger are both measured, and it is said that they are unlike', () => {
+    const two = (share: number): ScannerCheck =>
+      checkScanner({ mesh: merged(icosphere(12, 5), moved(icosphere(12 * share, 5), 100, 0, 0)), unit: 'mm' }, { diameterMm: 24, distanceMm: null, uncertaintyMm: 0 });
+    expect(two(1.015).balls).toHaveLength(2);
+    expect(two(1.015).warnings.join()).toContain('come out unlike');
+    expect(two(1.004).balls).toHaveLength(2);
+    expect(two(1.004).warnings.join()).not.toContain('unlike');
   });
 
   it('is worth more than a second one of which too little is seen', () => {

@@ -2,7 +2,7 @@ import type { FoundSphere } from '@cast-to-last/geometry/spheres/find-spheres';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { triangleCount } from '@cast-to-last/geometry/mesh/mesh';
 import { CastError } from '../errors.js';
-import { alikeBalls } from './alike-balls.js';
+import { alikeBalls, comeOutUnlike } from './alike-balls.js';
 import { ballsIn, nearestPair } from './gauge-balls.js';
 import type { MeasuredBall } from './measure-ball.js';
 import { measureBall } from './measure-ball.js';
@@ -139,7 +139,11 @@ function chooseBalls(mesh: Mesh, found: readonly FoundSphere[], gauge: Gauge, wa
     warnings.push(`A ball of ${diameterMm.toFixed(1)} mm was left out: it is not as large as the one of ${alike[0].diameterMm.toFixed(1)} mm, and the balls of a gauge are alike.`);
   }
   if (alike.length > 2) warnings.push(`${alike.length} balls of this diameter were found; the two that are best seen were measured.`);
-  return alike.slice(0, 2);
+  const chosenAlike = alike.slice(0, 2);
+  if (chosenAlike.length === 2 && comeOutUnlike(chosenAlike[0], chosenAlike[1])) {
+    warnings.push(`The two balls come out unlike, ${chosenAlike.map((b) => b.diameterMm.toFixed(2)).join(' and ')} mm: one of them may be another round thing. Leave only the gauge in the scan, or give --distance.`);
+  }
+  return chosenAlike;
 }
 
 const place = ({ centre }: FoundSphere): string => `(${Array.from(centre, (c) => c.toFixed(0)).join(', ')}) mm`;
