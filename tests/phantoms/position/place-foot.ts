@@ -1,7 +1,7 @@
 import { transformMesh } from '@cast-to-last/geometry/numerics/transform';
 import type { Point } from '@cast-to-last/foot/landmarks';
 import { projectWithin } from '../surface/densify.js';
-import { meltTogether, smoothMax, smoothStep, type Field } from '../surface/implicit.js';
+import { meltTogether, smoothMax, smoothMin, smoothStep, type Field } from '../surface/implicit.js';
 import { meshField } from '../surface/mesh-field.js';
 import type { Random } from '../random.js';
 import { cut } from '../reference/cut.js';
@@ -71,6 +71,9 @@ const FLAT_EDGE = 3;
 /** Height of the hinge in the foot over its sole: between the skin that stays and the joints that turn, mm. */
 const HINGE_HEIGHT = 9;
 const HINGE_HALF_WIDTH = 19;
+/** Plates bent by less than this have no hinge that the sole shows; it is rounded over so much each way of it there, degrees and mm. */
+const HINGELESS_DEG = 4;
+const HINGELESS_ROUNDING = 25;
 /** Keeps the slope of the warped field below what the mesher reckons with. */
 const SLOPE = 0.62;
 
@@ -78,7 +81,9 @@ const SLOPE = 0.62;
 export function placeFoot(foot: FlatFoot, position: Position, plants: Plants, random: Random): PlacedFoot {
   const press = position.pressMm ?? 3.2;
   const bend = plants.bendDeg * DEGREE;
-  const crease = 1.5 + 4 * random.fork('crease').next();
+  const drawnCrease = 1.5 + 4 * random.fork('crease').next();
+  // Where the plates hardly part a crease of some millimetres' height would reach over both, and neither be a plane.
+  const crease = Math.abs(plants.bendDeg) < HINGELESS_DEG ? Math.min(drawnCrease, HINGELESS_ROUNDING * Math.abs(Math.tan(bend))) : drawnCrease;
 
   const yaw = (position.yawDeg ?? 0) * DEGREE;
   const [cosYaw, sinYaw] = [Math.cos(yaw), Math.sin(yaw)];
@@ -87,7 +92,11 @@ export function placeFoot(foot: FlatFoot, position: Position, plants: Plants, ra
   const aheadOfHinge = (x: number, y: number): number => (x - plants.hingeX) * cosYaw + (y - hingeY) * sinYaw;
   const [cosBend, sinBend] = [Math.cos(bend), Math.sin(bend)];
   const bedHeight = (x: number, y: number): number => press + Math.max(0, aheadOfHinge(x, y)) * Math.tan(bend);
-  const bed: Field = (x, y, z) => smoothMax(press - z, aheadOfHinge(x, y) * sinBend - (z - press) * cosBend, crease);
+  const bed: Field = (x, y, z) => {
+    const [rear, front] = [press - z, aheadOfHinge(x, y) * sinBend - (z - press) * cosBend];
+    // Plates bent upwards are a trough, the sole stands on the higher one; bent downwards they are a roof.
+    return bend < 0 ? smoothMin(rear, front, crease) : smoothMax(rear, front, crease);
+  };
 
   const unlift = liftBack(foot, position, plants, bedHeight, random);
   const unbend = unturn({

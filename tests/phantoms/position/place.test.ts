@@ -51,6 +51,11 @@ describe('a foot on a hinged bed', () => {
     expect(on / near).toBeGreaterThan(0.15);
   });
 
+  it('stands on plates that are hardly bent, upwards or downwards, as they are (seed 57)', () => {
+    const [down, up] = [-0.9, 0.9].map((bendDeg) => positionTruth(make(57, 'blunt', { bendDeg }).truth).contact.bendDeg);
+    expect(Math.abs(up - down - 1.8)).toBeLessThan(0.4);
+  });
+
   it('reads what was planted: bend, hinge, leans (seed 54)', () => {
     const read = positionTruth(make(54, 'bones', { bendDeg: 17, hingeMm: 18, leanInFrameDeg: 6, rearViewDeg: -9, exact: true }).truth);
     expect(Math.abs(read.contact.bendDeg - 17)).toBeLessThan(0.8);
