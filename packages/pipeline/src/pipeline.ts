@@ -25,7 +25,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   repair: 5,
   shell: 1,
   align: 6,
-  'find-marks': 15,
+  'find-marks': 16,
   'smooth-marks': 7,
   measure: 7,
   'check-cast': 21,

@@ -4,7 +4,7 @@ import { findCrests } from '@cast-to-last/pipeline/marks/crests';
 import type { InspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
 import { inspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
 import type { Ridge } from '@cast-to-last/pipeline/marks/ridges';
-import { dropShadows, isHollowBeside, linkRidges } from '@cast-to-last/pipeline/marks/ridges';
+import { dropShadows, isAhead, isHollowBeside, linkRidges } from '@cast-to-last/pipeline/marks/ridges';
 import { noisy } from '../../support/disturb.ts';
 import { fromPoint, withMark } from '../../support/marked.ts';
 import type { Away } from '../../support/marked.ts';
@@ -103,6 +103,14 @@ describe('ridges', () => {
     const upper = ridges.find((r) => r.centre[1] > 0) as Ridge;
     const left = dropShadows(surface, ridges, upper.vertices);
     expect(left.map((r) => Math.round(r.centre[1] / 20))).toEqual([-1]);
+  });
+
+  it('that reach ahead of the body by more than three tenths of their length lie ahead', () => {
+    const { surface, ridges } = ridgesOf(withMark(bowl, fromLine(0, 60), 0.9, 8));
+    const x = surface.mesh.positions;
+    const endsAt = (border: number): boolean => isAhead(ridges[0], (v) => x[3 * v] < border);
+    expect(ridges).toHaveLength(1);
+    expect([-10, 5, 16].map(endsAt)).toEqual([true, true, false]);
   });
 
   it('rougher plaster needs a higher one', () => {

@@ -22,6 +22,12 @@ export const RIDGES = {
    */
   shortest: 7,
   highShort: 0.45,
+  /**
+   * One of which more than this share lies ahead of the body, before the toes part, is one from this height on, mm: of 16
+   * that are 0.45 mm high there on 100 generated casts of the tuning range seven lay on planted ridges, of the four over 0.75 all.
+   */
+  aheadShare: 0.3,
+  highAhead: 0.75,
   /** Length over width, and the widest crest of a ridge, mm: where crests join to a net, each is followed into the next. */
   leastSlender: 2.5,
   widest: 12,
@@ -50,6 +56,10 @@ export interface Ridge {
 
 /** Whether a line is a ridge only where it is high and stands alone. */
 const isShort = ({ length }: Ridge): boolean => length < RIDGES.leastLength;
+
+/** Whether a line lies ahead of the body by more than a small part, on the roots of the toes. */
+export const isAhead = ({ vertices }: Ridge, isBody: (vertex: number) => boolean): boolean =>
+  vertices.filter((v) => !isBody(v)).length > RIDGES.aheadShare * vertices.length;
 
 /** Height from which a crest starts a ridge, mm. */
 export const leastCrest = (roughness: number): number => Math.max(RIDGES.start, RIDGES.startNoise * roughness);

@@ -17,7 +17,7 @@ import { WIDEST_FOR_LINES, inspectionSurface } from '../marks/inspection-surface
 import { MEND, mend } from '../marks/mend.js';
 import { isPressedFlat, isSoleEdge } from '../marks/pressed-sole.js';
 import type { Ridge } from '../marks/ridges.js';
-import { dropShadows, isHollowBeside, linkRidges } from '../marks/ridges.js';
+import { RIDGES, dropShadows, isAhead, isHollowBeside, linkRidges } from '../marks/ridges.js';
 import { isRippled } from '../marks/ripples.js';
 import { roughness } from '../marks/roughness.js';
 import { findSeam } from '../marks/seam.js';
@@ -62,7 +62,9 @@ function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly
   const crests = findCrests(surface);
   const isBody = (v: number): boolean => ground.kindAt(p.subarray(3 * v, 3 * v + 3)) === 'body';
   if (isRippled(surface, crests, rough, isBody)) return { marks: [], rippled: true };
-  const ridges = linkRidges(surface, crests, rough, isBody);
+  // A bandage's edge runs on over the roots of the toes; hollows there are the toes' own.
+  const mayRun = (v: number): boolean => isBody(v) || (crests.steady[v] > 0 && !ground.onFreeToes(p.subarray(3 * v, 3 * v + 3)));
+  const ridges = linkRidges(surface, crests, rough, mayRun).filter((ridge) => ridge.height >= RIDGES.highAhead || !isAhead(ridge, isBody));
   const way = rules.findSeam ? findSeam(surface, crests, cast.landmarks) : null;
   const seam = way === null || isHollowBeside(surface, way, ridges) ? null : way;
   const found: FoundMark[] = seam === null ? [] : [asMark('seam', seam)];
