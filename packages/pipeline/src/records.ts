@@ -48,7 +48,7 @@ export interface RepairedCast {
   readonly repairs: RepairCounts;
   /** The other side of a shell whose both sides were scanned, as it was scanned; null elsewhere. */
   readonly outerSheet: Mesh | null;
-  /** x, y, z along the edges of each cut that stands open up to the opening, from there round its end and back, scan coordinates, mm. */
+  /** x, y, z along the edges of each cut of a shell that stands open up to the opening, from there round its end and back, scan coordinates, mm. */
   readonly openCuts: readonly Float64Array[];
   readonly warnings: readonly string[];
 }

@@ -23,9 +23,15 @@ describe('a cut that stands open up to the opening', () => {
     expect(Math.max(...edges.filter((_, i) => i % 3 === 2))).toBeGreaterThan(118);
   });
 
-  it('is the same on a positive, and on a scan that faces inward', () => {
+  it('is closed on a positive, too, but no cut there: the scanner missed a strip', () => {
+    const cast = repair(slit(leg, 2));
+    expectSound(cast);
+    expect(meanHeight(cast)).toBeGreaterThan(122);
+    expect(cast.openCuts).toEqual([]);
+  });
+
+  it('is the same on a scan that faces inward', () => {
     const open = slit(leg, 2);
-    expect(repair(open).openCuts).toEqual(repair(open, 'inside').openCuts);
     const turned = repair(flipped(open), 'inside');
     expectSound(turned);
     expect(turned.openCuts).toHaveLength(1);

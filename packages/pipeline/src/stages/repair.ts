@@ -93,7 +93,8 @@ export function repairCast(scan: Scan): RepairedCast {
     holesFilled: holes.length,
     areaFilled: closed.area,
   };
-  return { mesh: closed.mesh, opening, filled: closed.filled, repairs, outerSheet, openCuts: cuts, warnings };
+  // Of a positive a slit is a strip that the scanner missed.
+  return { mesh: closed.mesh, opening, filled: closed.filled, repairs, outerSheet, openCuts: isShell ? cuts : [], warnings };
 }
 
 /** Triangles of the chosen piece that face the other way than in the scan. */
