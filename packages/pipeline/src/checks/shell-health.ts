@@ -58,7 +58,8 @@ export function checkShellHealth(context: CheckContext): CheckPart {
     }
     const open = openCutGap(girth.tape, openCuts);
     const closing = open === null ? closingError(girth.tape, cut.stations, outer, cut.surface) : { value: open.gap, uncertainty: OPEN_CUT_GAP.error, at: open.at };
-    const reading = readingOf({ ...named, ...closing });
+    // A cut that stands open can still be closed, and the shell scanned again: no new cast is needed for it.
+    const reading = readingOf({ ...named, ...closing, recast: open === null ? recast : null });
     readings.push(reading);
     const found = weighSurely(reading, (value) => (open === null ? sayClosing(value, place) : sayOpen(value, place)));
     if (found !== null) findings.push(found);
