@@ -1,5 +1,5 @@
-import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import type { Point } from '@cast-to-last/foot/landmarks';
+import { nearestOnTape } from './near-tape.js';
 import { overlapAt } from './overlap.js';
 import type { ReadStation } from './read-cut.js';
 import type { TopMap } from './top-map.js';
@@ -80,27 +80,10 @@ function crossing(tape: Float64Array, cut: readonly ReadStation[], within: numbe
   let best = -1;
   let least = within;
   cut.forEach(({ at }, i) => {
-    for (let t = 0; t < tape.length; t += 3) {
-      const d = toSegment(at, tape, t, (t + 3) % tape.length);
-      if (d < least) {
-        least = d;
-        best = i;
-      }
-    }
+    const near = nearestOnTape(tape, at, least);
+    if (near === null) return;
+    least = near.away;
+    best = i;
   });
   return best < 0 ? null : best;
-}
-
-function toSegment(p: Point, line: Float64Array, a: number, b: number): number {
-  let along = 0;
-  let length = 0;
-  for (let k = 0; k < 3; k++) {
-    along += (p[k] - line[a + k]) * (line[b + k] - line[a + k]);
-    length += (line[b + k] - line[a + k]) ** 2;
-  }
-  const s = length === 0 ? 0 : Math.max(0, Math.min(1, along / length));
-  const x = p[0] - line[a] - s * (line[b] - line[a]);
-  const y = p[1] - line[a + 1] - s * (line[b + 1] - line[a + 1]);
-  const z = p[2] - line[a + 2] - s * (line[b + 2] - line[a + 2]);
-  return length3(x, y, z);
 }

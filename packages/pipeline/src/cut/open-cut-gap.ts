@@ -1,5 +1,8 @@
 import { length3 } from '@cast-to-last/geometry/numerics/lengths';
+import type { Plane } from '@cast-to-last/geometry/repair/loop-plane';
+import { loopPlane } from '@cast-to-last/geometry/repair/loop-plane';
 import type { Point } from '@cast-to-last/foot/landmarks';
+import { nearestOnTape } from './near-tape.js';
 
 export const OPEN_CUT_GAP = {
   /** How far from a tape the edges of a cut that it crosses may lie, mm: on the outside of a shell they lie a wall away from it. */
@@ -25,12 +28,13 @@ export interface OpenCutGap {
  * @param cuts x, y, z along the edges of each cut, from its mouth round its end and back
  */
 export function openCutGap(tape: Float64Array, cuts: readonly Float64Array[]): OpenCutGap | null {
-  const plane = planeOf(tape);
+  const plane = loopPlane(tape);
+  if (plane === null) return null;
   let widest: OpenCutGap | null = null;
   for (const cut of cuts) {
     const crossings = crossingsOf(cut, plane).flatMap((edge) => {
-      const foot = footOn(tape, edge);
-      return foot === null ? [] : [{ edge, foot }];
+      const near = nearestOnTape(tape, edge, OPEN_CUT_GAP.reach);
+      return near === null ? [] : [{ edge, foot: near.foot }];
     });
     if (crossings.length < 2) continue;
     const a = crossings[0];
@@ -58,30 +62,9 @@ function apartAlong(a: Point, b: Point, from: Point, to: Point): number {
   return length === 0 ? 0 : Math.abs(((b[0] - a[0]) * x + (b[1] - a[1]) * y + (b[2] - a[2]) * z) / length);
 }
 
-interface Plane {
-  readonly centre: Point;
-  /** Of any length. */
-  readonly normal: Point;
-}
-
-function planeOf(line: Float64Array): Plane {
-  const centre = [0, 0, 0];
-  const normal = [0, 0, 0];
-  for (let i = 0; i < line.length; i++) centre[i % 3] += (3 * line[i]) / line.length;
-  for (let i = 0; i < line.length; i += 3) {
-    const j = (i + 3) % line.length;
-    for (let k = 0; k < 3; k++) {
-      const u = (k + 1) % 3;
-      const v = (k + 2) % 3;
-      normal[k] += (line[i + u] - centre[u]) * (line[j + v] - centre[v]) - (line[i + v] - centre[v]) * (line[j + u] - centre[u]);
-    }
-  }
-  return { centre: [centre[0], centre[1], centre[2]], normal: [normal[0], normal[1], normal[2]] };
-}
-
 /** Where an open line meets the plane, in its order. */
-function crossingsOf(line: Float64Array, { centre, normal }: Plane): Point[] {
-  const height = (i: number): number => normal[0] * (line[i] - centre[0]) + normal[1] * (line[i + 1] - centre[1]) + normal[2] * (line[i + 2] - centre[2]);
+function crossingsOf(line: Float64Array, { normal, offset }: Plane): Point[] {
+  const height = (i: number): number => normal[0] * line[i] + normal[1] * line[i + 1] + normal[2] * line[i + 2] - offset;
   const found: Point[] = [];
   for (let i = 0; i + 3 < line.length; i += 3) {
     const before = height(i);
@@ -91,24 +74,4 @@ function crossingsOf(line: Float64Array, { centre, normal }: Plane): Point[] {
     found.push([line[i] + s * (line[i + 3] - line[i]), line[i + 1] + s * (line[i + 4] - line[i + 1]), line[i + 2] + s * (line[i + 5] - line[i + 2])]);
   }
   return found;
-}
-
-/** The point of the tape nearest to a point; null where that is out of reach. */
-function footOn(tape: Float64Array, [x, y, z]: Point): Point | null {
-  let least: number = OPEN_CUT_GAP.reach;
-  let foot: Point | null = null;
-  for (let i = 0; i < tape.length; i += 3) {
-    const j = (i + 3) % tape.length;
-    const u = tape[j] - tape[i];
-    const v = tape[j + 1] - tape[i + 1];
-    const w = tape[j + 2] - tape[i + 2];
-    const square = u * u + v * v + w * w;
-    const s = square === 0 ? 0 : Math.max(0, Math.min(1, ((x - tape[i]) * u + (y - tape[i + 1]) * v + (z - tape[i + 2]) * w) / square));
-    const at: Point = [tape[i] + s * u, tape[i + 1] + s * v, tape[i + 2] + s * w];
-    const d = length3(x - at[0], y - at[1], z - at[2]);
-    if (d > least) continue;
-    least = d;
-    foot = at;
-  }
-  return foot;
 }
