@@ -70,14 +70,15 @@ function widthOf(samples: number): Width {
   };
 }
 
-const WIDTHS: readonly Width[] = Array.from(
-  { length: (GAP_COURSE.widest - GAP_COURSE.narrowest) / GAP_COURSE.grid + 1 },
-  (_, i) => widthOf(GAP_COURSE.narrowest + GAP_COURSE.grid * i),
-);
+const WIDTHS = (GAP_COURSE.widest - GAP_COURSE.narrowest) / GAP_COURSE.grid + 1;
 const REACH = GAP_COURSE.aside / GAP_COURSE.grid;
 const ACROSS = 2 * REACH + 1;
 /** States of a station: a middle and a width each, and no gap. */
-const NONE = ACROSS * WIDTHS.length;
+const NONE = ACROSS * WIDTHS;
+
+let made: readonly Width[] | null = null;
+/** The widths, narrowest first. They take a tenth of a second to make, which no program needs that reads no cut. */
+const widths = (): readonly Width[] => (made ??= Array.from({ length: WIDTHS }, (_, i) => widthOf(GAP_COURSE.narrowest + GAP_COURSE.grid * i)));
 
 /**
  * Where a gap runs along a cut, sought as one: at each station two edges that stand apart are weighed against a single line
@@ -96,10 +97,13 @@ export function gapCourse(map: TopMap, course: readonly CutStation[]): GapPlace[
   return withoutBest(overStep, GAP_COURSE.stepStretch) < GAP_COURSE.surerThanStep ? null : places;
 }
 
-const middleOf = (sample: number, state: number): number => sample + GAP_COURSE.grid * (Math.floor(state / WIDTHS.length) - REACH);
+const middleOf = (sample: number, state: number): number => sample + GAP_COURSE.grid * (Math.floor(state / WIDTHS) - REACH);
+
+/** How wide the gap of a state is, samples. */
+const samplesOf = (state: number): number => GAP_COURSE.narrowest + GAP_COURSE.grid * (state % WIDTHS);
 
 function placeOf(index: number, state: number, course: readonly CutStation[]): GapPlace {
-  const { samples } = WIDTHS[state % WIDTHS.length];
+  const samples = samplesOf(state);
   const low = middleOf(course[index].sample, state) - samples / 2;
   return { index, low, high: low + samples };
 }
@@ -109,7 +113,7 @@ function gainsAt(map: TopMap, { station, sample }: CutStation): Float64Array {
   const gains = new Float64Array(NONE + 1).fill(-Infinity);
   gains[NONE] = 0;
   for (let state = 0; state < NONE; state++) {
-    const { window, gap, line } = WIDTHS[state % WIDTHS.length];
+    const { window, gap, line } = widths()[state % WIDTHS];
     const rest = leftByFoot(map, station, middleOf(sample, state), window);
     if (rest === null) continue;
     const { faint, faintGain, least } = GAP_COURSE;
@@ -128,7 +132,7 @@ function gainsAt(map: TopMap, { station, sample }: CutStation): Float64Array {
 }
 
 function gainOverStep(map: TopMap, { station, sample }: CutStation, state: number): number {
-  const { window, gap, step } = WIDTHS[state % WIDTHS.length];
+  const { window, gap, step } = widths()[state % WIDTHS];
   const rest = leftByFoot(map, station, middleOf(sample, state), window);
   if (rest === null) return 0;
   const total = squares(rest);
@@ -138,8 +142,7 @@ function gainOverStep(map: TopMap, { station, sample }: CutStation, state: numbe
 /** The states along the course that together gain most. */
 function likeliest(gains: readonly Float64Array[], samples: readonly number[]): number[] {
   const d = GAP_COURSE;
-  const count = WIDTHS.length;
-  const beginning = (state: number): number => d.begins + d.beginsWide * WIDTHS[state % count].samples * TOP_MAP.step;
+  const beginning = (state: number): number => d.begins + d.beginsWide * samplesOf(state) * TOP_MAP.step;
   const from: Int32Array[] = [];
   let best = gains[0].map((gain, state) => (state === NONE ? 0 : gain - beginning(state)));
   for (let n = 1; n < gains.length; n++) {
@@ -153,15 +156,15 @@ function likeliest(gains: readonly Float64Array[], samples: readonly number[]): 
     came[NONE] = best[NONE] >= ended ? NONE : open;
     for (let state = 0; state < NONE; state++) {
       if (gains[n][state] === -Infinity) continue;
-      const across = Math.floor(state / count) + shift;
-      const width = state % count;
+      const across = Math.floor(state / WIDTHS) + shift;
+      const width = state % WIDTHS;
       let most = best[NONE] - beginning(state);
       for (let a = Math.max(0, across - d.stray); a <= Math.min(ACROSS - 1, across + d.stray); a++) {
-        for (let w = Math.max(0, width - 1); w <= Math.min(count - 1, width + 1); w++) {
-          const value = best[a * count + w] - d.strayCost * (a - across) ** 2 - (w === width ? 0 : d.change);
+        for (let w = Math.max(0, width - 1); w <= Math.min(WIDTHS - 1, width + 1); w++) {
+          const value = best[a * WIDTHS + w] - d.strayCost * (a - across) ** 2 - (w === width ? 0 : d.change);
           if (value <= most) continue;
           most = value;
-          came[state] = a * count + w;
+          came[state] = a * WIDTHS + w;
         }
       }
       next[state] = most + gains[n][state];
