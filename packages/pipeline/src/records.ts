@@ -178,6 +178,8 @@ export interface MeasuredCast {
   /** The frame of AlignedCast → settled foot frame. */
   readonly settle: Transform;
   readonly landmarks: Landmarks;
+  /** The inside of the ball as it would be without the marks that wait for the maker's decision; absent where none does. */
+  readonly medialBallSmoothed?: Point;
   readonly measurements: readonly Measurement[];
 }
 

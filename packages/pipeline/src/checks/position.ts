@@ -146,14 +146,14 @@ function readSole(cast: StandingCast, bridged: BridgedSole, unbridged: SolePlane
   return { planes, hinged: hingedSole(planes, plates, parted, slide, medialBall), slide, sure: least.sure };
 }
 
-/** The cast as position is read from it, and where smoothing made its sole. */
+/** The cast as position is read from it, which leans on no mark that was left; and where smoothing made its sole. */
 function standingCast(context: CheckContext): { readonly cast: StandingCast; readonly mended: Uint8Array } {
   const { surface: mesh, twin, aligned, measured, inspected, filled } = context;
   const smoothed = verticesAt(context, inspected.marks.filter((mark) => mark.decision === 'smooth'));
   // Repair made what is filled; what bears a mark that was left is not leaned on either.
   const left = verticesAt(context, inspected.marks.filter((mark) => mark.decision !== 'smooth'));
   const cast: StandingCast = {
-    mesh, twin, side: aligned.side, landmarks: measured.landmarks, ...surfaceAtVertices(mesh), unsure: filled.map((made, v) => made | left[v]),
+    mesh, twin, side: aligned.side, landmarks: { ...measured.landmarks, medialBall: measured.medialBallSmoothed ?? measured.landmarks.medialBall }, ...surfaceAtVertices(mesh), unsure: filled.map((made, v) => made | left[v]),
     wholeTo: Math.min(wholeTo(measured.mesh, aligned.opening), legSideTo(mesh, measured.landmarks.footLength, aligned.opening === null)),
   };
   const flats = flatsUnderMarks(cast, context.scanned, smoothed.map((mark, v) => (filled[v] === 1 ? 0 : mark | left[v])));

@@ -1,4 +1,3 @@
-import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
 import type { AlignedCast, InspectedCast } from '../records.js';
 import type { Decisions } from '../decisions.js';
 import type { MarkRules } from '../rules/rules.js';
@@ -14,7 +13,7 @@ import { FairSurface } from '../marks/fair-surface.js';
 import type { FoundMark } from '../marks/found-mark.js';
 import type { InspectionSurface } from '../marks/inspection-surface.js';
 import { WIDEST_FOR_LINES, inspectionSurface } from '../marks/inspection-surface.js';
-import { MEND, mend } from '../marks/mend.js';
+import { MEND } from '../marks/mend.js';
 import { isPressedFlat, isSoleEdge } from '../marks/pressed-sole.js';
 import type { Ridge } from '../marks/ridges.js';
 import { RIDGES, dropShadows, isAhead, isHollowBeside, linkRidges } from '../marks/ridges.js';
@@ -22,6 +21,7 @@ import { isRippled } from '../marks/ripples.js';
 import { roughness } from '../marks/roughness.js';
 import { findSeam } from '../marks/seam.js';
 import { widenRidge } from '../marks/widen-ridge.js';
+import { withoutMarks } from '../marks/without-marks.js';
 
 /** Finds the marks that hands, bandage and cut left on a cast, and proposes what becomes of each. */
 export function findMarks(cast: AlignedCast, { marks: rules, smoothing }: DecisionRules, decisions: Decisions): InspectedCast {
@@ -29,23 +29,14 @@ export function findMarks(cast: AlignedCast, { marks: rules, smoothing }: Decisi
   const rough = roughness(surface);
   const ground = groundOf(cast.landmarks, cast.side);
   const dots = findDots(surface, new ExtentFinder(surface), ground, rules.minDepthMm).map(asDot).filter((dot) => !isPressedFlat(surface, dot));
-  const clean = without(surface, dots);
+  // As it will be once they are smoothed, so that their flanks are not taken for others.
+  const clean = withoutMarks(surface, dots);
   const found = dots.map((mark) => ({ ...mark, depth: depthOver(clean, surface, mark) })).filter(({ depth }) => Math.abs(depth) >= rules.minDepthMm);
   const lines = surface.spacing <= WIDEST_FOR_LINES ? findLines(clean, cast, found, rules, rough) : NO_LINES;
   found.push(...lines.marks);
   found.sort((a, b) => a.centre[0] - b.centre[0] || a.centre[1] - b.centre[1]);
   const marks = decide(found, cast, { marks: rules, smoothing }, decisions);
   return { marks, surface, roughness: rough, rippled: lines.rippled, warnings: unmetDecisions(marks, decisions) };
-}
-
-/** The inspection surface as it will be once these marks are smoothed, so that their flanks are not taken for others. */
-function without(surface: InspectionSurface, marks: readonly FoundMark[]): InspectionSurface {
-  const masked = new Uint8Array(surface.areas.length);
-  for (const mark of marks) for (const v of mark.vertices) masked[v] = 1;
-  const patches = marks.map((mark) => ({ vertices: mark.vertices, centre: mark.centreVertex, margin: mark.margin }));
-  const own = { ...surface, cellOf: Uint32Array.from(surface.areas.keys()) };
-  const { mesh } = mend(surface.mesh, own, patches, masked, new Uint8Array(surface.areas.length));
-  return { ...surface, mesh, normals: vertexNormals(mesh) };
 }
 
 /** The seam and the ridges; none where the surface is rippled. */
