@@ -76,6 +76,23 @@ describe('beyond the toes', () => {
     expect(findings[0].at?.[0]).toBeCloseTo(285, 0);
   });
 
+  /** How far the foot reaches of which the inside of the ball lies at 185 mm, as most feet have it (ANSUR II). */
+  const FOOT_MM = 185 / 0.74;
+
+  it('is told where a crumpled fold looks like toes: hardly any foot is so long before its ball', () => {
+    const grooved = egg(([x, y, z]) => [x > 215 ? 215 + 2 * (x - 215) : x, y, x > 215 ? z * (1 - 0.7 * Math.exp(-((y / 5) ** 2))) : z]);
+    const { readings, findings } = checkBeyondToes(grooved);
+    expect(Math.abs((readings[0].value ?? 0) - (305 - FOOT_MM))).toBeLessThan(2);
+    expect(readings[0].uncertainty).toBeGreaterThan(15);
+    expect(findings[0]).toMatchObject({ code: 'beyond-toes', severity: 'care' });
+  });
+
+  it('is told where all of a fold but its end is as thick as toes', () => {
+    const { readings, findings } = checkBeyondToes(egg(([x, y, z]) => (x <= 250 ? [x, y, z] : [250 + 5 * (x - 250), y, x > 257 ? 3 + z / 5 : z])));
+    expect(Math.abs((readings[0].value ?? 0) - (300 - FOOT_MM))).toBeLessThan(2);
+    expect(findings[0]).toMatchObject({ code: 'beyond-toes', severity: 'care' });
+  });
+
   it('is not read off a front that was made up', () => {
     const context = egg();
     const filled = Uint8Array.from({ length: context.filled.length }, (_, v) => +(context.surface.positions[3 * v] > 240));

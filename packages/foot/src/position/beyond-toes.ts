@@ -29,6 +29,8 @@ export const BEYOND_TOES = {
   share: 0.25,
   /** The lip's length and the foot's proportions contradict each other where they differ by so many standard deviations. */
   contradict: 3,
+  /** The doubt where the proportions alone are believed against what shows, as a share of the difference. */
+  againstShown: 1 / 3,
   /** Plaster that hides the toes draws them in and moves the inside of the ball ahead: so much farther, mm, the foot's end may lie. */
   hiddenError: 10,
 } as const;
@@ -63,8 +65,21 @@ export function beyondToes(cast: StandingCast): BeyondToes | null {
   const places: number[] = [];
   for (let d = toesFrom; d <= toesTo * fl; d += along) places.push(d);
   const toesShow = frontSections(cast, places).some(({ solidity }) => solidity < toesSolidity);
-  return toesShow ? { length: 0, uncertainty: bareError } : null;
+  return toesShow ? unlessFarShort({ length: 0, uncertainty: bareError }, beyondByProportion(cast)) : null;
 }
+
+/**
+ * Grooves of a crumpled fold can look like those between toes, and a fold can be as thick as toes. Where the ball lies so far
+ * back that hardly any foot could be as long as what shows says, the proportions are believed.
+ */
+function unlessFarShort(shown: BeyondToes, proportion: BeyondToes): BeyondToes {
+  const apart = proportion.length - shown.length;
+  if (apart < 0 || !contradict(shown, proportion)) return shown;
+  return { length: proportion.length, uncertainty: Math.hypot(proportion.uncertainty, BEYOND_TOES.againstShown * apart) };
+}
+
+const contradict = (a: BeyondToes, b: BeyondToes): boolean =>
+  Math.abs(a.length - b.length) * WIDTH > BEYOND_TOES.contradict * Math.hypot(a.uncertainty, b.uncertainty);
 
 /** What the foot's proportions say of the plaster ahead of the toes: the inside of the ball lies at much the same share of every foot's length (ANSUR II). Less than nothing where the ball lies far ahead. */
 function beyondByProportion({ landmarks: { footLength, medialBall } }: Pick<StandingCast, 'landmarks'>): BeyondToes {
@@ -81,13 +96,15 @@ export function beyondWhereHidden(cast: Pick<StandingCast, 'landmarks'>): Beyond
   return { length, uncertainty: Math.hypot(uncertainty, BEYOND_TOES.hiddenError) };
 }
 
-/** Both by the weight of their certainty; the lip's alone where they contradict each other, with as much doubt. */
+/**
+ * Both by the weight of their certainty. Where they contradict each other the lip's alone with as much doubt, for the ball may
+ * have been taken in the wrong place; but not where the lip is far too short.
+ */
 function weighed(lip: BeyondToes, proportion: BeyondToes): BeyondToes {
   const apart = lip.length - proportion.length;
+  if (contradict(lip, proportion)) return apart < 0 ? unlessFarShort(lip, proportion) : { length: lip.length, uncertainty: Math.hypot(lip.uncertainty, apart / 2) };
   const wl = 1 / lip.uncertainty ** 2;
   const wp = 1 / proportion.uncertainty ** 2;
-  const contradict = Math.abs(apart) * WIDTH > BEYOND_TOES.contradict * Math.hypot(lip.uncertainty, proportion.uncertainty);
-  if (contradict) return { length: lip.length, uncertainty: Math.hypot(lip.uncertainty, apart / 2) };
   const length = Math.max(0, (wl * lip.length + wp * proportion.length) / (wl + wp));
   return { length, uncertainty: Math.hypot(1 / Math.sqrt(wl + wp), apart / 4, BEYOND_TOES.share * length) };
 }
