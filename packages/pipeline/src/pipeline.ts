@@ -25,7 +25,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   repair: 5,
   shell: 1,
   align: 6,
-  'find-marks': 16,
+  'find-marks': 17,
   'smooth-marks': 7,
   measure: 8,
   'check-cast': 23,

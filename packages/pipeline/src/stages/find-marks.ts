@@ -7,6 +7,7 @@ import type { DecisionRules } from '../marks/decide.js';
 import { decide, unmetDecisions } from '../marks/decide.js';
 import { depthOver } from '../marks/depth-over.js';
 import { findDots } from '../marks/dots.js';
+import { edgeBeside } from '../marks/edge-foot.js';
 import type { Extent } from '../marks/extent.js';
 import { ExtentFinder } from '../marks/extent.js';
 import { FairSurface } from '../marks/fair-surface.js';
@@ -45,9 +46,13 @@ interface Lines {
   readonly rippled: boolean;
 }
 
+/** How many times the height of its crest a line can stand off: broad edges do by up to 2.1 times (generated casts of the tuning range). */
+const MOST_OVER_CREST = 3;
+
 const NO_LINES: Lines = { marks: [], rippled: false };
 
 function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly FoundMark[], rules: MarkRules, rough: number): Lines {
+  const least = Math.min(0.3, rules.minDepthMm);
   const ground = groundOf(cast.landmarks, cast.side);
   const p = surface.mesh.positions;
   const crests = findCrests(surface);
@@ -63,12 +68,29 @@ function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly
     const fair = new FairSurface(surface);
     const taken = Uint32Array.from([...dots, ...(seam === null ? [] : [seam])].flatMap((mark) => [...mark.vertices]));
     for (const ridge of dropShadows(surface, ridges, taken)) {
-      if (Math.abs(ridge.height) < Math.min(0.3, rules.minDepthMm)) continue;
-      const mark = asMark('ridge', widenRidge(surface, fair, ridge, rough));
-      if (!isSoleEdge(surface, mark)) found.push(mark);
+      if (Math.abs(ridge.height) < least) continue;
+      const line = asMark('ridge', widenRidge(surface, fair, ridge, rough));
+      const mark = line.depth < 0 ? edgeBeside(surface, line) : line;
+      if (!isSoleEdge(surface, line) && !isSoleEdge(surface, mark)) found.push(mark);
     }
   }
-  return { marks: found, rippled: false };
+  return { marks: overMended(surface, found).filter(({ depth }) => Math.abs(depth) >= least), rippled: false };
+}
+
+/**
+ * A crest tells the height of its line over the flanks; how far the line stands off is read over what takes its place, as of
+ * dots. What would be laid by far more than the crest is high is no longer what was found, and left as it is.
+ */
+function overMended(surface: InspectionSurface, lines: readonly FoundMark[]): FoundMark[] {
+  if (lines.length === 0) return [];
+  const clean = withoutMarks(surface, lines);
+  return lines.map((line) => {
+    const depth = depthOver(clean, surface, line);
+    if (line.kind !== 'seam') return { ...line, depth: Math.abs(depth) > MOST_OVER_CREST * Math.abs(line.depth) ? 0 : depth };
+    // A seam can have a ridge, a hollow and a step beside each other.
+    const other = depthOver(clean, surface, { ...line, depth: -line.depth });
+    return { ...line, depth: Math.abs(other) > Math.abs(depth) ? other : depth };
+  });
 }
 
 const asMark = (kind: 'ridge' | 'seam', ridge: Ridge): FoundMark => ({
