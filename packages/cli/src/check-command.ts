@@ -3,7 +3,6 @@ import { CHECK_FILE_NAMES, checkFiles } from '@cast-to-last/pipeline/files/cast-
 import { jsonText } from '@cast-to-last/pipeline/files/json-file';
 import { NO_DECISIONS } from '@cast-to-last/pipeline/decisions';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
-import { checkScan } from '@cast-to-last/pipeline/pipeline';
 import { buildCheckReport } from '@cast-to-last/pipeline/report/report';
 import { addCastCall, dateOf, readCastCall } from './cast-call.js';
 import type { CastCallOptions } from './cast-call.js';
@@ -30,6 +29,8 @@ async function check(scanPath: string, options: CheckOptions): Promise<void> {
   if (options.out !== undefined) await checkFolder(options.out);
   const { rules, order, input, warnings } = await readCastCall(scanPath, options);
   const { fileName } = input;
+  // The stages take half a second to load; a call that cannot be answered does without them.
+  const { checkScan } = await import('@cast-to-last/pipeline/pipeline');
   const progress = followStages({ stages: STAGE_NAMES.indexOf('check-cast') + 1, quiet: options.quiet, out: process.stderr });
   try {
     const outcome = await checkScan(input, rules, NO_DECISIONS, progress.step);

@@ -3,7 +3,6 @@ import type { Command } from 'commander';
 import { writeStl } from '@cast-to-last/geometry/formats/stl';
 import { rulesFile, withReport } from '@cast-to-last/pipeline/files/cast-files';
 import { jsonText } from '@cast-to-last/pipeline/files/json-file';
-import { STAGE_VERSIONS } from '@cast-to-last/pipeline/pipeline';
 import { makeSummary } from './make-summary.js';
 import { followStages } from './progress.js';
 import { readStoredCastCall } from './stored-cast.js';
@@ -34,6 +33,7 @@ export function addMakeCommand(program: Command): void {
 async function make(folder: string, options: MakeOptions): Promise<void> {
   await checkFolder(options.out);
   const { cast, cleaned, rules, rulesSha256, orderNumber } = await readStoredCastCall(folder, options);
+  const { STAGE_VERSIONS } = await import('@cast-to-last/pipeline/pipeline');
   const { remadeReport, remakeKey, remakeLast } = await import('@cast-to-last/pipeline/remake/remake-last');
   const { MAKING_FILES, makingFiles } = await import('@cast-to-last/pipeline/making/making-files');
   const { writeThreeMf } = await import('@cast-to-last/geometry/formats/threemf');

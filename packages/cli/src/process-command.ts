@@ -4,7 +4,6 @@ import { CAST_FILE_NAMES, CHECK_FILE_NAMES, castFiles } from '@cast-to-last/pipe
 import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
 import { STAGE_NAMES } from '@cast-to-last/pipeline/outcome';
 import type { CastOutcome, Step } from '@cast-to-last/pipeline/outcome';
-import { drawSheetKey, makeLast } from '@cast-to-last/pipeline/pipeline';
 import { buildReport } from '@cast-to-last/pipeline/report/report';
 import type { SheetHeader } from '@cast-to-last/pipeline/sheet/sheet-content';
 import type { DrawnSheet, SheetRun } from '@cast-to-last/pipeline/stages/draw-sheet';
@@ -45,6 +44,8 @@ async function processScan(scanPath: string, options: ProcessOptions): Promise<v
   const { rules, order, input, warnings } = await readCastCall(scanPath, options);
   const { fileName } = input;
   const pair = options.pair === undefined ? null : await readPair(options.pair);
+  // The stages take half a second to load; a call that cannot be answered does without them.
+  const { drawSheetKey, makeLast } = await import('@cast-to-last/pipeline/pipeline');
   // The sheet where it is wanted; the note comes on top where there is one.
   const stages = STAGE_NAMES.length - (options.sheet ? 1 : 2);
   const progress = followStages({ stages, quiet: options.quiet, out: process.stderr });
