@@ -51,7 +51,8 @@ describe('besideTiltedHeel', () => {
     expect(Math.atan(found?.seat.a ?? NaN) / RAD).toBeCloseTo(Math.atan(slope - Math.tan(up * RAD)) / RAD, 1);
     const bend = (Math.atan(slope + Math.tan(12 * RAD)) - Math.atan(slope)) / RAD;
     expect((found?.parted?.bend ?? NaN) / RAD).toBeCloseTo(bend, 1);
-    expect(Math.min(...Array.from(found?.sole ?? [], (v) => plateSole({ bend: 12, hinge: 187 }).positions[3 * v]))).toBeGreaterThanOrEqual(found?.from ?? NaN);
+    const { positions } = plateSole({ bend: 12, hinge: 187 });
+    expect(Math.min(...Array.from(found?.sole ?? [], (v) => positions[3 * v]))).toBeGreaterThanOrEqual(found?.from ?? NaN);
   });
 
   it('is none of a heel that lies on the plate, nor of a forefoot that was rolled', () => {
