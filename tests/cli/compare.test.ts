@@ -13,7 +13,7 @@ const folder = mkdtempSync(join(tmpdir(), 'cast-to-last-compare-'));
 const at = (name: string): string => join(folder, name);
 const json = (path: string) => JSON.parse(readFileSync(path, 'utf8'));
 
-const OPTIONS = { footSeed: FOOT_SEED, triangles: 15_000, denseTriangles: 15_000, top: 'cut', dents: 1, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, missingSole: false, oddities: [], unit: 'mm' } as const;
+const OPTIONS = { footSeed: FOOT_SEED, triangles: 10_000, denseTriangles: 10_000, top: 'cut', dents: 1, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, missingSole: false, oddities: [], unit: 'mm' } as const;
 
 beforeAll(async () => {
   await buildPackages();

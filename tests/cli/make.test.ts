@@ -25,7 +25,7 @@ const meshOf = (path: string) => weld(readMesh(readFileSync(path)).mesh, 1e-9).m
 
 beforeAll(async () => {
   await buildPackages();
-  const phantom = makePhantom(SEED, { triangles: 20_000, denseTriangles: 20_000, side: 'left', top: 'cut', rise: 110, dents: 2, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, missingSole: false, unit: 'mm' });
+  const phantom = makePhantom(SEED, { triangles: 12_000, denseTriangles: 12_000, side: 'left', top: 'cut', rise: 110, dents: 2, bumps: 0, ridges: 0, seam: false, holes: 0, debris: false, missingSole: false, unit: 'mm' });
   writeFileSync(at('scan.stl'), writeStl(phantom.scan));
   writeFileSync(at('order.json'), JSON.stringify({ orderNumber: '4108', date: '2026-03-18' }));
   writeFileSync(at('rules.json'), JSON.stringify(RULES));
