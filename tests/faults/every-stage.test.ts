@@ -10,6 +10,7 @@ import { audit, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs } from '@cast-to-last/runtime/records/working-tables';
 import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
 import { openRuntime } from '@cast-to-last/runtime/runtime';
+import { lighterScan } from '../support/lighter-scan.js';
 import { emptyDatabase } from '../support/open-records.js';
 import { startProgram } from '../support/program.js';
 import { QUIET } from '../support/quiet-log.js';
@@ -17,7 +18,6 @@ import { temporaryFolder } from '../support/temporary-folder.js';
 import { MAKER, putRules, putScan } from '../support/workshop-records.js';
 
 const SERVICE = fileURLToPath(new URL('../support/embedded-service.mjs', import.meta.url));
-const SCAN = fileURLToPath(new URL('../../sample-meshes/2044-left.stl', import.meta.url));
 
 /** The beginning of each stage of a sound cast, and the moment in which its files are stored and no row names them. */
 const CUTS = [...STAGE_NAMES.filter((name) => name !== 'draw-note'), 'made'];
@@ -30,7 +30,7 @@ describe('a power cut', () => {
     const idle = { ...config, work: { ...config.work, here: false } };
 
     const asking = await openRuntime(idle, QUIET);
-    const scan = await putScan(asking.records, await asking.artifacts.add(createReadStream(SCAN)));
+    const scan = await putScan(asking.records, await asking.artifacts.add(createReadStream(await lighterScan('2044-left'))));
     for (const i of CUTS.keys()) {
       const rules = await putRules(asking.records, parseRules({ last: { topHeightMm: 80 + i } }));
       await asking.records.change(MAKER, 'revision.asked', { table: 'casts', id: scan.castId }, (draft) =>

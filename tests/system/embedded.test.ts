@@ -8,6 +8,7 @@ import { audit, revisions } from '@cast-to-last/runtime/records/schema';
 import { jobs as jobRows } from '@cast-to-last/runtime/records/working-tables';
 import { openRuntime } from '@cast-to-last/runtime/runtime';
 import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
+import { lighterScan } from '../support/lighter-scan.js';
 import { emptyDatabase, openTestRecords } from '../support/open-records.js';
 import { startProgram } from '../support/program.js';
 import { QUIET } from '../support/quiet-log.js';
@@ -15,14 +16,13 @@ import { temporaryFolder } from '../support/temporary-folder.js';
 import { MAKER, putRules, putScan } from '../support/workshop-records.js';
 
 const SERVICE = fileURLToPath(new URL('../support/embedded-service.mjs', import.meta.url));
-const SCAN = fileURLToPath(new URL('../../sample-meshes/2044-left.stl', import.meta.url));
 
 /** Asks for a cast to be made, without making it. */
 async function askFor(dataFolder: string): Promise<string> {
   cpSync(await emptyDatabase(), join(dataFolder, 'records'), { recursive: true });
   const config = readConfig({ CAST_DATA_FOLDER: dataFolder });
   const runtime = await openRuntime({ ...config, work: { ...config.work, here: false } }, QUIET);
-  const scan = await putScan(runtime.records, await runtime.artifacts.add(createReadStream(SCAN)));
+  const scan = await putScan(runtime.records, await runtime.artifacts.add(createReadStream(await lighterScan('2044-left'))));
   const rules = await putRules(runtime.records);
   const { id } = await runtime.records.change(MAKER, 'revision.asked', { table: 'casts', id: scan.castId }, (draft) =>
     requestRevision(draft, runtime.jobs, { ...scan, ruleSetId: rules.id, decisionsId: null, origin: 'person' }));

@@ -11,13 +11,14 @@ import { openRuntime } from '@cast-to-last/runtime/runtime';
 import { requestRevision } from '@cast-to-last/runtime/revisions/request-revision';
 import { bothServers } from '../support/both-servers.js';
 import { ellipsoid } from '../support/ellipsoid.js';
+import { lighterScan } from '../support/lighter-scan.js';
 import { startProgram } from '../support/program.js';
 import { QUIET } from '../support/quiet-log.js';
 import { temporaryFolder } from '../support/temporary-folder.js';
 import { MAKER, putRules, putScan } from '../support/workshop-records.js';
 
 const WORKER = fileURLToPath(new URL('../../workers/cast-worker/dist/main.js', import.meta.url));
-const sample = (name: string) => createReadStream(fileURLToPath(new URL(`../../sample-meshes/${name}.stl`, import.meta.url)));
+const sample = async (name: string) => createReadStream(await lighterScan(name));
 
 const servers = bothServers();
 
@@ -35,7 +36,7 @@ describe('cast-workers', () => {
     const rules = await putRules(records);
     const asked: string[] = [];
     for (const [name, side] of [['2041-left', 'left'], ['2041-right', 'right'], ['2043-left', 'left'], ['2044-left', 'left']] as const) {
-      const scan = await putScan(records, await artifacts.add(sample(name)), side);
+      const scan = await putScan(records, await artifacts.add(await sample(name)), side);
       const { id } = await records.change(MAKER, 'revision.asked', { table: 'casts', id: scan.castId }, (draft) =>
         requestRevision(draft, jobs, { ...scan, ruleSetId: rules.id, decisionsId: null, origin: 'person' }));
       asked.push(id);
@@ -73,7 +74,7 @@ describe('cast-workers', () => {
       (await records.change(MAKER, 'revision.asked', { table: 'casts', id: scan.castId }, (draft) =>
         requestRevision(draft, jobs, { ...scan, ruleSetId: rules.id, decisionsId: null, origin: 'person' }))).id;
     const poison = await ask(await putScan(records, await artifacts.add(writeStl(ellipsoid([130, 48, 60], [0, 0, 0], 8)))));
-    const sound = await ask(await putScan(records, await artifacts.add(sample('2044-left'))));
+    const sound = await ask(await putScan(records, await artifacts.add(await sample('2044-left'))));
     const worker = startProgram(WORKER, [], env);
     const rowOf = async (id: string) => (await records.db.select().from(revisions).where(eq(revisions.id, id)))[0];
     while ((await rowOf(poison)).state === 'waiting' || (await rowOf(sound)).state === 'waiting') await wait(50);
