@@ -29,6 +29,8 @@ export const BEYOND_TOES = {
   share: 0.25,
   /** The lip's length and the foot's proportions contradict each other where they differ by so many standard deviations. */
   contradict: 3,
+  /** The same where toes seem to show: a foot may have a long toe, or marks have moved its ball. */
+  contradictShown: 4.5,
   /** The doubt where the proportions alone are believed against what shows, as a share of the difference. */
   againstShown: 1 / 3,
   /** Plaster that hides the toes draws them in and moves the inside of the ball ahead: so much farther, mm, the foot's end may lie. */
@@ -52,7 +54,7 @@ export interface BeyondToes {
  * @returns null where neither toes nor a lip show, for then the surface does not tell where the toes end
  */
 export function beyondToes(cast: StandingCast): BeyondToes | null {
-  const { along, lipAt, lipAspect, lipSolidity, thin, thicker, toeRounding, toesFrom, toesTo, toesSolidity, bareError, error, errorPerLength } = BEYOND_TOES;
+  const { along, lipAt, lipAspect, lipSolidity, thin, thicker, toeRounding, toesFrom, toesTo, toesSolidity, bareError, contradictShown, error, errorPerLength } = BEYOND_TOES;
   const thickness = thicknessFromFront(cast);
   const fl = cast.landmarks.footLength;
   const nearFront = thickness[Math.floor(lipAt / along)];
@@ -65,21 +67,21 @@ export function beyondToes(cast: StandingCast): BeyondToes | null {
   const places: number[] = [];
   for (let d = toesFrom; d <= toesTo * fl; d += along) places.push(d);
   const toesShow = frontSections(cast, places).some(({ solidity }) => solidity < toesSolidity);
-  return toesShow ? unlessFarShort({ length: 0, uncertainty: bareError }, beyondByProportion(cast)) : null;
+  if (!toesShow) return null;
+  const shown = { length: 0, uncertainty: bareError };
+  const proportion = beyondByProportion(cast);
+  return proportion.length > 0 && contradict(shown, proportion, contradictShown) ? byProportion(proportion, shown) : shown;
 }
 
 /**
  * Grooves of a crumpled fold can look like those between toes, and a fold can be as thick as toes. Where the ball lies so far
- * back that hardly any foot could be as long as what shows says, the proportions are believed.
+ * back that hardly any foot could be as long as what shows says, the proportions are believed, with a doubt.
  */
-function unlessFarShort(shown: BeyondToes, proportion: BeyondToes): BeyondToes {
-  const apart = proportion.length - shown.length;
-  if (apart < 0 || !contradict(shown, proportion)) return shown;
-  return { length: proportion.length, uncertainty: Math.hypot(proportion.uncertainty, BEYOND_TOES.againstShown * apart) };
-}
+const byProportion = ({ length, uncertainty }: BeyondToes, shown: BeyondToes): BeyondToes =>
+  ({ length, uncertainty: Math.hypot(uncertainty, BEYOND_TOES.againstShown * (length - shown.length)) });
 
-const contradict = (a: BeyondToes, b: BeyondToes): boolean =>
-  Math.abs(a.length - b.length) * WIDTH > BEYOND_TOES.contradict * Math.hypot(a.uncertainty, b.uncertainty);
+const contradict = (a: BeyondToes, b: BeyondToes, deviations: number): boolean =>
+  Math.abs(a.length - b.length) * WIDTH > deviations * Math.hypot(a.uncertainty, b.uncertainty);
 
 /** What the foot's proportions say of the plaster ahead of the toes: the inside of the ball lies at much the same share of every foot's length (ANSUR II). Less than nothing where the ball lies far ahead. */
 function beyondByProportion({ landmarks: { footLength, medialBall } }: Pick<StandingCast, 'landmarks'>): BeyondToes {
@@ -102,7 +104,7 @@ export function beyondWhereHidden(cast: Pick<StandingCast, 'landmarks'>): Beyond
  */
 function weighed(lip: BeyondToes, proportion: BeyondToes): BeyondToes {
   const apart = lip.length - proportion.length;
-  if (contradict(lip, proportion)) return apart < 0 ? unlessFarShort(lip, proportion) : { length: lip.length, uncertainty: Math.hypot(lip.uncertainty, apart / 2) };
+  if (contradict(lip, proportion, BEYOND_TOES.contradict)) return apart < 0 ? byProportion(proportion, lip) : { length: lip.length, uncertainty: Math.hypot(lip.uncertainty, apart / 2) };
   const wl = 1 / lip.uncertainty ** 2;
   const wp = 1 / proportion.uncertainty ** 2;
   const length = Math.max(0, (wl * lip.length + wp * proportion.length) / (wl + wp));
