@@ -46,4 +46,10 @@ describe('a hollow line', () => {
     const groove = lineOf(surface, -2.5, 2.5, -0.8 * depth);
     expect(edgeBeside(surface, groove)).toBe(groove);
   });
+
+  it('beside which nothing stands up, and which is hardly one itself, stays as it is', () => {
+    const even = bowlWith(() => 0);
+    const line = lineOf(even, -2.5, 2.5, -0.3);
+    expect(edgeBeside(even, line)).toBe(line);
+  });
 });

@@ -26,7 +26,7 @@ export const EDGE_FOOT = {
 export function edgeBeside(surface: InspectionSurface, hollow: FoundMark): FoundMark {
   const looked = EDGE_FOOT.margins.map((margin) => heightsRound(surface, hollow, margin));
   const best = looked.reduce((a, b) => (b.over * a.under > a.over * b.under ? b : a));
-  if (best.over < EDGE_FOOT.standsUp * best.under) return hollow;
+  if (best.over < Math.max(EDGE_FOOT.leastEdge, EDGE_FOOT.standsUp * best.under)) return hollow;
   const edge = Math.max(EDGE_FOOT.leastEdge, EDGE_FOOT.edgeShare * best.over);
   const vertices = best.reached.filter((_, i) => best.heights[i] >= edge);
   return markOf(surface, hollow, vertices, best.over);
