@@ -1,4 +1,4 @@
-import { cellMeans, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { cellMeans, cellsWith, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
 import { lowPass } from '@cast-to-last/geometry/smoothing/low-pass';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { meanEdgeLength } from '@cast-to-last/geometry/mesh/quantities';
@@ -34,8 +34,7 @@ export function feltFilter(mesh: Mesh, filled: Uint8Array, edge = meanEdgeLength
     return { triangles, twin, filled, of: (values) => lowPass({ positions: values, triangles }, MEASURING_BLUR, twin, rememberedNeighbours(mesh), edge).positions };
   }
   const { mesh: even, cellOf } = coarsen(mesh, FINEST_FELT.spacing, rememberedNeighbours(mesh));
-  const made = new Uint8Array(even.positions.length / 3);
-  for (let v = 0; v < cellOf.length; v++) if (filled[v] === 1) made[cellOf[v]] = 1;
+  const made = cellsWith(filled, cellOf, even.positions.length / 3);
   const { triangles } = even;
   const twin = twins(even);
   const evenEdge = meanEdgeLength(even);

@@ -1,13 +1,11 @@
-import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { cellsWith, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
 import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
 import { twins } from '@cast-to-last/geometry/mesh/topology';
-import { identity, transformMesh } from '@cast-to-last/geometry/numerics/transform';
-import { settleFrame } from './frame.js';
 import type { Wrapped } from './girths.js';
 import type { Measurement } from './measures.js';
 import { isTaken } from './measures.js';
 import type { TakeOptions } from './measure-taker.js';
-import { takeMeasures } from './take-measures.js';
+import { measureStanding } from './measure-standing.js';
 
 /** Vertex spacing of the surface that is moved, mm, and the least and most that it is moved by. */
 const SPACING = 2;
@@ -29,14 +27,12 @@ const BY_RULE = { girth: 2 * Math.PI, length: 2 } as const;
 export function withOffsetEffect(measurements: readonly Measurement[], surface: Wrapped, options: TakeOptions, amount: number): Measurement[] {
   const by = Math.min(MOVED.most, Math.max(MOVED.least, amount));
   const coarse = coarsen(surface.mesh, SPACING);
-  const filled = new Uint8Array(coarse.mesh.positions.length / 3);
-  for (let v = 0; v < coarse.cellOf.length; v++) if (surface.filled[v] === 1) filled[coarse.cellOf[v]] = 1;
+  const filled = cellsWith(surface.filled, coarse.cellOf, coarse.mesh.positions.length / 3);
   const twin = twins(coarse.mesh);
   const normals = vertexNormals(coarse.mesh);
   const [inner, outer] = [-by, by].map((off) => {
     const mesh = { positions: coarse.mesh.positions.map((c, i) => c + off * normals[i]), triangles: coarse.mesh.triangles };
-    const settle = settleFrame(mesh, twin, options.side, identity())?.transform ?? identity();
-    return takeMeasures({ mesh: transformMesh(settle, mesh), twin, filled }, options)?.measurements ?? [];
+    return measureStanding({ mesh, twin, filled }, options)?.measurements ?? [];
   });
   return measurements.map((m) => {
     if (!isTaken(m)) return m;

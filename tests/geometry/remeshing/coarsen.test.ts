@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { cellsWith, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
 import { surfaceArea } from '@cast-to-last/geometry/mesh/quantities';
 import { twins } from '@cast-to-last/geometry/mesh/topology';
 import { noisy } from '../../support/disturb.ts';
@@ -79,5 +79,9 @@ describe('coarsened surface', () => {
         return [...c.slice(k), ...c.slice(0, k)].join(' ');
       }).sort();
     expect(turned(same.triangles)).toEqual(turned(mesh.triangles));
+  });
+
+  it('has what any vertex of a cell has', () => {
+    expect([...cellsWith(Uint8Array.of(0, 1, 0, 0, 1), Uint32Array.of(0, 0, 1, 2, 2), 4)]).toEqual([1, 0, 1, 0]);
   });
 });

@@ -1,6 +1,6 @@
 import { blurredNormals } from '../smoothing/blurred-normals.js';
 import { surfaceTree } from '../distance/bvh.js';
-import { coarsen } from '../remeshing/coarsen.js';
+import { cellsWith, coarsen } from '../remeshing/coarsen.js';
 import { lowPass } from '../smoothing/low-pass.js';
 import type { Mesh } from '../mesh/mesh.js';
 import { triangleCount, vertexCount } from '../mesh/mesh.js';
@@ -91,9 +91,7 @@ function withValleys(rough: Mesh, smooth: Mesh, neighbours: Rows): Mesh {
 function evenedOut(mesh: Mesh, filled: Uint8Array): { mesh: Mesh; filled: Uint8Array } {
   if (meanEdgeLength(mesh) >= OFFSET.finest.edge) return { mesh, filled };
   const { mesh: even, cellOf } = coarsen(mesh, OFFSET.finest.spacing);
-  const marked = new Uint8Array(vertexCount(even));
-  for (let v = 0; v < cellOf.length; v++) if (filled[v] === 1) marked[cellOf[v]] = 1;
-  return { mesh: even, filled: marked };
+  return { mesh: even, filled: cellsWith(filled, cellOf, vertexCount(even)) };
 }
 
 /** Gives up the corners of triangles that turned over, as where the surface is bent more sharply than the distance. */

@@ -35,6 +35,13 @@ export function cellMeans(values: Float64Array, cellOf: Uint32Array, count: numb
   return means;
 }
 
+/** One byte for each coarse vertex: 1 where any vertex of its cell has 1. */
+export function cellsWith(flags: Uint8Array, cellOf: Uint32Array, count: number): Uint8Array {
+  const out = new Uint8Array(count);
+  for (let v = 0; v < cellOf.length; v++) if (flags[v] === 1) out[cellOf[v]] = 1;
+  return out;
+}
+
 /** Nearest-seed cells by a wave from each new seed, which takes over the vertices that it reaches by a shorter way. */
 function cells(mesh: Mesh, spacing: number, neighbours: Rows): { cellOf: Uint32Array; seeds: number } {
   const p = mesh.positions;

@@ -1,3 +1,4 @@
+import { heightOver } from './depth-over.js';
 import type { FoundMark } from './found-mark.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { nearOnSurface } from './near-on-surface.js';
@@ -44,13 +45,7 @@ interface Round {
 function heightsRound(surface: InspectionSurface, hollow: FoundMark, margin: number): Round {
   const clean = withoutMarks(surface, [{ ...hollow, margin }]);
   const { reached } = nearOnSurface(surface, hollow.vertices, margin - 1);
-  const p = surface.mesh.positions;
-  const q = clean.mesh.positions;
-  const heights = Float64Array.from(reached, (v) => {
-    let over = 0;
-    for (let k = 3 * v; k < 3 * v + 3; k++) over += clean.normals[k] * (p[k] - q[k]);
-    return over;
-  });
+  const heights = Float64Array.from(reached, (v) => heightOver(clean, surface, v));
   const sorted = heights.toSorted();
   const tail = Math.floor(EDGE_FOOT.tail * sorted.length);
   return { reached, heights, under: Math.max(0, -sorted[tail]), over: sorted[sorted.length - 1 - tail] };

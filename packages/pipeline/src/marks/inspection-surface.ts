@@ -1,7 +1,7 @@
 import { legEnd } from '@cast-to-last/foot/leg-end';
 import { length3 } from '@cast-to-last/geometry/numerics/lengths';
 import type { Coarsened } from '@cast-to-last/geometry/remeshing/coarsen';
-import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { cellsWith, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { vertexCount } from '@cast-to-last/geometry/mesh/mesh';
 import { triangleNormals, vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
@@ -47,7 +47,7 @@ export function inspectionSurface(cast: Mesh, filled: Uint8Array, capped: boolea
   const around = vertexTriangles(mesh);
   const areas = new Float64Array(vertexCount(mesh));
   const faces = triangleNormals(mesh);
-  const unsure = new Uint8Array(areas.length);
+  const unsure = cellsWith(filled, cellOf, areas.length);
   let area = 0;
   for (let h = 0; h < mesh.triangles.length; h++) {
     const f = h - (h % 3);
@@ -56,7 +56,6 @@ export function inspectionSurface(cast: Mesh, filled: Uint8Array, capped: boolea
     area += share;
     if (twin[h] === BOUNDARY) unsure[mesh.triangles[h]] = 1;
   }
-  for (let v = 0; v < cellOf.length; v++) if (filled[v] === 1) unsure[cellOf[v]] = 1;
   markTop(mesh, unsure, capped);
   const end = legEnd(mesh, footLength) - END_BAND;
   for (let v = 0; v < unsure.length; v++) if (mesh.positions[3 * v + 2] > end) unsure[v] = 1;

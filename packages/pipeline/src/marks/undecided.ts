@@ -1,11 +1,11 @@
-import { settleFrame } from '@cast-to-last/foot/frame';
 import type { Point } from '@cast-to-last/foot/landmarks';
 import type { TakeOptions } from '@cast-to-last/foot/measure-taker';
 import type { Measurement } from '@cast-to-last/foot/measures';
 import { isTaken } from '@cast-to-last/foot/measures';
-import { takeMeasures } from '@cast-to-last/foot/take-measures';
+import { measureStanding } from '@cast-to-last/foot/measure-standing';
+import { cellsWith } from '@cast-to-last/geometry/remeshing/coarsen';
 import type { Transform } from '@cast-to-last/geometry/numerics/transform';
-import { identity, invertRigid, transformMesh, transformPositions } from '@cast-to-last/geometry/numerics/transform';
+import { invertRigid, transformMesh, transformPositions } from '@cast-to-last/geometry/numerics/transform';
 import type { InspectedCast } from '../records.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { withoutMarks } from './without-marks.js';
@@ -34,8 +34,7 @@ export function undecidedEffect(
   const smoothed = marks.filter(({ decision }) => decision === 'smooth');
   const asked = marks.filter(({ decision }) => decision === 'ask');
   if (asked.length === 0) return null;
-  const made = new Uint8Array(surface.areas.length);
-  for (let v = 0; v < filled.length; v++) if (filled[v] === 1) made[surface.cellOf[v]] = 1;
+  const made = cellsWith(filled, surface.cellOf, surface.areas.length);
   const [now, then] = [smoothed, [...smoothed, ...asked]].map((gone) => measured(withoutMarks(surface, gone, marks), made, settle, options));
   if (now === null || then === null) return null;
   const [x, y, z] = then.medialBall.map((c, k) => c - now.medialBall[k]);
@@ -48,13 +47,10 @@ interface Measured {
   readonly medialBall: Point;
 }
 
-/** Stood in its own frame, because marks move the points that a cast rests on. */
 function measured({ mesh, twin }: InspectionSurface, filled: Uint8Array, settle: Transform, options: TakeOptions): Measured | null {
-  const near = transformMesh(settle, mesh);
-  const own = settleFrame(near, twin, options.side, identity())?.transform ?? identity();
-  const taken = takeMeasures({ mesh: transformMesh(own, near), twin, filled }, options);
+  const taken = measureStanding({ mesh: transformMesh(settle, mesh), twin, filled }, options);
   if (taken === null) return null;
-  const [x, y, z] = transformPositions(invertRigid(own), Float64Array.from(taken.landmarks.medialBall));
+  const [x, y, z] = transformPositions(invertRigid(taken.settle), Float64Array.from(taken.landmarks.medialBall));
   return { measurements: taken.measurements, medialBall: [x, y, z] };
 }
 

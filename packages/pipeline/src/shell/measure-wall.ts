@@ -1,5 +1,5 @@
 import { nearestOnSurface, newNearestPoint, surfaceTree } from '@cast-to-last/geometry/distance/bvh';
-import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { cellsWith, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { triangleCount, vertexCount } from '@cast-to-last/geometry/mesh/mesh';
 import { vertexNormals } from '@cast-to-last/geometry/mesh/quantities';
@@ -21,8 +21,7 @@ export const MEASURE_WALL = {
 export function measureWall(repaired: RepairedCast, outer: Mesh, kind: ScanKind): ShelledCast {
   const { mesh: coarse, cellOf } = coarsen(repaired.mesh, MEASURE_WALL.spacing);
   const normals = vertexNormals(coarse);
-  const made = new Uint8Array(vertexCount(coarse));
-  for (let v = 0; v < cellOf.length; v++) if (repaired.filled[v] === 1) made[cellOf[v]] = 1;
+  const made = cellsWith(repaired.filled, cellOf, vertexCount(coarse));
   const tree = surfaceTree(outer);
   const atEdge = trianglesAtEdge(outer);
   const found = newNearestPoint();

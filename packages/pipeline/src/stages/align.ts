@@ -1,4 +1,4 @@
-import { coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { cellsWith, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { diagonal, triangleCount } from '@cast-to-last/geometry/mesh/mesh';
 import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
@@ -75,8 +75,7 @@ export function alignCast(cast: RepairedCast, side: Side, options: AlignOptions 
   if (footLength < ALIGN.shortest || footLength > ALIGN.longest) throw notAFoot();
   if (!settled.settled) warnings.push('The foot frame did not come to rest; the mean of its last states is used.');
   const standing = transformMesh(settled.transform, cast.mesh);
-  const filled = new Uint8Array(mesh.positions.length / 3);
-  for (let v = 0; v < cellOf.length; v++) if (cast.filled[v] === 1) filled[cellOf[v]] = 1;
+  const filled = cellsWith(cast.filled, cellOf, mesh.positions.length / 3);
   const landmarks = findLandmarks({ mesh: transformMesh(settled.transform, mesh), twin, filled }, side, wholeTo(standing, cast.opening));
   if (landmarks === null) throw notAFoot();
   return {

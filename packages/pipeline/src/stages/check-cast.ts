@@ -1,4 +1,4 @@
-import { cellMeans, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { cellMeans, cellsWith, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
 import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
 import { twins } from '@cast-to-last/geometry/mesh/topology';
 import { transformPositions } from '@cast-to-last/geometry/numerics/transform';
@@ -48,8 +48,7 @@ export function verdictOf(findings: readonly Finding[]): CastCheck['verdict'] {
 
 function surfaceOf({ measured, aligned }: CheckedRecords): Pick<CheckContext, 'surface' | 'twin' | 'scanned' | 'filled'> {
   const { mesh, cellOf } = coarsen(measured.mesh, SPACING, rememberedNeighbours(measured.mesh));
-  const filled = new Uint8Array(mesh.positions.length / 3);
-  for (let v = 0; v < cellOf.length; v++) if (aligned.filled[v] === 1) filled[cellOf[v]] = 1;
+  const filled = cellsWith(aligned.filled, cellOf, mesh.positions.length / 3);
   const scanned = cellMeans(transformPositions(measured.settle, aligned.mesh.positions), cellOf, filled.length);
   return { surface: mesh, twin: twins(mesh), scanned, filled };
 }

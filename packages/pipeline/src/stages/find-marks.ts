@@ -84,12 +84,12 @@ function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly
 function overMended(surface: InspectionSurface, lines: readonly FoundMark[]): FoundMark[] {
   if (lines.length === 0) return [];
   const clean = withoutMarks(surface, lines);
-  return lines.map((line) => {
+  return lines.flatMap((line) => {
     const depth = depthOver(clean, surface, line);
-    if (line.kind !== 'seam') return { ...line, depth: Math.abs(depth) > MOST_OVER_CREST * Math.abs(line.depth) ? 0 : depth };
+    if (line.kind === 'ridge') return Math.abs(depth) > MOST_OVER_CREST * Math.abs(line.depth) ? [] : [{ ...line, depth }];
     // A seam can have a ridge, a hollow and a step beside each other.
     const other = depthOver(clean, surface, { ...line, depth: -line.depth });
-    return { ...line, depth: Math.abs(other) > Math.abs(depth) ? other : depth };
+    return [{ ...line, depth: Math.abs(other) > Math.abs(depth) ? other : depth }];
   });
 }
 

@@ -1,6 +1,6 @@
 import type { StandingCast } from '@cast-to-last/foot/position/standing-cast';
 import { surfaceAtVertices } from '@cast-to-last/foot/position/standing-cast';
-import { cellMeans, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
+import { cellMeans, cellsWith, coarsen } from '@cast-to-last/geometry/remeshing/coarsen';
 import { rememberedNeighbours } from '@cast-to-last/geometry/mesh/remembered-topology';
 import { twins } from '@cast-to-last/geometry/mesh/topology';
 import type { LastBody } from '../last-body.js';
@@ -18,8 +18,7 @@ export interface FeltBody extends StandingCast {
 
 export function feltBody({ mesh: fine, filled: made, landmarks, side }: LastBody): FeltBody {
   const { mesh, cellOf } = coarsen(fine, SPACING, rememberedNeighbours(fine));
-  const filled = new Uint8Array(mesh.positions.length / 3);
-  for (let v = 0; v < cellOf.length; v++) if (made[v] === 1) filled[cellOf[v]] = 1;
+  const filled = cellsWith(made, cellOf, mesh.positions.length / 3);
   return { mesh, cellOf, filled, twin: twins(mesh), side, landmarks, ...surfaceAtVertices(mesh), unsure: filled, wholeTo: Infinity };
 }
 
