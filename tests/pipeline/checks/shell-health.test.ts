@@ -160,6 +160,24 @@ describe('a narrow gap', () => {
   });
 });
 
+describe('a shell of which one side shows a gap and the other a flap that rides', () => {
+  const gaped = contextOf(cutTube((x, u) => gaping(9)(x, u)));
+  const told = (outer: (u: number) => number): CheckPart =>
+    checkShellHealth({ ...gaped, repaired: { ...gaped.repaired, outerSheet: cutTube((_x, u) => 4 + outer(u)) } });
+
+  it('asks for care, in words that name both', () => {
+    const part = told(flap(4));
+    expect(severities(part)).toEqual(['cut-hidden care']);
+    expect(part.findings[0].text).toMatch(/gap.*stands over the other/);
+  });
+
+  it('is read as gaping where the other side shows no step', () => {
+    const part = told(() => 0);
+    for (const id of ['closing-waist', 'closing-instep']) expect(Math.abs((reading(part, id)?.value ?? NaN) - 9), id).toBeLessThan(1.5);
+    expect(part.findings.map(({ code }) => code)).toEqual(['closing-waist', 'closing-instep']);
+  });
+});
+
 describe('a top whose texture looks like the edges of a gap (seed 8)', () => {
   it('tells nothing of the cut, and says why', () => {
     const part = checked(8, (x, u) => 0.3 * Math.sin((2 * Math.PI * (u - 0.03 * x)) / 8));

@@ -4,7 +4,7 @@ import { legSideTo } from '@cast-to-last/foot/position/cap-level';
 import type { Mesh } from '@cast-to-last/geometry/mesh/mesh';
 import { rememberedTwins } from '@cast-to-last/geometry/mesh/remembered-topology';
 import { transformMesh, transformPositions } from '@cast-to-last/geometry/numerics/transform';
-import { GAP_OR_SEAM, HIDDEN, MAY_GAPE, closingError } from '../cut/closing-error.js';
+import { GAP_OR_OVERLAP, GAP_OR_SEAM, HIDDEN, MAY_GAPE, closingError } from '../cut/closing-error.js';
 import { madeUpNear } from '../cut/made-up.js';
 import { OPEN_CUT_GAP, besideOpenCut, openCutGap } from '../cut/open-cut-gap.js';
 import type { ReadStation } from '../cut/read-cut.js';
@@ -65,7 +65,7 @@ export function checkShellHealth(context: CheckContext): CheckPart {
     if (found !== null) findings.push(found);
   }
   // Most telling first: what may be a gap asks for care.
-  const untold = [MAY_GAPE, GAP_OR_SEAM, HIDDEN].find((reason) => readings.some(({ why }) => why === reason));
+  const untold = [MAY_GAPE, GAP_OR_OVERLAP, GAP_OR_SEAM, HIDDEN].find((reason) => readings.some(({ why }) => why === reason));
   if (untold !== undefined) findings.push({ ...SAID, code: 'cut-hidden', severity: untold === HIDDEN ? 'note' : 'care', text: `${untold} Look at the cut on the cast itself.` });
   const step = stepReading(cut.stations, rules.cutStep);
   readings.push(step);

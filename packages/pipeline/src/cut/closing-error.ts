@@ -12,7 +12,7 @@ export const CLOSING_ERROR = {
   /** A flap that stands higher than this over the other rides on it, mm; a seam's own ridge is lower. */
   rides: 1.4,
   /** From this height on, mm, both sides must show the same flap on top. */
-  agrees: 0.5,
+  agrees: 0.3,
   /**
    * Half-widths of 95 % intervals, mm, of a gap where it shows and where it was carried on from there, of a seam that shows no
    * gap (narrower ones look like a seam), and of an overlap (generated casts of the tuning range).
@@ -31,6 +31,9 @@ export const MAY_GAPE = 'Two edges show here as those of a gap would, but lines 
 
 /** Why nothing is told where a gap and a seam look alike. */
 export const GAP_OR_SEAM = 'Two lines run along the cut here; whether they are the edges of a narrow gap or the two sides of a seam cannot be told.';
+
+/** The same where the two sides of the wall show different things. */
+export const GAP_OR_OVERLAP = 'One side of the wall shows a gap here, the other one flap that stands over the other: which it is cannot be told.';
 
 /** How far off the girth under a tape is because of the cut. */
 export interface ClosingError {
@@ -57,12 +60,18 @@ export function closingError(tape: Float64Array, cut: readonly ReadStation[] | n
   if (carried && gap > CLOSING_ERROR.carried) {
     return { value: null, uncertainty: null, at, why: 'The cut gapes beside here; how far it does so here does not show.' };
   }
-  if (gap > 0) return { value: gap, uncertainty: carried ? CLOSING_ERROR.carried : CLOSING_ERROR.gap, why: '', at };
-  if (doubtful) return { value: null, uncertainty: null, at, why: GAP_OR_SEAM };
   const other = outer === null ? null : crossing(tape, outer, CLOSING_ERROR.crossesBeyondWall);
   const here = step ?? 0;
   const there = other === null ? 0 : (outer?.[other].step ?? 0);
-  if (Math.max(Math.abs(here), Math.abs(there)) < CLOSING_ERROR.rides) return { value: 0, uncertainty: CLOSING_ERROR.closed, why: '', at };
+  if (gap > 0) {
+    if (Math.abs(there) >= CLOSING_ERROR.rides) return { value: null, uncertainty: null, at, why: GAP_OR_OVERLAP };
+    return { value: gap, uncertainty: carried ? CLOSING_ERROR.carried : CLOSING_ERROR.gap, why: '', at };
+  }
+  if (doubtful) return { value: null, uncertainty: null, at, why: GAP_OR_SEAM };
+  // What both sides show alike is surer than what one shows.
+  if ((here * there > 0 ? Math.hypot(here, there) : Math.max(Math.abs(here), Math.abs(there))) < CLOSING_ERROR.rides) {
+    return { value: 0, uncertainty: CLOSING_ERROR.closed, why: '', at };
+  }
   if (other === null || outer === null || surface === null) {
     return {
       value: null, uncertainty: null, at,
@@ -72,7 +81,10 @@ export function closingError(tape: Float64Array, cut: readonly ReadStation[] | n
   if (Math.min(Math.abs(here), Math.abs(there)) >= CLOSING_ERROR.agrees && here * there < 0) {
     return { value: null, uncertainty: null, at, why: 'One flap stands over the other here, but the two sides of the wall do not show the same one.' };
   }
-  return { value: -overlapAt(surface, cut, found, outer), uncertainty: CLOSING_ERROR.overlap, why: '', at };
+  // The higher step is the surer sign of which flap is on top.
+  const overlap = overlapAt(surface, cut, found, outer, (Math.abs(here) > Math.abs(there) ? here : there) > 0 ? -1 : 1);
+  if (overlap !== null) return { value: -overlap, uncertainty: CLOSING_ERROR.overlap, why: '', at };
+  return { value: null, uncertainty: null, at, why: 'One flap stands over the other here, but the edges on the two sides of the wall are not those of two flaps that overlap.' };
 }
 
 /** The station of the course that lies nearest to a tape; null where none is near. */

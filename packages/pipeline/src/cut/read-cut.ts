@@ -148,7 +148,7 @@ function apartOrRiding(map: TopMap, evidence: Float64Array, course: readonly Cut
   const stands = steps.map((_, i) => middle(steps, i));
   // Where one flap rides on the other, what lies beside its edge is no second edge.
   if (stands.filter((height) => Math.abs(height ?? 0) > READ_CUT.rides).length >= READ_CUT.ridesOver) {
-    return { ...shown, stands, edges: flapEdge(evidence, course), widths: course.map(() => null) };
+    return { ...shown, stands, edges: flapEdge(map, course, stands), widths: course.map(() => null) };
   }
   const widths = gapAlong(map, course);
   return widths === null ? null : { ...shown, stands, widths };

@@ -63,6 +63,8 @@ const SENTENCES: readonly (readonly [RegExp, string | ((...caught: string[]) => 
   [/^Two lines run along the cut here; whether they are the edges of a narrow gap or the two sides of a seam cannot be told\.$/, 'Am Schnitt verlaufen hier zwei Linien; ob es die Kanten eines schmalen Spalts oder die Seiten einer Naht sind, ist nicht zu erkennen.'],
   [/^One flap stands over the other here; how far they overlap cannot be seen from one side\.$/, 'Hier steht eine Kante über der anderen; wie weit sie sich überlappen, ist von einer Seite nicht zu sehen.'],
   [/^One flap stands over the other here, but the two sides of the wall do not show the same one\.$/, 'Hier steht eine Kante über der anderen, aber die beiden Seiten der Wand zeigen nicht dieselbe.'],
+  [/^One flap stands over the other here, but the edges on the two sides of the wall are not those of two flaps that overlap\.$/, 'Hier steht eine Kante über der anderen, aber die Kanten auf den beiden Seiten der Wand sind nicht die zweier Lappen, die sich überlappen.'],
+  [/^One side of the wall shows a gap here, the other one flap that stands over the other: which it is cannot be told\.$/, 'Eine Seite der Wand zeigt hier einen Spalt, die andere eine Kante, die über der anderen steht: Was es ist, ist nicht zu erkennen.'],
   [/^The surface was missing in the scan where a cut would run\.$/, 'Wo ein Schnitt verliefe, fehlte die Oberfläche im Scan.'],
   [/^The tape could not be laid there\.$/, 'Das Band ließ sich dort nicht legen.'],
   [/^The sole was missing in the scan\.$/, 'Die Sohle fehlte im Scan.'],
