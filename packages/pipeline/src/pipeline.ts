@@ -28,7 +28,7 @@ export const STAGE_VERSIONS: Readonly<Record<StageName, number>> = {
   'find-marks': 17,
   'smooth-marks': 7,
   measure: 8,
-  'check-cast': 25,
+  'check-cast': 26,
   'build-last': 14,
   'draw-sheet': 4,
   'draw-note': 1,

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { AlignedCast, CastCheck } from '@cast-to-last/pipeline/records';
 import { COVERAGE, checkCoverage } from '@cast-to-last/pipeline/checks/coverage';
+import { MEASURE_LABELS } from '@cast-to-last/foot/measures';
+import type { Measurement } from '@cast-to-last/foot/measures';
 import { checkSurfaceMadeUp } from '@cast-to-last/pipeline/checks/surface-made-up';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { verdictOf } from '@cast-to-last/pipeline/stages/check-cast';
@@ -84,6 +86,22 @@ describe('coverage', () => {
     expect(care.findings[0]).toMatchObject({ code: 'surface-made-up', severity: 'care' });
     expect(Math.abs((care.findings[0].value ?? 0) - 10)).toBeLessThan(1.1);
     expect(check(made(0.2)).verdict).toBe('recast');
+  });
+
+  it('asks for a new cast where so much is missing that the length of the foot cannot be told', () => {
+    const cast = made(0.1);
+    const label = MEASURE_LABELS['foot-length'];
+    const context = checkContext(cast);
+    const withLength = (length: Measurement) => checkSurfaceMadeUp({ ...context, measured: { ...context.measured, measurements: [length] } });
+    const told = withLength({ id: 'foot-length', label, on: 'cast', value: 250, unit: 'mm', uncertainty: 5, onFilled: 0.5 });
+    expect(told.findings[0].severity).toBe('care');
+    const untold = withLength({ id: 'foot-length', label, on: 'cast', absent: 'Too much was missing.' });
+    expect(untold.findings[0]).toMatchObject({ code: 'surface-made-up', severity: 'recast', limit: DEFAULT_RULES.check.madeUp.care });
+    expect(untold.findings[0].text).toContain('Where the foot ends is not known');
+    // Points that lie far apart leave it untold, too.
+    const whole = checkContext(made(0.02));
+    const { findings } = checkSurfaceMadeUp({ ...whole, measured: { ...whole.measured, measurements: [{ id: 'foot-length', label, on: 'cast', absent: 'Its points lie too far apart.' }] } });
+    expect(findings[0].severity).toBe('note');
   });
 
   it('says in which regions, in mm²', () => {
