@@ -2,6 +2,7 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { memoryFolder } from './memory-folder.mjs';
 import { ROOT, begin, installed, run, setUp } from './set-up.mjs';
 
 const node = process.execPath;
@@ -19,7 +20,10 @@ const checks = [
 const failedChecks = [];
 for (const [name, ended] of checks) if ((await ended) !== 0) failedChecks.push(name);
 
+const inMemory = memoryFolder();
+if (inMemory !== null) process.env.TMPDIR = inMemory;
 const outcome = runTests(process.argv.slice(2));
+if (inMemory !== null) rmSync(inMemory, { recursive: true, force: true, maxRetries: 3 });
 for (const name of failedChecks) console.error(`Failed: ${name}.`);
 for (const name of outcome.skipped) console.error(`Skipped, which counts as a failure of the run: ${name}`);
 const failed = failedChecks.length + outcome.failed;

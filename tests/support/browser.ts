@@ -6,7 +6,7 @@ import { afterAll, afterEach, beforeAll, expect } from 'vitest';
 import { PASSWORD } from './api-service.ts';
 
 const PROGRAMS = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
-const ARGUMENTS = ['--no-sandbox', '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--no-first-run'];
+const ARGUMENTS = ['--no-sandbox', '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader', '--disable-gpu-compositing', '--disable-gpu-rasterization', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--no-first-run'];
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 /** A page that notes what the browser complained of. */
