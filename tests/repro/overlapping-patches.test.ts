@@ -2,9 +2,9 @@ import { expect, it } from 'vitest';
 import { ExtentFinder } from '@cast-to-last/pipeline/marks/extent';
 import { inspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
 import { mend } from '@cast-to-last/pipeline/marks/mend';
-import { findSpots } from '@cast-to-last/pipeline/marks/spots';
 import { ellipsoid } from '../support/ellipsoid.ts';
 import { fromPoint, withMark } from '../support/marked.ts';
+import { placeAt } from '../support/place-at.ts';
 
 /** Each patch added its displacement from the scan, so that under two patches the surface moved twice as far as it should. */
 it('a mark under two patches is smoothed once', () => {
@@ -12,7 +12,7 @@ it('a mark under two patches is smoothed once', () => {
   const mesh = withMark(bare, fromPoint([0, 60, 0]), -2, 18);
   const none = new Uint8Array(mesh.positions.length / 3);
   const surface = inspectionSurface(mesh, none, true);
-  const extent = new ExtentFinder(surface).find(findSpots(surface)[0]);
+  const extent = new ExtentFinder(surface).find(placeAt(surface, [0, 60, 0], 8, -2));
   if (extent === null) throw new Error('the dent was not found');
   const masked = new Uint8Array(surface.areas.length);
   for (const v of extent.vertices) masked[v] = 1;

@@ -1,5 +1,6 @@
 import type { Side } from '@cast-to-last/foot/side';
 import type { SideSign } from '@cast-to-last/foot/side-evidence';
+import { joinedNames } from './joined-names.js';
 import type { RepairedCast, ScanKind } from './records.js';
 import { ALIGN, standUp } from './stages/align.js';
 
@@ -51,8 +52,7 @@ function saying(signs: readonly SideSign[], side: Side): string {
   const named = (which: (value: number) => boolean): string[] => signs.filter(({ value }) => which(value * sign)).map(({ name }) => PLACES[name]);
   const speaking = named((v) => v >= GUESS_SIDE.leastSign);
   const against = named((v) => v <= -GUESS_SIDE.leastSign);
-  const list = (names: readonly string[]): string => (names.length === 1 ? names[0] : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`);
-  const first = speaking.length === 0 ? `taken together, the shape is rather that of a ${side} foot` : `${list(speaking)} ${speaking.length === 1 ? 'is' : 'are'} as on a ${side} foot`;
-  const text = against.length === 0 ? first : `${first}; ${list(against)} ${against.length === 1 ? 'speaks' : 'speak'} against it`;
+  const first = speaking.length === 0 ? `taken together, the shape is rather that of a ${side} foot` : `${joinedNames(speaking)} ${speaking.length === 1 ? 'is' : 'are'} as on a ${side} foot`;
+  const text = against.length === 0 ? first : `${first}; ${joinedNames(against)} ${against.length === 1 ? 'speaks' : 'speak'} against it`;
   return `${text[0].toUpperCase()}${text.slice(1)}.`;
 }

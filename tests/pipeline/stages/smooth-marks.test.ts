@@ -4,7 +4,8 @@ import type { Decisions } from '@cast-to-last/pipeline/decisions';
 import { NO_DECISIONS, parseDecisions } from '@cast-to-last/pipeline/decisions';
 import { ExtentFinder } from '@cast-to-last/pipeline/marks/extent';
 import { inspectionSurface } from '@cast-to-last/pipeline/marks/inspection-surface';
-import { findSpots } from '@cast-to-last/pipeline/marks/spots';
+import { learnedHeights } from '@cast-to-last/pipeline/marks/learned/learned-heights';
+import { findPlaces } from '@cast-to-last/pipeline/marks/places';
 import type { InspectedCast, Mark, MarkDecision, SmoothedCast } from '@cast-to-last/pipeline/records';
 import { DEFAULT_RULES } from '@cast-to-last/pipeline/rules/rules';
 import { smoothMarks } from '@cast-to-last/pipeline/stages/smooth-marks';
@@ -30,9 +31,9 @@ function inspect(mesh: Mesh, decisionAt: (centre: readonly number[]) => MarkDeci
   const surface = inspectionSurface(mesh, new Uint8Array(mesh.positions.length / 3), true);
   const finder = new ExtentFinder(surface);
   const marks: Mark[] = [];
-  for (const spot of findSpots(surface)) {
-    if (finder.masked[spot.vertex] === 1) continue;
-    const extent = finder.find(spot);
+  for (const place of findPlaces(surface, learnedHeights(surface))) {
+    if (finder.masked[place.vertex] === 1) continue;
+    const extent = finder.find(place);
     if (extent === null || finder.masked[extent.centreVertex] === 1) continue;
     for (const v of extent.vertices) finder.masked[v] = 1;
     marks.push({ ...extent, id: `dent-${marks.length + 1}`, kind: 'dent', decision: decisionAt(extent.centre), why: '' });

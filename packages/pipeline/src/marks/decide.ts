@@ -3,7 +3,7 @@ import type { Decisions } from '../decisions.js';
 import { DECISION_REACH_MM } from '../decisions.js';
 import type { AlignedCast, Mark, MarkDecision } from '../records.js';
 import type { MarkRules, SmoothingRules } from '../rules/rules.js';
-import { groundOf } from './accept.js';
+import { groundOf } from './ground.js';
 import type { FoundMark } from './found-mark.js';
 
 /** What the rules say of marks: their depth and place, and whether seams and ridges are smoothed at all. */
@@ -75,7 +75,7 @@ function proposal(mark: FoundMark, cast: AlignedCast, { marks: rules, smoothing 
   // A seam or ridge is long: it runs past landmarks without lying on them.
   const near = mark.kind === 'dent' || mark.kind === 'bump' ? nearestLandmark(mark, cast, rules.landmarkDistanceMm) : null;
   if (near !== null) return { decision: 'ask', why: `It lies at the ${near}, which a measure rests on.` };
-  if (depth > TOES_ASK_FROM && groundOf(cast.landmarks, cast.side).onFreeToes(mark.centre)) {
+  if (depth > TOES_ASK_FROM && groundOf(cast.landmarks).onFreeToes(mark.centre)) {
     return { decision: 'ask', why: 'It lies on the toes, where a mark and the form of a toe can look alike.' };
   }
   const { footLength } = cast.landmarks;

@@ -2,15 +2,14 @@ import type { ExtentShape } from './extent-shape.js';
 import { extentShape } from './extent-shape.js';
 import type { Surroundings } from './fair-surface.js';
 import { FAIR, FairSurface } from './fair-surface.js';
-import { groundBeside } from './ground-beside.js';
 import type { InspectionSurface } from './inspection-surface.js';
 import { joinedPlaces } from './joined-places.js';
 import { gapTo, middleOf } from './region-on-flat.js';
 import { unrest } from './unrest.js';
-import type { Spot } from './spots.js';
+import type { Place } from './places.js';
 
 export const EXTENT = {
-  /** First mask round a spot: this share of its gap and this many mm more. */
+  /** First mask round a place: this share of its radius and this many mm more. */
   maskShare: 1.1,
   maskMore: 1.5,
   /** The mark ends where it stands off by less than this share of its depth, but at least by this many mm. */
@@ -50,7 +49,7 @@ interface Fit {
   growth: number;
 }
 
-/** A spot measured against the fair surface that its surroundings ask for. */
+/** A place measured against the fair surface that its surroundings ask for. */
 export interface Extent extends ExtentShape {
   /** Coarse vertices of the mark, joined to each other. */
   readonly vertices: Uint32Array;
@@ -66,7 +65,7 @@ export interface Extent extends ExtentShape {
   readonly doubt: number;
 }
 
-/** Measures spots against the fair surface that their surroundings ask for. */
+/** Measures places against the fair surface that their surroundings ask for. */
 export class ExtentFinder {
   private readonly surface: InspectionSurface;
   private readonly fair: FairSurface;
@@ -84,20 +83,15 @@ export class ExtentFinder {
     return this.fair.masked;
   }
 
-  /** How far the ground beside an extent stands off where it is measured likewise, mm; NaN where that cannot be told. */
-  groundBeside(extent: Extent): number {
-    return groundBeside(this.surface, this.fair, extent);
-  }
-
   /**
    * @param isHopeless asked with the extent as first measured, its doubt and growth at their best: true spares the rest
    * @returns null where nothing stands off there once the mark itself no longer steers the surface
    */
-  find(spot: Spot, isHopeless: (extent: Extent) => boolean = () => false): Extent | null {
-    const sign = Math.sign(spot.height);
-    const radius = Math.min(EXTENT.widestMask, EXTENT.maskShare * spot.gap + EXTENT.maskMore);
+  find(place: Omit<Place, 'vertices'>, isHopeless: (extent: Extent) => boolean = () => false): Extent | null {
+    const sign = Math.sign(place.height);
+    const radius = Math.min(EXTENT.widestMask, EXTENT.maskShare * place.radius + EXTENT.maskMore);
     const reach = Math.min(EXTENT.widestMask, 1.35 * radius + 2) + FAIR.ring;
-    const around = this.fair.lookAround(spot.vertex, 1.08 * (reach + EXTENT.widerBy));
+    const around = this.fair.lookAround(place.vertex, 1.08 * (reach + EXTENT.widerBy));
     const first = this.firstFit(around, radius, reach, sign);
     if (first === null || isHopeless(this.asExtent(first, sign, EXTENT.bestDoubt * extreme(first.heights, first.region, sign)))) return null;
     const { fit, doubt } = this.takeInRim(first, sign);

@@ -38,6 +38,8 @@ export interface InspectionSurface {
   readonly cellOf: Uint32Array;
   /** Mean spacing of the vertices, mm. */
   readonly spacing: number;
+  /** By how much marks have moved each vertex along its normal, as the network sees it, mm; absent where it was not asked. */
+  readonly learned?: Float32Array;
 }
 
 /** @param footLength in mm, where the mesh stands in the foot frame: above the end of its leg no mark is sought */

@@ -6,6 +6,7 @@ import { DRAWN, drawnFlat } from './drawn-flat.js';
 import type { Surroundings } from './fair-surface.js';
 import { FAIR, FairSurface } from './fair-surface.js';
 import type { InspectionSurface } from './inspection-surface.js';
+import { learnedGround, steerByLearned } from './learned-ground.js';
 import { nearOnSurface } from './near-on-surface.js';
 import { apart, spreadAlong } from './spread-along.js';
 
@@ -25,6 +26,8 @@ export const MEND = {
   leastSound: 0.1,
   farther: 1.3,
   farthest: 100,
+  /** What the learned heights leave of a mark steers the fair surface by this share of what sound surface does. */
+  learnedShare: 0.002,
 } as const;
 
 /** One mark to be replaced: its coarse vertices, and the one nearest its centre. */
@@ -33,6 +36,8 @@ export interface Patch {
   readonly centre: number;
   /** Margin beyond the vertices, mm. */
   readonly margin: number;
+  /** Whether what the learned heights leave of the mark steers the surface a little, too: they know dents and bumps, not lines. */
+  readonly isLearned?: boolean;
   /** Of a patch that may move nothing but surface which was never scanned; absent where it may move all. */
   readonly unscanned?: Unscanned;
 }
@@ -107,9 +112,8 @@ function mendOne(
   });
   // Sums over the windows of weight × displacement, by fine vertex.
   const sums = new Map<number, Float64Array>();
-  for (const centre of windowCentres(surface, patch)) {
-    addWindow(sums, cast, surface, centre, core, beside, masked, members, around);
-  }
+  const learned = patch.isLearned === true ? learnedGround(patch.vertices, core, masked) : null;
+  for (const centre of windowCentres(surface, patch)) addWindow(sums, cast, surface, centre, core, beside, masked, members, around, learned);
   const { unscanned } = patch;
   if (unscanned !== undefined) {
     for (const v of sums.keys()) if (unscanned.at[v] === 0) sums.delete(v);
@@ -143,6 +147,7 @@ function addWindow(
   masked: Uint8Array,
   members: Members,
   around: FairSurface,
+  learned: ReadonlySet<number> | null,
 ): void {
   const p = surface.mesh.positions;
   let farthest = 0;
@@ -154,6 +159,7 @@ function addWindow(
   if (ground === null) return;
   const { vertices, points, distance, weights } = ground;
   const flat = drawnFlat({ flat: ground.flat, points, weights, beside: Uint8Array.from(vertices, (c) => (beside.has(c) ? 1 : 0)), half: ground.half });
+  if (learned !== null) steerByLearned(ground, surface, learned, MEND.learnedShare);
   const fair = fitSplinePatch(flat, points, weights, { half: ground.half, ...FAIR });
   const foot = newPatchFoot();
   const fine = cast.positions;

@@ -1,19 +1,20 @@
 import type { AlignedCast, InspectedCast } from '../records.js';
 import type { Decisions } from '../decisions.js';
 import type { MarkRules } from '../rules/rules.js';
-import { groundOf } from '../marks/accept.js';
+import { groundOf } from '../marks/ground.js';
 import { findCrests } from '../marks/crests.js';
 import type { DecisionRules } from '../marks/decide.js';
 import { decide, unmetDecisions } from '../marks/decide.js';
 import { depthOver } from '../marks/depth-over.js';
+import type { Dot } from '../marks/dots.js';
 import { findDots } from '../marks/dots.js';
 import { edgeBeside } from '../marks/edge-foot.js';
-import type { Extent } from '../marks/extent.js';
 import { ExtentFinder } from '../marks/extent.js';
 import { FairSurface } from '../marks/fair-surface.js';
 import type { FoundMark } from '../marks/found-mark.js';
 import type { InspectionSurface } from '../marks/inspection-surface.js';
 import { WIDEST_FOR_LINES, inspectionSurface } from '../marks/inspection-surface.js';
+import { learnedHeights } from '../marks/learned/learned-heights.js';
 import { MEND } from '../marks/mend.js';
 import { isPressedFlat, isSoleEdge } from '../marks/pressed-sole.js';
 import type { Ridge } from '../marks/ridges.js';
@@ -26,10 +27,11 @@ import { withoutMarks } from '../marks/without-marks.js';
 
 /** Finds the marks that hands, bandage and cut left on a cast, and proposes what becomes of each. */
 export function findMarks(cast: AlignedCast, { marks: rules, smoothing }: DecisionRules, decisions: Decisions): InspectedCast {
-  const surface = inspectionSurface(cast.mesh, cast.filled, cast.opening === null, cast.landmarks.footLength);
+  const bare = inspectionSurface(cast.mesh, cast.filled, cast.opening === null, cast.landmarks.footLength);
+  const learned = learnedHeights(bare);
+  const surface = { ...bare, learned };
   const rough = roughness(surface);
-  const ground = groundOf(cast.landmarks, cast.side);
-  const dots = findDots(surface, new ExtentFinder(surface), ground, rules.minDepthMm).map(asDot).filter((dot) => !isPressedFlat(surface, dot));
+  const dots = findDots(surface, new ExtentFinder(surface), learned, rules.minDepthMm).map(asDot).filter((dot) => !isPressedFlat(surface, dot));
   // As it will be once they are smoothed, so that their flanks are not taken for others.
   const clean = withoutMarks(surface, dots);
   const found = dots.map((mark) => ({ ...mark, depth: depthOver(clean, surface, mark) })).filter(({ depth }) => Math.abs(depth) >= rules.minDepthMm);
@@ -53,7 +55,7 @@ const NO_LINES: Lines = { marks: [], rippled: false };
 
 function findLines(surface: InspectionSurface, cast: AlignedCast, dots: readonly FoundMark[], rules: MarkRules, rough: number): Lines {
   const least = Math.min(0.3, rules.minDepthMm);
-  const ground = groundOf(cast.landmarks, cast.side);
+  const ground = groundOf(cast.landmarks);
   const p = surface.mesh.positions;
   const crests = findCrests(surface);
   const isBody = (v: number): boolean => ground.kindAt(p.subarray(3 * v, 3 * v + 3)) === 'body';
@@ -105,14 +107,4 @@ const asMark = (kind: 'ridge' | 'seam', ridge: Ridge): FoundMark => ({
   margin: MEND.margin,
 });
 
-const asDot = (extent: Extent): FoundMark => ({
-  kind: extent.depth < 0 ? 'dent' : 'bump',
-  centre: extent.centre,
-  depth: extent.depth,
-  area: extent.area,
-  length: extent.length,
-  width: extent.width,
-  vertices: extent.vertices,
-  centreVertex: extent.centreVertex,
-  margin: extent.margin,
-});
+const asDot = (dot: Dot): FoundMark => ({ kind: dot.depth < 0 ? 'dent' : 'bump', ...dot });

@@ -1,5 +1,6 @@
 import type { Decisions } from '../decisions.js';
 import { filledHoles } from '../marks/filled-holes.js';
+import { isDot } from '../marks/found-mark.js';
 import type { InspectionSurface } from '../marks/inspection-surface.js';
 import type { Patch } from '../marks/mend.js';
 import { mend } from '../marks/mend.js';
@@ -18,7 +19,7 @@ export function smoothMarks(cast: AlignedCast, inspected: InspectedCast, rules: 
   const patches = new Map<Patch, string>();
   const warnings: string[] = [];
   for (const mark of marks) {
-    if (mark.decision === 'smooth') patches.set({ vertices: mark.vertices, centre: mark.centreVertex, margin: rules.marginMm ?? mark.margin }, mark.id);
+    if (mark.decision === 'smooth') patches.set({ vertices: mark.vertices, centre: mark.centreVertex, margin: rules.marginMm ?? mark.margin, isLearned: isDot(mark) }, mark.id);
   }
   const locked = new Uint8Array(surface.areas.length);
   for (const wish of decisions.patches) {
