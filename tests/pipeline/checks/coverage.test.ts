@@ -49,6 +49,23 @@ describe('coverage', () => {
     expect(codes(standing(needed + 0.1, 300))).toEqual(['stops-short']);
   });
 
+  it('asks for a new cast where one ends so low that a girth is missing which every last is built to', () => {
+    const severity = (height: number, ...absent: readonly ('instep-girth' | 'short-heel-girth' | 'waist-girth')[]) => {
+      const measurements: Measurement[] = absent.map((id) => ({ id, label: MEASURE_LABELS[id], on: 'cast', absent: 'The top of the foot is open there.' }));
+      const context = checkContext(standing(height));
+      return checkCoverage({ ...context, measured: { ...context.measured, measurements } }).findings.map((f) => f.severity);
+    };
+    expect(severity(60)).toEqual(['care']);
+    expect(severity(60, 'short-heel-girth')).toEqual(['care']);
+    expect(severity(60, 'instep-girth', 'waist-girth')).toEqual(['recast']);
+    // One that reaches high enough lacks the girth for another reason.
+    expect(severity(150, 'instep-girth')).toEqual([]);
+    const context = checkContext(standing(60));
+    const [{ text }] = checkCoverage({ ...context, measured: { ...context.measured, measurements: [{ id: 'instep-girth', label: MEASURE_LABELS['instep-girth'], on: 'cast', absent: 'Open.' }] } }).findings;
+    expect(text).toContain('So the instep girth cannot be taken');
+    expect(text).toContain('Scan the cast again if it is whole there.');
+  });
+
   it('holds it against the inside ankle bone where that stands out', () => {
     const cast = standing(150);
     const { positions, triangles } = cast.mesh;

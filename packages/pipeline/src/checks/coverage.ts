@@ -1,5 +1,8 @@
 import { ANKLE_BONE, insideAnkleBone } from '@cast-to-last/foot/position/inside-ankle-bone';
 import { standsOnLeg } from '@cast-to-last/foot/leg-end';
+import type { MeasureId } from '@cast-to-last/foot/measures';
+import { MEASURE_LABELS, isTaken } from '@cast-to-last/foot/measures';
+import { joinedNames } from '../joined-names.js';
 import type { Finding } from '../records.js';
 import type { CheckContext, CheckPart } from './check-context.js';
 import { positionOf } from './position.js';
@@ -14,7 +17,13 @@ export const COVERAGE = {
   shareError: 11,
 } as const;
 
-/** How far up the cast reaches, against the inside ankle bone: about 25 mm above it (common practice, no source). */
+/** What the upper part of every last is built to: without one of these no shoe can be made. */
+const BUILT_TO: readonly MeasureId[] = ['ball-girth', 'waist-girth', 'instep-girth', 'long-heel-girth'];
+
+/**
+ * How far up the cast reaches, against the inside ankle bone: about 25 mm above it (common practice, no source). A new cast
+ * is asked for where it ends so low that a last cannot be built from what is there.
+ */
 export function checkCoverage(context: CheckContext): CheckPart {
   const { aligned, measured, rules } = context;
   const { cast } = positionOf(context);
@@ -29,9 +38,11 @@ export function checkCoverage(context: CheckContext): CheckPart {
   const findings: Finding[] = [];
   if (reach < needed) {
     const where = found === null ? 'would lie' : 'lies';
+    const lacking = measured.measurements.filter((m) => BUILT_TO.includes(m.id) && !isTaken(m)).map(({ id }) => MEASURE_LABELS[id]);
+    const result = lacking.length === 0 ? 'Girths above that cannot be taken.' : `So the ${joinedNames(lacking)} cannot be taken, and no last can be built without. Scan the cast again if it is whole there.`;
     findings.push({
-      code: top.id, severity: 'care', value: reach, limit: needed, unit: 'mm', uncertainty: top.uncertainty, at: found,
-      text: `The cast is whole up to ${reach.toFixed(0)} mm; about ${needed.toFixed(0)} mm are usual, ${rules.aboveAnkleMm} mm above the inside ankle bone, which ${where} at ${bone.toFixed(0)} mm. Girths above that cannot be taken.`,
+      code: top.id, severity: lacking.length === 0 ? 'care' : 'recast', value: reach, limit: needed, unit: 'mm', uncertainty: top.uncertainty, at: found,
+      text: `The cast is whole up to ${reach.toFixed(0)} mm; about ${needed.toFixed(0)} mm are usual, ${rules.aboveAnkleMm} mm above the inside ankle bone, which ${where} at ${bone.toFixed(0)} mm. ${result}`,
     });
   }
   const end = standsOnLeg(context.surface, measured.landmarks.footLength);
